@@ -1,0 +1,9 @@
+//! Printable leg hardware for a solid wooden top.
+//!
+//! The program is a pure function: parameter text in, a map of files out, or a list of problems.
+
+pub mod geometry;
+pub mod mechanics;
+pub mod output;
+pub mod source;
+pub mod tables;

@@ -1,0 +1,1 @@
+//! Model to forces: sections, frame, plate, joints, creep.

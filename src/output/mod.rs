@@ -1,0 +1,1 @@
+//! The map of files: meshes, papers, lists, report, record.

@@ -1,0 +1,1 @@
+//! Woods, tubes, filaments, fasteners: sorted constants, each row with its source.
