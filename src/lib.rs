@@ -5,5 +5,6 @@
 pub mod geometry;
 pub mod mechanics;
 pub mod output;
+pub mod problem;
 pub mod source;
 pub mod tables;
