@@ -1,1 +1,85 @@
 //! Woods, tubes, filaments, fasteners: sorted constants, each row with its source.
+//!
+//! Everything is in N, mm, MPa, kg/m3 and degrees Celsius. Numbers printed in inches or pounds in their source are
+//! converted in the constant itself, so the printed number stays readable.
+
+pub mod bolt;
+pub mod drill;
+pub mod filament;
+pub mod moisture;
+pub mod screw;
+mod text;
+pub mod tube;
+pub mod wood;
+
+/// Tables that can be shown as plain text: name and what writes it.
+pub const TABLES: &[(&str, fn() -> String)] = &[
+    ("bolts", bolt::text),
+    ("drills", drill::text),
+    ("filaments", filament::text),
+    ("metals", tube::metals_text),
+    ("moisture", moisture::text),
+    ("screws", screw::text),
+    ("tubes", tube::sizes_text),
+    ("woods", wood::text),
+];
+
+/// One inch, mm.
+pub const INCH: f64 = 25.4;
+/// One pound force, N.
+pub const POUND_FORCE: f64 = 4.448_221_615_260_5;
+
+/// Inches to mm.
+pub(crate) const fn inch(x: f64) -> f64 {
+    x * INCH
+}
+
+/// Pounds force to N.
+pub(crate) const fn lbf(x: f64) -> f64 {
+    x * POUND_FORCE
+}
+
+/// Pounds per square inch to MPa.
+pub(crate) const fn psi(x: f64) -> f64 {
+    x * POUND_FORCE / (INCH * INCH)
+}
+
+/// A name as it is compared: lower case, single blanks, hyphens as blanks.
+pub(crate) fn key(name: &str) -> String {
+    let plain = name.replace('-', " ").to_lowercase();
+    plain.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// The row whose name equals `name` after [`key`].
+fn find_in<T>(rows: &'static [T], name: &str, of: fn(&T) -> &str) -> Option<&'static T> {
+    let wanted = key(name);
+    rows.iter().find(|row| key(of(row)) == wanted)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn psi_agrees_with_the_exact_definition() {
+        // 1 psi = 6894.757293168 Pa (pound 0.45359237 kg, inch 25.4 mm, g 9.80665 m/s2); half of the last digit.
+        assert!((psi(1e6) - 6_894.757_293_168).abs() < 5e-10 * 1e3);
+    }
+
+    #[test]
+    fn names_are_compared_without_case_blanks_or_hyphens() {
+        assert_eq!(key("  Yellow-Poplar "), "yellow poplar");
+    }
+
+    #[test]
+    fn every_table_fits_the_page_and_lists_its_sources() {
+        for (name, text) in TABLES {
+            let shown = text();
+            let widest = shown.lines().map(|line| line.chars().count()).max();
+            assert!(widest <= Some(100), "{name} is {widest:?} wide");
+            assert!(shown.contains("\n [1] "), "{name} lists no source");
+            assert_eq!(shown, text(), "{name} is written the same each time");
+        }
+        assert!(TABLES.is_sorted_by_key(|(name, _)| *name));
+    }
+}
