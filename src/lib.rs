@@ -8,3 +8,4 @@ pub mod output;
 pub mod problem;
 pub mod source;
 pub mod tables;
+pub mod units;

@@ -18,7 +18,7 @@ pub struct Problem {
     pub place: Place,
     /// Path of the key, such as `top.thickness` or `loads[2].at[0]`.
     pub key: String,
-    /// What is wrong, continuing the key: `"8 mm" is too thin`.
+    /// What is wrong, continuing the key: `is missing`, or beginning with what was read: `"8 mm" is too thin`.
     pub message: String,
     /// What is accepted, if there is a range or a list.
     pub accepted: Option<String>,
@@ -57,7 +57,8 @@ impl fmt::Display for Problem {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{}:{} ", self.place.line, self.place.column)?;
         if !self.key.is_empty() {
-            write!(f, "{}: ", self.key)?;
+            let colon = if self.message.starts_with(|c: char| c.is_ascii_lowercase()) { "" } else { ":" };
+            write!(f, "{}{colon} ", self.key)?;
         }
         f.write_str(&self.message)?;
         if let Some(accepted) = &self.accepted {
