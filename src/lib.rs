@@ -4,7 +4,9 @@
 
 pub mod geometry;
 pub mod mechanics;
+pub mod model;
 pub mod output;
+pub mod params;
 pub mod problem;
 pub mod source;
 pub mod tables;

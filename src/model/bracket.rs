@@ -31,8 +31,6 @@ const SQUARE: f64 = 1.15;
 pub const HOLE_FIT: f64 = 0.5;
 /// Extra length of a slot beyond the movement it must allow, mm (judgement).
 const SLOT_MARGIN: f64 = 0.5;
-/// Turn of the spare holes against the first pattern, as a share of its pitch, and growth of their ring, mm (judgement).
-const SPARE_STEP: f64 = 2.0;
 
 /// A bracket in its printing frame: the wood face lies on z = 0, the bosses point up.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -171,7 +169,9 @@ impl BracketDesign {
         for turn in [FRAC_PI_4, 0.0] {
             let gussets = gussets(params, &sockets, turn);
             match place_screws(params, &sockets, &gussets, &webs, &hole) {
-                Ok(found) if best.as_ref().is_none_or(|(_, b)| area(&found) < 0.98 * area(b)) => best = Some((gussets, found)),
+                Ok(found) if best.as_ref().is_none_or(|(_, b)| area(&found) < 0.98 * area(b)) => {
+                    best = Some((gussets, found))
+                }
                 Ok(_) => {}
                 Err(why) => misfit = why,
             }
@@ -262,11 +262,13 @@ impl BracketDesign {
     /// Smallest box in the printing pose, mm.
     #[must_use]
     pub fn box_mm(&self) -> [f64; 3] {
-        let up = self.sockets.iter().map(|s| {
-            s.height() * s.axis[2] + s.outer / 2.0 * (1.0 - s.axis[2] * s.axis[2]).max(0.0).sqrt()
-        });
+        let up = self
+            .sockets
+            .iter()
+            .map(|s| s.height() * s.axis[2] + s.outer / 2.0 * (1.0 - s.axis[2] * s.axis[2]).max(0.0).sqrt());
         let side = |k: usize, plate: f64| {
-            let reach = self.sockets.iter().map(|s| (s.base[k] + s.lean()[k] * s.height() * s.axis[2]).abs() + s.outer / 2.0);
+            let reach =
+                self.sockets.iter().map(|s| (s.base[k] + s.lean()[k] * s.height() * s.axis[2]).abs() + s.outer / 2.0);
             2.0 * reach.fold(plate / 2.0, f64::max)
         };
         [side(0, self.length), side(1, self.width), self.plate + up.fold(0.0, f64::max)]
@@ -309,7 +311,8 @@ fn area(p: &Pattern) -> f64 {
 fn sockets(params: &Params, frame: &Frame) -> Result<Vec<Socket>, Misfit> {
     let b = &params.bracket;
     let tube = &params.legs.tube;
-    let outer = socket::boss_outer(tube, b.boss_wall.unwrap_or_else(|| socket::default_wall(&params.printing, tube, &b.hold)));
+    let outer =
+        socket::boss_outer(tube, b.boss_wall.unwrap_or_else(|| socket::default_wall(&params.printing, tube, &b.hold)));
     let least = smallest_pitch_circle(params.legs.tubes, outer);
     if frame.pitch_circle < least - 1e-9 {
         return Err(Misfit::PitchCircle(least));

@@ -68,7 +68,12 @@ pub fn cases(params: &Params, legs: usize) -> Vec<Case> {
     }
     for (i, load) in params.loads.iter().enumerate().filter(|(_, l)| l.lasts != Duration::Years) {
         let mut actions = vec![Action::OwnWeight];
-        actions.extend(with_lasting(params, load.lasts).into_iter().filter(|k| *k != i && params.loads[*k].lasts > load.lasts).map(Action::Load));
+        actions.extend(
+            with_lasting(params, load.lasts)
+                .into_iter()
+                .filter(|k| *k != i && params.loads[*k].lasts > load.lasts)
+                .map(Action::Load),
+        );
         actions.push(Action::Load(i));
         all.push(case(&load.name, actions, load.lasts));
     }
@@ -86,7 +91,10 @@ pub fn cases(params: &Params, legs: usize) -> Vec<Case> {
     }
     for (name, at, unit) in edge_pushes(params).into_iter().filter(|(n, _, _)| !n.contains('-')) {
         let actions = vec![Action::Push { at, force: unit.map(|u| u * SWAY_PUSH) }];
-        all.push(Case { purpose: Purpose::Sway, ..case(&format!("sway {SWAY_PUSH} N {name}"), actions, Duration::Minutes) });
+        all.push(Case {
+            purpose: Purpose::Sway,
+            ..case(&format!("sway {SWAY_PUSH} N {name}"), actions, Duration::Minutes)
+        });
     }
     unique(&mut all);
     all
@@ -122,7 +130,10 @@ fn edge_pushes(params: &Params) -> [(&'static str, [f64; 2], [f64; 3]); 4] {
 /// Equal names get a number, so that a case can be found by its name.
 fn unique(cases: &mut [Case]) {
     for i in 1..cases.len() {
-        let same = cases[..i].iter().filter(|c| c.name == cases[i].name || c.name.starts_with(&format!("{} (", cases[i].name))).count();
+        let same = cases[..i]
+            .iter()
+            .filter(|c| c.name == cases[i].name || c.name.starts_with(&format!("{} (", cases[i].name)))
+            .count();
         if same > 0 {
             cases[i].name = format!("{} ({})", cases[i].name, same + 1);
         }

@@ -74,7 +74,10 @@ impl FootDesign {
         let plate = params.foot.plate.unwrap_or_else(|| default_plate(&sole));
         let z = face_height(params) + plate;
         let (bases, tube) = (frame.bases_at(z), &params.legs.tube);
-        let wall = params.bracket.boss_wall.unwrap_or_else(|| socket::default_wall(&params.printing, tube, &params.bracket.hold));
+        let wall = params
+            .bracket
+            .boss_wall
+            .unwrap_or_else(|| socket::default_wall(&params.printing, tube, &params.bracket.hold));
         let outer = socket::boss_outer(tube, wall);
         let bore = tube.measured + params.printing.clearance;
         let floor = FLOOR + bore / 2.0 * frame.tilt().tan();
@@ -97,7 +100,14 @@ impl FootDesign {
             })
             .collect();
         let half = half(&sockets, &sole);
-        Self { length: 2.0 * half[0], width: 2.0 * half[1], plate, corner_radius: (CORNER * half[0].min(half[1])).round(), sockets, sole }
+        Self {
+            length: 2.0 * half[0],
+            width: 2.0 * half[1],
+            plate,
+            corner_radius: (CORNER * half[0].min(half[1])).round(),
+            sockets,
+            sole,
+        }
     }
 
     /// Smallest box in the printing pose, mm.
@@ -122,10 +132,16 @@ fn sole(params: &Params) -> Sole {
             Sole::Pad { diameter: pad_diameter + PAD_FIT, depth: pad_thickness / 2.0 }
         }
         FootKind::Levelling { bolt: size, .. } => {
-            let (hole, flats, height) =
-                socket::metric(size).map_or((size + 0.5, 1.6 * size, 0.8 * size), |b| (b.hole_medium, b.nut_flats, b.nut_height));
+            let (hole, flats, height) = socket::metric(size)
+                .map_or((size + 0.5, 1.6 * size, 0.8 * size), |b| (b.hole_medium, b.nut_flats, b.nut_height));
             let nut_depth = height + 1.0;
-            Sole::Levelling { bolt: size, hole, nut_flats: flats + NUT_FIT, nut_depth, hole_depth: nut_depth + BOLT_ROOM }
+            Sole::Levelling {
+                bolt: size,
+                hole,
+                nut_flats: flats + NUT_FIT,
+                nut_depth,
+                hole_depth: nut_depth + BOLT_ROOM,
+            }
         }
     }
 }
@@ -143,9 +159,8 @@ fn half(sockets: &[Socket], sole: &Sole) -> [f64; 2] {
         Sole::Pad { diameter, .. } => diameter / 2.0,
         Sole::Levelling { nut_flats, .. } => nut_flats * 0.6,
     };
-    let reach = |k: usize| {
-        sockets.iter().map(|s| s.base[k].abs() + s.outer / 2.0 / s.axis[2] + s.skirt).fold(sole, f64::max)
-    };
+    let reach =
+        |k: usize| sockets.iter().map(|s| s.base[k].abs() + s.outer / 2.0 / s.axis[2] + s.skirt).fold(sole, f64::max);
     let half = [0, 1].map(|k| (reach(k) + MARGIN).ceil());
     let larger = half[0].max(half[1]);
     if larger / half[0].min(half[1]) < 1.15 { [larger; 2] } else { half }

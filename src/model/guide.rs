@@ -95,12 +95,16 @@ impl GaugeDesign {
     #[must_use]
     pub fn new(params: &Params, bracket: &BracketDesign) -> Self {
         let tube = params.legs.tube.measured;
-        let clearances: Vec<f64> =
-            STEPS.iter().map(|s| ((params.printing.clearance + s) * 100.0).round() / 100.0).filter(|c| *c >= 0.0).collect();
+        let clearances: Vec<f64> = STEPS
+            .iter()
+            .map(|s| ((params.printing.clearance + s) * 100.0).round() / 100.0)
+            .filter(|c| *c >= 0.0)
+            .collect();
         let outer = bracket.sockets[0].outer;
-        let bolt = params.bracket.hold.cross_bolt.and_then(|size| {
-            socket::cross_bolt(size, SLICE / 2.0, [0.0, 1.0, 0.0], outer, bracket.sockets[0].bore)
-        });
+        let bolt =
+            params.bracket.hold.cross_bolt.and_then(|size| {
+                socket::cross_bolt(size, SLICE / 2.0, [0.0, 1.0, 0.0], outer, bracket.sockets[0].bore)
+            });
         Self {
             bores: clearances.iter().map(|c| tube + c).collect(),
             clearances,

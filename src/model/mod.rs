@@ -157,10 +157,11 @@ impl Model {
             return Err(found);
         }
         let frames = frames(params);
-        let designs: Vec<BracketDesign> = match frames.iter().map(|f| BracketDesign::new(params, f, &slack(params))).collect() {
-            Ok(designs) => designs,
-            Err(misfit) => return Err(vec![problems::misfit(params, &misfit)]),
-        };
+        let designs: Vec<BracketDesign> =
+            match frames.iter().map(|f| BracketDesign::new(params, f, &slack(params))).collect() {
+                Ok(designs) => designs,
+                Err(misfit) => return Err(vec![problems::misfit(params, &misfit)]),
+            };
         let lines = rail::lines(params, &frames);
         found.extend(problems::rails(params, &frames, &lines));
         if !found.is_empty() {
@@ -195,7 +196,14 @@ impl Model {
             for (hole, spare) in sets.into_iter().flat_map(|(set, spare)| set.iter().map(move |h| (h, spare))) {
                 let world = leg.bracket.pose * nalgebra::Point3::new(hole.at[0], hole.at[1], 0.0);
                 let left_above_tip = self.left_above_tip(leg);
-                all.push(Hole { leg: leg.number, at: [world.x, world.y], pilot, depth: self.penetration(), left_above_tip, spare });
+                all.push(Hole {
+                    leg: leg.number,
+                    at: [world.x, world.y],
+                    pilot,
+                    depth: self.penetration(),
+                    left_above_tip,
+                    spare,
+                });
             }
         }
         all
@@ -212,14 +220,26 @@ impl Model {
                     cut.count += count;
                     cut.legs.extend(legs.iter().filter(|l| !cut.legs.contains(l)).collect::<Vec<_>>());
                 }
-                None => all.push(CutTube { name: name.into(), designation: designation.into(), count, length, legs: legs.to_vec() }),
+                None => all.push(CutTube {
+                    name: name.into(),
+                    designation: designation.into(),
+                    count,
+                    length,
+                    legs: legs.to_vec(),
+                }),
             }
         };
         for leg in &self.legs {
             add("leg tube", &self.params.legs.tube.name, leg.tubes.len(), leg.tube_length, &[leg.number]);
         }
         for rail in &self.rails {
-            add(rail.name(), &rail.tube.name, 1, rail.length, &[self.legs[rail.legs[0]].number, self.legs[rail.legs[1]].number]);
+            add(
+                rail.name(),
+                &rail.tube.name,
+                1,
+                rail.length,
+                &[self.legs[rail.legs[0]].number, self.legs[rail.legs[1]].number],
+            );
         }
         all
     }
@@ -256,7 +276,9 @@ fn thickness_at(params: &Params, leg: usize) -> f64 {
 fn frames(params: &Params) -> Vec<Frame> {
     let pitch_circle = pitch_circle(params);
     let sides = leg::sides(params.legs.count);
-    let frame = |(i, side): (usize, &[f64; 2])| leg::frame(params, *side, params.height - thickness_at(params, i), pitch_circle);
+    let frame = |(i, side): (usize, &[f64; 2])| {
+        leg::frame(params, *side, params.height - thickness_at(params, i), pitch_circle)
+    };
     sides.iter().enumerate().map(frame).collect()
 }
 
@@ -305,18 +327,35 @@ fn assemble(params: &Params, frames: Vec<Frame>, designs: Vec<BracketDesign>, li
         let ends = tube_ends(params, frame, &brackets[bracket.kind].design, &foot_design);
         let origin = frame.on_axis(foot_z + foot_design.plate) - Vector3::z() * foot_design.plate;
         let foot = place(&mut feet, foot_design, leg::pose(frame.foot_rotation(), origin), i + 1);
-        let placed = tie_heights(params, frame, lines, i).into_iter().map(|h| place_tie(params, frame, lines, i, h, &mut ties));
+        let placed =
+            tie_heights(params, frame, lines, i).into_iter().map(|h| place_tie(params, frame, lines, i, h, &mut ties));
         let ties: Vec<PlacedTie> = placed.collect();
         let tube_length = (ends[0][0] - ends[0][1]).norm();
         let thickness = thickness_at(params, i);
-        legs.push(Leg { number: i + 1, side: sides[i], frame: frame.clone(), thickness, tubes: ends, tube_length, bracket, ties, foot });
+        legs.push(Leg {
+            number: i + 1,
+            side: sides[i],
+            frame: frame.clone(),
+            thickness,
+            tubes: ends,
+            tube_length,
+            bracket,
+            ties,
+            foot,
+        });
     }
     let gauge_design = GaugeDesign::new(params, &brackets[0].design);
     let mut model = Model {
         params: params.clone(),
         legs,
         rails: Vec::new(),
-        gauge: Kind { mark: mark::mark('G', &gauge_design), design: gauge_design, name: String::new(), count: 1, legs: vec![] },
+        gauge: Kind {
+            mark: mark::mark('G', &gauge_design),
+            design: gauge_design,
+            name: String::new(),
+            count: 1,
+            legs: vec![],
+        },
         guides: Vec::new(),
         cases: cases::cases(params, params.legs.count),
         brackets,
@@ -363,7 +402,14 @@ fn place<D: same::Turned>(kinds: &mut Vec<Kind<D>>, design: D, pose: Isometry3<f
     Placed { kind: kinds.len() - 1, pose }
 }
 
-fn place_tie(params: &Params, frame: &Frame, lines: &[rail::Line], leg: usize, height: f64, kinds: &mut Vec<Kind<TieDesign>>) -> PlacedTie {
+fn place_tie(
+    params: &Params,
+    frame: &Frame,
+    lines: &[rail::Line],
+    leg: usize,
+    height: f64,
+    kinds: &mut Vec<Kind<TieDesign>>,
+) -> PlacedTie {
     let design = TieDesign::new(params, frame, &rail::at_tie(lines, leg, height));
     let origin = frame.on_axis(height) + frame.down * (design.height / 2.0);
     let part = place(kinds, design, leg::pose(frame.tie_rotation(), origin), leg + 1);
@@ -375,7 +421,9 @@ fn tie_heights(params: &Params, frame: &Frame, lines: &[rail::Line], leg: usize)
     let mut heights = rail::heights(lines, leg);
     let [low, high] = free_stretch(params, frame);
     match &params.legs.ties {
-        crate::params::Ties::At(given) => heights.extend(given.iter().filter(|g| heights.iter().all(|h| (h - **g).abs() > 1.0)).copied().collect::<Vec<_>>()),
+        crate::params::Ties::At(given) => heights.extend(
+            given.iter().filter(|g| heights.iter().all(|h| (h - **g).abs() > 1.0)).copied().collect::<Vec<_>>(),
+        ),
         crate::params::Ties::Even(count) if heights.is_empty() => {
             heights.extend((1..=*count).map(|k| tenth(low + (high - low) * k as f64 / (*count + 1) as f64)));
         }
@@ -393,7 +441,8 @@ fn middle_of_widest_gap(heights: &[f64], low: f64, high: f64) -> f64 {
     let mut ends = vec![low, high];
     ends.extend(heights);
     ends.sort_by(f64::total_cmp);
-    let widest = ends.windows(2).fold([low, low], |best, w| if w[1] - w[0] > best[1] - best[0] { [w[0], w[1]] } else { best });
+    let widest =
+        ends.windows(2).fold([low, low], |best, w| if w[1] - w[0] > best[1] - best[0] { [w[0], w[1]] } else { best });
     (widest[0] + widest[1]) / 2.0
 }
 
@@ -449,7 +498,13 @@ impl<D> Named for Vec<Kind<D>> {
         let mut names: Vec<String> = Vec::new();
         for kind in &mut self {
             let numbers: Vec<String> = kind.legs.iter().map(ToString::to_string).collect();
-            let whose = if !several { String::new() } else if kind.legs.len() == legs { " all legs".into() } else { format!(" legs {}", numbers.join(" ")) };
+            let whose = if !several {
+                String::new()
+            } else if kind.legs.len() == legs {
+                " all legs".into()
+            } else {
+                format!(" legs {}", numbers.join(" "))
+            };
             kind.name = format!("{name}{whose}");
             let same = names.iter().filter(|n| **n == kind.name).count();
             names.push(kind.name.clone());

@@ -99,7 +99,8 @@ pub fn ring(request: &Request) -> Option<Pattern> {
 
 fn ring_at(request: &Request, phase: f64) -> Option<Pattern> {
     let limit = request.most_half[0].hypot(request.most_half[1]);
-    let least: Vec<f64> = (0..request.count).map(|i| least_radius(request, angle(request, phase, i), limit)).collect::<Option<_>>()?;
+    let least: Vec<f64> =
+        (0..request.count).map(|i| least_radius(request, angle(request, phase, i), limit)).collect::<Option<_>>()?;
     let mut radius = 5.0;
     while radius < limit {
         let screws: Vec<[f64; 2]> =

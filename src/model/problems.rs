@@ -31,7 +31,7 @@ fn problem(params: &Params, key: &str, message: impl Into<String>) -> Problem {
 
 /// A length as the messages show it.
 fn mm(value: f64) -> String {
-    units::mm(value)
+    units::show(units::Kind::Length, (value * 100.0).round() / 100.0, units::System::Metric)
 }
 
 /// Problems that need no layout.
@@ -56,13 +56,22 @@ fn thickness_count(params: &Params) -> Option<Problem> {
 
 fn insets(params: &Params) -> Vec<Problem> {
     let (l, t) = (&params.legs, &params.top);
-    let pairs = [("legs.inset_from_ends", l.inset_from_ends, t.length), ("legs.inset_from_sides", l.inset_from_sides, t.width)];
+    let pairs =
+        [("legs.inset_from_ends", l.inset_from_ends, t.length), ("legs.inset_from_sides", l.inset_from_sides, t.width)];
     pairs
         .into_iter()
         .filter(|(_, inset, size)| 2.0 * inset >= *size)
         .map(|(key, inset, size)| {
-            problem(params, key, format!("{} from both edges leaves nothing of {}: the legs would stand off the top", mm(inset), mm(size)))
-                .accepted(format!("less than {}", mm(size / 2.0)))
+            problem(
+                params,
+                key,
+                format!(
+                    "{} from both edges leaves nothing of {}: the legs would stand off the top",
+                    mm(inset),
+                    mm(size)
+                ),
+            )
+            .accepted(format!("less than {}", mm(size / 2.0)))
         })
         .collect()
 }
@@ -72,7 +81,11 @@ fn screw_length(params: &Params) -> Vec<Problem> {
     let in_wood = penetration(params);
     let least = LEAST_PENETRATION * screws.screw.diameter;
     if in_wood < least {
-        let text = format!("reaches {} into the wood; {} are needed (6 diameters, NDS 2018 12.1.5.6)", mm(in_wood.max(0.0)), mm(least));
+        let text = format!(
+            "reaches {} into the wood; {} are needed (6 diameters, NDS 2018 12.1.5.6)",
+            mm(in_wood.max(0.0)),
+            mm(least)
+        );
         return vec![problem(params, key, text).hint(longer_hint(params, least - in_wood))];
     }
     let legs = (0..params.legs.count).filter_map(|i| {
@@ -104,7 +117,11 @@ fn load_places(params: &Params) -> Vec<Problem> {
             _ => continue,
         };
         if !points.iter().all(inside) {
-            let size = format!("0 mm to {} along the length, 0 mm to {} along the width", mm(params.top.length), mm(params.top.width));
+            let size = format!(
+                "0 mm to {} along the length, 0 mm to {} along the width",
+                mm(params.top.length),
+                mm(params.top.width)
+            );
             all.push(problem(params, &format!("loads[{i}].{key}"), "is off the top").accepted(size));
         }
     }
@@ -121,10 +138,15 @@ fn hold(params: &Params) -> Option<Problem> {
 }
 
 fn filament(params: &Params) -> Option<Problem> {
-    let (warm, limit) = (params.place.temperature[1], params.printing.filament.tg.min(params.printing.filament.hdt_045));
+    let (warm, limit) =
+        (params.place.temperature[1], params.printing.filament.tg.min(params.printing.filament.hdt_045));
     (params.printing.filament.tg > 0.0 && warm >= limit).then(|| {
-        problem(params, "place.temperature", format!("{warm} C is above the softening of {} at {limit} C", params.printing.filament.name))
-            .hint("choose a filament that stands more heat")
+        problem(
+            params,
+            "place.temperature",
+            format!("{warm} C is above the softening of {} at {limit} C", params.printing.filament.name),
+        )
+        .hint("choose a filament that stands more heat")
     })
 }
 
@@ -143,7 +165,8 @@ pub(super) fn misfit(params: &Params, misfit: &Misfit) -> Problem {
                 mm(size[0]),
                 mm(size[1])
             );
-            problem(params, plate_key(params, "bracket.screws.count"), text).hint("fewer or thinner screws, or a larger plate")
+            problem(params, plate_key(params, "bracket.screws.count"), text)
+                .hint("fewer or thinner screws, or a larger plate")
         }
         Misfit::Plate(needed) => {
             let text = format!("the bosses and webs need a plate of {} x {}", mm(needed[0]), mm(needed[1]));
@@ -168,9 +191,14 @@ pub(super) fn rails(params: &Params, frames: &[Frame], lines: &[Line]) -> Vec<Pr
     for line in lines {
         let key = format!("rails[{}]", line.from_file);
         for leg in line.legs {
-            let touching = lines.iter().filter(|l| l.legs.contains(&leg) && (l.height - line.height).abs() < 1e-9).count();
+            let touching =
+                lines.iter().filter(|l| l.legs.contains(&leg) && (l.height - line.height).abs() < 1e-9).count();
             if touching > 2 {
-                all.push(problem(params, &key, format!("leg {} would carry {touching} rails at one height", leg + 1)).accepted("at most 2 on a tie").hint("put the rails of one run at another height"));
+                all.push(
+                    problem(params, &key, format!("leg {} would carry {touching} rails at one height", leg + 1))
+                        .accepted("at most 2 on a tie")
+                        .hint("put the rails of one run at another height"),
+                );
             }
             all.extend(rail_angle(params, lines, line, leg, &key));
         }
@@ -186,8 +214,12 @@ fn leg_heights(params: &Params, frames: &[Frame]) -> Vec<Problem> {
     let short = frames.iter().map(stretch).find(|[low, high]| high - low < 3.0 * LEAST_FREE);
     short.map_or_else(Vec::new, |[low, high]| {
         vec![
-            problem(params, "height", format!("{} leaves {} of tube between foot and bracket", mm(params.height), mm((high - low).max(0.0))))
-                .accepted(format!("at least {} of free tube", mm(3.0 * LEAST_FREE))),
+            problem(
+                params,
+                "height",
+                format!("{} leaves {} of tube between foot and bracket", mm(params.height), mm((high - low).max(0.0))),
+            )
+            .accepted(format!("at least {} of free tube", mm(3.0 * LEAST_FREE))),
         ]
     })
 }
@@ -197,28 +229,46 @@ fn rail_angle(params: &Params, lines: &[Line], line: &Line, leg: usize, key: &st
         let here = usize::from(l.legs[1] == leg);
         (l.ends[1 - here] - l.ends[here]).normalize()
     };
-    let others = lines.iter().filter(|l| !std::ptr::eq(*l, line) && l.legs.contains(&leg) && (l.height - line.height).abs() < 1e-9);
+    let others = lines
+        .iter()
+        .filter(|l| !std::ptr::eq(*l, line) && l.legs.contains(&leg) && (l.height - line.height).abs() < 1e-9);
     let least = others.map(|l| away(l).angle(&away(line)).to_degrees()).fold(f64::MAX, f64::min);
     (least < LEAST_RAIL_ANGLE).then(|| {
-        problem(params, key, format!("two rails meet at leg {} at {least:.0} deg: their sockets run into one another", leg + 1))
-            .accepted(format!("at least {LEAST_RAIL_ANGLE} deg, or other heights"))
+        problem(
+            params,
+            key,
+            format!("two rails meet at leg {} at {least:.0} deg: their sockets run into one another", leg + 1),
+        )
+        .accepted(format!("at least {LEAST_RAIL_ANGLE} deg, or other heights"))
     })
 }
 
 fn rail_height(params: &Params, frames: &[Frame], line: &Line, key: &str) -> Vec<Problem> {
     let mut all = Vec::new();
     let half = params.tie.height.max(line.tube.outside * 2.0) / 2.0;
-    let [low, high] = line.legs.map(|l| free_stretch(params, &frames[l])).into_iter().fold([0.0, f64::MAX], |b, s| [s[0].max(b[0]), s[1].min(b[1])]);
+    let [low, high] = line
+        .legs
+        .map(|l| free_stretch(params, &frames[l]))
+        .into_iter()
+        .fold([0.0, f64::MAX], |b, s| [s[0].max(b[0]), s[1].min(b[1])]);
     if line.height - half < low || line.height + half > high {
         all.push(
-            problem(params, &format!("{key}.above_floor"), format!("{} puts the tie into the foot or the bracket", mm(line.height)))
-                .accepted(format!("{} to {}", mm((low + half).ceil()), mm((high - half).floor()))),
+            problem(
+                params,
+                &format!("{key}.above_floor"),
+                format!("{} puts the tie into the foot or the bracket", mm(line.height)),
+            )
+            .accepted(format!("{} to {}", mm((low + half).ceil()), mm((high - half).floor()))),
         );
     }
     let length = (line.ends[1] - line.ends[0]).norm();
-    let sockets = 2.0 * (params.tie.rail_socket_depth + frames[line.legs[0]].pitch_circle / 2.0 + params.legs.tube.outside);
+    let sockets =
+        2.0 * (params.tie.rail_socket_depth + frames[line.legs[0]].pitch_circle / 2.0 + params.legs.tube.outside);
     if length < sockets + LEAST_FREE {
-        all.push(problem(params, key, format!("the legs stand {} apart: too near for a rail", mm(length))).hint("leave the rail out"));
+        all.push(
+            problem(params, key, format!("the legs stand {} apart: too near for a rail", mm(length)))
+                .hint("leave the rail out"),
+        );
     }
     all
 }
@@ -245,8 +295,12 @@ fn tube_longer_than_stock(model: &Model) -> Vec<Problem> {
     let over = cut.iter().filter(|c| c.length > longest_stock).max_by(|a, b| a.length.total_cmp(&b.length));
     over.map_or_else(Vec::new, |c| {
         vec![
-            problem(params, "cutting.stock", format!("the {} is {} long, the longest stock {}", c.name, mm(c.length), mm(longest_stock)))
-                .hint("name a longer stock, or a lower table"),
+            problem(
+                params,
+                "cutting.stock",
+                format!("the {} is {} long, the longest stock {}", c.name, mm(c.length), mm(longest_stock)),
+            )
+            .hint("name a longer stock, or a lower table"),
         ]
     })
 }
@@ -259,8 +313,14 @@ fn ties_apart(model: &Model) -> Vec<Problem> {
         let ends = std::iter::once(low).chain(spans.iter().map(|s| s[1]));
         let starts = spans.iter().map(|s| s[0]).chain(std::iter::once(high));
         if let Some((end, start)) = ends.zip(starts).find(|(end, start)| end + 2.0 > *start) {
-            let text = format!("on leg {} a tie would begin at {} where the part below ends at {}", leg.number, mm(start), mm(end));
-            let key = if params.places.contains_key("legs.ties") || params.rails.is_empty() { "legs.ties" } else { "rails" };
+            let text = format!(
+                "on leg {} a tie would begin at {} where the part below ends at {}",
+                leg.number,
+                mm(start),
+                mm(end)
+            );
+            let key =
+                if params.places.contains_key("legs.ties") || params.rails.is_empty() { "legs.ties" } else { "rails" };
             return vec![problem(params, key, text).hint("fewer ties, or other heights")];
         }
     }
@@ -285,13 +345,22 @@ fn corners(model: &Model, leg: &Leg) -> [[f64; 2]; 4] {
 fn brackets_on_top(model: &Model) -> Vec<Problem> {
     let (params, t) = (&model.params, &model.params.top);
     for leg in &model.legs {
-        let over = |k: usize, size: f64| corners(model, leg).iter().map(|c| c[k].abs() - size / 2.0).fold(f64::MIN, f64::max);
+        let over =
+            |k: usize, size: f64| corners(model, leg).iter().map(|c| c[k].abs() - size / 2.0).fold(f64::MIN, f64::max);
         for (k, key, size) in [(0, "legs.inset_from_ends", t.length), (1, "legs.inset_from_sides", t.width)] {
             if over(k, size) > 1e-6 {
                 let inset = [params.legs.inset_from_ends, params.legs.inset_from_sides][k];
                 return vec![
-                    problem(params, key, format!("the bracket of leg {} would stand {} over the edge of the top", leg.number, mm(over(k, size))))
-                        .accepted(format!("at least {}", mm((inset + over(k, size)).ceil()))),
+                    problem(
+                        params,
+                        key,
+                        format!(
+                            "the bracket of leg {} would stand {} over the edge of the top",
+                            leg.number,
+                            mm(over(k, size))
+                        ),
+                    )
+                    .accepted(format!("at least {}", mm((inset + over(k, size)).ceil()))),
                 ];
             }
         }
@@ -300,16 +369,27 @@ fn brackets_on_top(model: &Model) -> Vec<Problem> {
 }
 
 fn brackets_apart(model: &Model) -> Vec<Problem> {
-    let boxes: Vec<[[f64; 2]; 2]> = model.legs.iter().map(|l| {
-        let c = corners(model, l);
-        [0, 1].map(|k| c.iter().fold([f64::MAX, f64::MIN], |b, p| [b[0].min(p[k]), b[1].max(p[k])]))
-    }).collect();
+    let boxes: Vec<[[f64; 2]; 2]> = model
+        .legs
+        .iter()
+        .map(|l| {
+            let c = corners(model, l);
+            [0, 1].map(|k| c.iter().fold([f64::MAX, f64::MIN], |b, p| [b[0].min(p[k]), b[1].max(p[k])]))
+        })
+        .collect();
     for (i, a) in boxes.iter().enumerate() {
         for (j, b) in boxes.iter().enumerate().skip(i + 1) {
             let apart = (0..2).any(|k| a[k][0] > b[k][1] + BRACKET_GAP || b[k][0] > a[k][1] + BRACKET_GAP);
             if !apart {
-                let text = format!("the brackets of legs {} and {} overlap or stand nearer than {}", i + 1, j + 1, mm(BRACKET_GAP));
-                return vec![problem(&model.params, "legs", text).hint("smaller insets, fewer screws, or a longer top")];
+                let text = format!(
+                    "the brackets of legs {} and {} overlap or stand nearer than {}",
+                    i + 1,
+                    j + 1,
+                    mm(BRACKET_GAP)
+                );
+                return vec![
+                    problem(&model.params, "legs", text).hint("smaller insets, fewer screws, or a longer top"),
+                ];
             }
         }
     }
@@ -325,12 +405,25 @@ fn screws_from_edges(model: &Model) -> Vec<Problem> {
     let keys = ["legs.inset_from_ends", "legs.inset_from_sides"];
     let mut all = Vec::new();
     for k in 0..2 {
-        let worst = model.holes().iter().map(|h| (least[k] - (sizes[k] / 2.0 - h.at[k].abs()), h.leg)).fold((f64::MIN, 0), |a, b| if b.0 > a.0 + 1e-9 { b } else { a });
+        let worst = model
+            .holes()
+            .iter()
+            .map(|h| (least[k] - (sizes[k] / 2.0 - h.at[k].abs()), h.leg))
+            .fold((f64::MIN, 0), |a, b| if b.0 > a.0 + 1e-9 { b } else { a });
         if worst.0 > 1e-6 {
             let inset = [params.legs.inset_from_ends, params.legs.inset_from_sides][k];
             all.push(
-                problem(params, keys[k], format!("a screw of leg {} stands {} from the edge of the top; {} are needed (NDS 2018 C12.1.5.7)", worst.1, mm(least[k] - worst.0), mm(least[k])))
-                    .accepted(format!("at least {}", mm((inset + worst.0).ceil()))),
+                problem(
+                    params,
+                    keys[k],
+                    format!(
+                        "a screw of leg {} stands {} from the edge of the top; {} are needed (NDS 2018 C12.1.5.7)",
+                        worst.1,
+                        mm(least[k] - worst.0),
+                        mm(least[k])
+                    ),
+                )
+                .accepted(format!("at least {}", mm((inset + worst.0).ceil()))),
             );
         }
     }
@@ -342,7 +435,9 @@ fn beds(model: &Model) -> Vec<Problem> {
     let mut boxes: Vec<(String, [f64; 3])> = Vec::new();
     boxes.extend(model.brackets.iter().map(|k: &Kind<_>| (k.name.clone(), k.design.box_mm())));
     boxes.extend(model.feet.iter().map(|k| (k.name.clone(), k.design.box_mm())));
-    boxes.extend(model.ties.iter().map(|k| (k.name.clone(), [2.0 * k.design.reach(), 2.0 * k.design.reach(), k.design.height])));
+    boxes.extend(
+        model.ties.iter().map(|k| (k.name.clone(), [2.0 * k.design.reach(), 2.0 * k.design.reach(), k.design.height])),
+    );
     boxes.extend(model.guides.iter().map(|k| (k.name.clone(), [k.design.length, k.design.width, k.design.height])));
     boxes
         .into_iter()
@@ -365,8 +460,16 @@ fn guide_height(model: &Model) -> Vec<Problem> {
     let low = model.guides.iter().find(|g| g.design.height < GuideDesign::least_height());
     low.map_or_else(Vec::new, |g| {
         vec![
-            problem(&model.params, "drilling.stick_out", format!("{} leaves a drill guide of {} over the wood", mm(g.design.stick_out), mm(g.design.height.max(0.0))))
-                .accepted(format!("at least {}", mm((g.design.depth + GuideDesign::least_height()).ceil()))),
+            problem(
+                &model.params,
+                "drilling.stick_out",
+                format!(
+                    "{} leaves a drill guide of {} over the wood",
+                    mm(g.design.stick_out),
+                    mm(g.design.height.max(0.0))
+                ),
+            )
+            .accepted(format!("at least {}", mm((g.design.depth + GuideDesign::least_height()).ceil()))),
         ]
     })
 }
@@ -374,14 +477,18 @@ fn guide_height(model: &Model) -> Vec<Problem> {
 fn foot_plate(model: &Model) -> Vec<Problem> {
     use super::foot::Sole;
     let foot = &model.feet[0].design;
-    let needed = LEAST_FOOT_PLATE + match foot.sole {
-        Sole::Pad { depth, .. } => depth,
-        Sole::Levelling { hole_depth, .. } => hole_depth,
-    };
+    let needed = LEAST_FOOT_PLATE
+        + match foot.sole {
+            Sole::Pad { depth, .. } => depth,
+            Sole::Levelling { hole_depth, .. } => hole_depth,
+        };
     if foot.plate + 1e-9 >= needed {
         return Vec::new();
     }
-    vec![problem(&model.params, "foot.plate", format!("{} is too thin for what it holds", mm(foot.plate))).accepted(format!("at least {}", mm(needed.ceil())))]
+    vec![
+        problem(&model.params, "foot.plate", format!("{} is too thin for what it holds", mm(foot.plate)))
+            .accepted(format!("at least {}", mm(needed.ceil()))),
+    ]
 }
 
 /// Bolts that no shop sells long enough, and walls too thin for their nuts.
@@ -390,7 +497,10 @@ fn bolts(model: &Model) -> Vec<Problem> {
     let Some(size) = params.bracket.hold.cross_bolt else { return Vec::new() };
     let missing = model.brackets.iter().any(|b| b.design.sockets.iter().any(|s| s.bolt.is_none()));
     if missing {
-        return vec![problem(params, "bracket.hold", format!("no M{size} bolt is sold long enough for these bosses")).hint("a larger bolt or a thinner wall")];
+        return vec![
+            problem(params, "bracket.hold", format!("no M{size} bolt is sold long enough for these bosses"))
+                .hint("a larger bolt or a thinner wall"),
+        ];
     }
     Vec::new()
 }

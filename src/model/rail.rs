@@ -114,7 +114,16 @@ fn rail(model: &Model, line: &Line) -> Option<Rail> {
     let play = model.params.cutting.end_play / 2.0;
     let ends = [line.ends[0] + along * (floor(0)? + play), line.ends[1] - along * (floor(1)? + play)];
     let length = (ends[1] - ends[0]).dot(&along);
-    Some(Rail { from_file: line.from_file, run: line.run, height: line.height, legs: line.legs, ties, ends, length, tube: line.tube.clone() })
+    Some(Rail {
+        from_file: line.from_file,
+        run: line.run,
+        height: line.height,
+        legs: line.legs,
+        ties,
+        ends,
+        length,
+        tube: line.tube.clone(),
+    })
 }
 
 /// Distance from the leg's axis to the floor of the socket on its tie that points along `away`, mm.

@@ -80,7 +80,12 @@ fn same_socket(a: &Socket, b: &Socket) -> bool {
         (Some(a), Some(b)) => same_bolt(a, b),
         _ => false,
     };
-    near(a.base, b.base) && near(a.axis, b.axis) && near(numbers(a), numbers(b)) && bolts && a.ribs == b.ribs && a.grooves == b.grooves
+    near(a.base, b.base)
+        && near(a.axis, b.axis)
+        && near(numbers(a), numbers(b))
+        && bolts
+        && a.ribs == b.ribs
+        && a.grooves == b.grooves
 }
 
 fn turned_hole(h: &ScrewHole, angle: f64, along_x: bool) -> ScrewHole {
@@ -140,7 +145,9 @@ impl Turned for FootDesign {
 
     fn same(&self, other: &Self) -> bool {
         let numbers = |d: &Self| [d.length, d.width, d.plate, d.corner_radius];
-        near(numbers(self), numbers(other)) && self.sole == other.sole && same_set(&self.sockets, &other.sockets, same_socket)
+        near(numbers(self), numbers(other))
+            && self.sole == other.sole
+            && same_set(&self.sockets, &other.sockets, same_socket)
     }
 }
 
@@ -149,7 +156,11 @@ impl Turned for TieDesign {
         Some(Self {
             bores: self.bores.iter().map(|b| turn2(*b, angle)).collect(),
             bolts: self.bolts.iter().map(|b| turned_bolt(b, angle)).collect(),
-            rails: self.rails.iter().map(|r| super::tie::RailSocket { direction: turn3(r.direction, angle), ..*r }).collect(),
+            rails: self
+                .rails
+                .iter()
+                .map(|r| super::tie::RailSocket { direction: turn3(r.direction, angle), ..*r })
+                .collect(),
             ..self.clone()
         })
     }

@@ -60,7 +60,11 @@ impl TieDesign {
     #[must_use]
     pub fn new(params: &Params, frame: &Frame, rails: &[(Vector3<f64>, Tube)]) -> Self {
         let tube = &params.legs.tube;
-        let wall = params.tie.wall.unwrap_or(0.8 * socket::default_wall(&params.printing, tube, &params.bracket.hold)).max(WALL);
+        let wall = params
+            .tie
+            .wall
+            .unwrap_or(0.8 * socket::default_wall(&params.printing, tube, &params.bracket.hold))
+            .max(WALL);
         let outer = socket::boss_outer(tube, wall);
         let bore = tube.measured + params.printing.clearance;
         let bores = frame.offsets_in_tie();
@@ -119,10 +123,12 @@ impl TieDesign {
         let room = |angle: f64| {
             let end = |s: f64| [here[0] + s * angle.cos(), here[1] + s * angle.sin()];
             let (a, b) = (end(-3.0 * self.outer), end(3.0 * self.outer));
-            let bores = self.bores.iter().enumerate().filter(|(i, _)| *i != collar).map(|(_, c)| distance_to_segment(*c, a, b));
+            let bores =
+                self.bores.iter().enumerate().filter(|(i, _)| *i != collar).map(|(_, c)| distance_to_segment(*c, a, b));
             let rails = self.rails.iter().map(|r| {
                 let along = [r.direction[0], r.direction[1]];
-                (0..8).map(|k| r.floor + r.depth * f64::from(k) / 7.0)
+                (0..8)
+                    .map(|k| r.floor + r.depth * f64::from(k) / 7.0)
                     .map(|s| distance_to_segment([along[0] * s, along[1] * s], a, b) - r.block / 2.0)
                     .fold(f64::MAX, f64::min)
             });
