@@ -7,6 +7,7 @@ pub mod mechanics;
 pub mod model;
 pub mod output;
 pub mod params;
+pub mod parts;
 pub mod problem;
 pub mod source;
 pub mod tables;

@@ -76,6 +76,8 @@ pub struct GaugeDesign {
     pub clearances: Vec<f64>,
     /// Bore of each slice, mm.
     pub bores: Vec<f64>,
+    /// Direction of the slices' axes: the bracket's boss.
+    pub axis: [f64; 3],
     /// Outer diameter of the slices, mm: the bracket's boss.
     pub outer: f64,
     /// Height of the slices, mm.
@@ -108,8 +110,9 @@ impl GaugeDesign {
         Self {
             bores: clearances.iter().map(|c| tube + c).collect(),
             clearances,
+            axis: bracket.sockets[0].axis,
             outer,
-            slice: SLICE,
+            slice,
             chamfer: params.bracket.chamfer,
             plate: bracket.plate,
             hole: bracket.hole,
