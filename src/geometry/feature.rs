@@ -251,7 +251,13 @@ impl Feature {
     /// A thin ridge along the wall of a bore, to be put into `Solid::ridges`: `height` mm proud of the wall and `root` mm
     /// into it, `width` mm wide, at an angle about the axis; its ends slope at 45 degrees.
     #[must_use]
-    pub fn rib(axis: &Axis, angle: f64, bore_radius: f64, [height, root, width]: [f64; 3], [from, to]: [f64; 2]) -> Self {
+    pub fn rib(
+        axis: &Axis,
+        angle: f64,
+        bore_radius: f64,
+        [height, root, width]: [f64; 3],
+        [from, to]: [f64; 2],
+    ) -> Self {
         let [u, v] = axis.across();
         let out = u * angle.cos() + v * angle.sin();
         let lean = height + root;
@@ -393,11 +399,8 @@ fn gusset_section(g: &Gusset, out: Vector3<f64>) -> impl Iterator<Item = Point3<
     let below = a * (g.embed / a.z);
     let inner = shoulder + slope * (g.radius - g.inner);
     let base = root(g.inner) - below;
-    let toe = if g.toe > 0.0 {
-        vec![root(g.radius + g.run) - below, foot]
-    } else {
-        vec![foot - slope * (g.embed / slope.z)]
-    };
+    let toe =
+        if g.toe > 0.0 { vec![root(g.radius + g.run) - below, foot] } else { vec![foot - slope * (g.embed / slope.z)] };
     [base].into_iter().chain(toe).chain([inner])
 }
 
@@ -447,7 +450,14 @@ mod tests {
 
     #[test]
     fn an_upright_skirt_is_a_cone() {
-        let b = Boss { axis: Axis::new([0.0, 0.0, 8.0], [0.0, 0.0, 1.0]), radius: 12.0, root: 8.0, embed: 1.0, top: 40.0, flare: 2.0 };
+        let b = Boss {
+            axis: Axis::new([0.0, 0.0, 8.0], [0.0, 0.0, 1.0]),
+            radius: 12.0,
+            root: 8.0,
+            embed: 1.0,
+            top: 40.0,
+            flare: 2.0,
+        };
         let cone = PI / 3.0 * 2.0 * (14.0 * 14.0 + 14.0 * 12.0 + 144.0);
         let all = PI * 196.0 + cone + PI * 144.0 * 38.0;
         assert_relative_eq!(Feature::boss(&b, FINE).mesh().volume(), all, max_relative = 1e-5);
@@ -457,7 +467,17 @@ mod tests {
     #[test]
     fn a_gusset_on_an_upright_boss_is_a_triangle_plate() {
         let axis = Axis::new([0.0, 0.0, 8.0], [0.0, 0.0, 1.0]);
-        let g = Gusset { axis, toward: 0.4, radius: 15.0, inner: 13.0, run: 20.0, rise: 30.0, toe: 0.0, thickness: 5.0, embed: 1.0 };
+        let g = Gusset {
+            axis,
+            toward: 0.4,
+            radius: 15.0,
+            inner: 13.0,
+            run: 20.0,
+            rise: 30.0,
+            toe: 0.0,
+            thickness: 5.0,
+            embed: 1.0,
+        };
         // Legs: from the inner edge (2 mm inside the wall) to the toe, both grown along the slope of 3 : 2.
         let (base, height) = (22.0 + 1.0 / 1.5, 30.0 + 3.0 + 1.0);
         assert_relative_eq!(Feature::gusset(&g).mesh().volume(), base * height / 2.0 * 5.0, max_relative = 1e-9);
@@ -469,7 +489,17 @@ mod tests {
 
     #[test]
     fn a_leaning_gusset_keeps_its_foot_below_the_plate() {
-        let g = Gusset { axis: leaning(), toward: 2.0, radius: 15.0, inner: 13.0, run: 20.0, rise: 30.0, toe: 0.0, thickness: 5.0, embed: 1.0 };
+        let g = Gusset {
+            axis: leaning(),
+            toward: 2.0,
+            radius: 15.0,
+            inner: 13.0,
+            run: 20.0,
+            rise: 30.0,
+            toe: 0.0,
+            thickness: 5.0,
+            embed: 1.0,
+        };
         let f = Feature::gusset(&g);
         assert!(f.mesh().volume() > 0.0);
         assert_relative_eq!(f.aabb().min[2], 7.0, epsilon = 1e-9);

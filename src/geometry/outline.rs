@@ -175,7 +175,11 @@ mod tests {
 
     fn nearest_side(o: &Outline) -> f64 {
         let next = o.points.iter().cycle().skip(1);
-        o.points.iter().zip(next).map(|(p, q)| (p[0] * q[1] - q[0] * p[1]) / (q[0] - p[0]).hypot(q[1] - p[1])).fold(f64::MAX, f64::min)
+        o.points
+            .iter()
+            .zip(next)
+            .map(|(p, q)| (p[0] * q[1] - q[0] * p[1]) / (q[0] - p[0]).hypot(q[1] - p[1]))
+            .fold(f64::MAX, f64::min)
     }
 
     #[test]

@@ -45,7 +45,9 @@ fn at_corner(k: u64, r: f64) -> [f64; 2] {
 
 fn holes(s: &mut Solid, d: &mut Dice, w: f64, t: f64, chord: f64) {
     let o = w / 2.0 - 12.0;
-    for (i, [x, y]) in [[-o, -o], [0.0, -o + 2.0], [o, -o], [-o, 0.0], [o, 0.0], [-o, o], [0.0, o], [o, o]].iter().enumerate() {
+    for (i, [x, y]) in
+        [[-o, -o], [0.0, -o + 2.0], [o, -o], [-o, 0.0], [o, 0.0], [-o, o], [0.0, o], [o, o]].iter().enumerate()
+    {
         let axis = Axis::upright(*x, *y);
         let r = d.between(2.0, 2.6);
         let profile = if i % 2 == 0 {
@@ -73,7 +75,15 @@ fn boss(s: &mut Solid, d: &mut Dice, [x, y]: [f64; 2], t: f64, lean: f64, bosses
         let toe = d.between(-2.0, 2.0).max(0.0);
         let (run, rise) = (d.between(8.0, 14.0), d.between(15.0, 25.0));
         s.adds.push(Feature::gusset(&Gusset {
-            axis, toward, radius, inner: bore + 1.5, run, rise, toe, thickness: 4.0, embed: 0.8,
+            axis,
+            toward,
+            radius,
+            inner: bore + 1.5,
+            run,
+            rise,
+            toe,
+            thickness: 4.0,
+            embed: 0.8,
         }));
     }
     s.cuts.push(Feature::revolved(

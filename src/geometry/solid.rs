@@ -101,16 +101,18 @@ mod tests {
             let m = s.mesh();
             let e = t.elapsed();
             let m2 = s.mesh();
-            match (&m, &m2) {
-                (Ok(m), Ok(n)) => {
-                    let mut a = m.points.iter().map(|p| p.map(f64::to_bits)).collect::<Vec<_>>();
-                    let mut b = n.points.iter().map(|p| p.map(f64::to_bits)).collect::<Vec<_>>();
-                    a.sort();
-                    b.sort();
-                    eprintln!("{seed} cuts {} adds {} {e:?} tris {} {} v {:.6} {:.6} same points {}", s.cuts.len(), s.adds.len(), m.triangles.len(), n.triangles.len(), m.volume(), n.volume(), a == b)
-                }
-                x => eprintln!("{seed} {x:?}"),
-            }
+            let (m, n) = (m.unwrap(), m2.unwrap());
+            let b = crate::output::stl::write(&m);
+            let same = b == crate::output::stl::write(&n);
+            let t = std::time::Instant::now();
+            let j = crate::geometry::judge(&b);
+            eprintln!(
+                "{seed} {e:?} tris {} v {:.4} same {same} judged in {:?} {:?}",
+                m.triangles.len(),
+                m.volume(),
+                t.elapsed(),
+                j.err()
+            );
         }
     }
 }

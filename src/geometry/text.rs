@@ -74,7 +74,8 @@ impl Label {
         let ink = STROKE * self.height;
         let scale = self.height - ink;
         let left = if self.width > 0.0 { self.width + GAP * self.height } else { 0.0 };
-        let place = |p: (u8, u8)| [left + ink / 2.0 + scale * f64::from(p.0) / GRID, ink / 2.0 + scale * f64::from(p.1) / GRID];
+        let place =
+            |p: (u8, u8)| [left + ink / 2.0 + scale * f64::from(p.0) / GRID, ink / 2.0 + scale * f64::from(p.1) / GRID];
         let mut right = left;
         for line in lines {
             for pair in line.windows(2) {

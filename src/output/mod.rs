@@ -1,1 +1,4 @@
 //! The map of files: meshes, papers, lists, report, record.
+
+pub mod stl;
+pub mod threemf;
