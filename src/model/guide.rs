@@ -14,6 +14,8 @@ const BUSH_WALL: f64 = 4.0;
 const GUIDE_PLATE: f64 = 4.0;
 /// Height of a gauge slice, mm (judgement: enough to feel a fit, little to print).
 const SLICE: f64 = 12.0;
+/// Height of a slice that holds a nut trap, as a multiple of the nut's flats (judgement).
+const NUT_SLICE: f64 = 1.6;
 /// Steps of the gauge's clearances about the file's clearance, mm on the diameter (judgement).
 const STEPS: [f64; 5] = [-0.2, -0.1, 0.0, 0.1, 0.2];
 
@@ -103,10 +105,11 @@ impl GaugeDesign {
             .filter(|c| *c >= 0.0)
             .collect();
         let outer = bracket.sockets[0].outer;
-        let bolt =
-            params.bracket.hold.cross_bolt.and_then(|size| {
-                socket::cross_bolt(size, SLICE / 2.0, [0.0, 1.0, 0.0], outer, bracket.sockets[0].bore)
-            });
+        let own = bracket.sockets[0].bolt;
+        let slice = SLICE.max(own.map_or(0.0, |b| (b.nut_flats * NUT_SLICE).ceil()));
+        let bolt = own.and_then(|b| {
+            socket::cross_bolt(b.size, slice / 2.0, b.direction, outer, bracket.sockets[0].bore)
+        });
         Self {
             bores: clearances.iter().map(|c| tube + c).collect(),
             clearances,
