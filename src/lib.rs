@@ -2,6 +2,7 @@
 //!
 //! The program is a pure function: parameter text in, a map of files out, or a list of problems.
 
+pub mod checks;
 pub mod geometry;
 pub mod mechanics;
 pub mod model;

@@ -107,9 +107,8 @@ impl GaugeDesign {
         let outer = bracket.sockets[0].outer;
         let own = bracket.sockets[0].bolt;
         let slice = SLICE.max(own.map_or(0.0, |b| (b.nut_flats * NUT_SLICE).ceil()));
-        let bolt = own.and_then(|b| {
-            socket::cross_bolt(b.size, slice / 2.0, b.direction, outer, bracket.sockets[0].bore)
-        });
+        let bolt =
+            own.and_then(|b| socket::cross_bolt(b.size, slice / 2.0, b.direction, outer, bracket.sockets[0].bore));
         Self {
             bores: clearances.iter().map(|c| tube + c).collect(),
             clearances,

@@ -104,7 +104,12 @@ fn slice(solid: &mut Solid, d: &GaugeDesign, at: [f64; 2], bore: f64) {
     let boss = Boss { axis, radius: d.outer / 2.0, root: BASE, embed: EMBED, top: d.slice, flare: 0.0 };
     solid.adds.push(Feature::boss(&boss, CHORD));
     let below = -(BASE + OVERSHOOT + r) / d.axis[2];
-    let mouth = [(below, r), (d.slice - d.chamfer, r), (d.slice, r + d.chamfer), (d.slice + OVERSHOOT, r + d.chamfer + OVERSHOOT)];
+    let mouth = [
+        (below, r),
+        (d.slice - d.chamfer, r),
+        (d.slice, r + d.chamfer),
+        (d.slice + OVERSHOOT, r + d.chamfer + OVERSHOOT),
+    ];
     solid.cuts.push(Feature::revolved(&axis, &mouth, Round::Outside, CHORD));
 }
 

@@ -9,7 +9,6 @@ mod tie;
 
 use nalgebra::Isometry3;
 
-
 use crate::geometry::{Axis, Fault, Solid};
 use crate::model::{Kind, Model, Placed};
 

@@ -31,7 +31,8 @@ pub(super) fn add(solid: &mut Solid, s: &Socket, plate: f64) {
 /// Cuts the bore and what belongs to it; after everything that adds.
 pub(super) fn cut(solid: &mut Solid, s: &Socket, plate: f64) {
     let (axis, r, top) = (axis(s, plate), s.bore / 2.0, s.height());
-    let mouth = [(s.floor, r), (top - s.chamfer, r), (top, r + s.chamfer), (top + OVERSHOOT, r + s.chamfer + OVERSHOOT)];
+    let mouth =
+        [(s.floor, r), (top - s.chamfer, r), (top, r + s.chamfer), (top + OVERSHOOT, r + s.chamfer + OVERSHOOT)];
     solid.cuts.push(Feature::revolved(&axis, &mouth, Round::Outside, CHORD));
     for z in &s.grooves {
         let from = s.floor + z;

@@ -59,7 +59,8 @@ fn solid(d: &TieDesign, mark: &str) -> Result<Solid, Fault> {
     }
     solid.adds.extend(d.rails.iter().map(|r| rail_block(d, r)));
     let (r, c) = (d.bore / 2.0, d.chamfer);
-    let mouths = [(-OVERSHOOT, r + c + OVERSHOOT), (c, r), (d.height - c, r), (d.height + OVERSHOOT, r + c + OVERSHOOT)];
+    let mouths =
+        [(-OVERSHOOT, r + c + OVERSHOOT), (c, r), (d.height - c, r), (d.height + OVERSHOOT, r + c + OVERSHOOT)];
     for (b, bolt) in d.bores.iter().zip(&d.bolts) {
         solid.cuts.push(Feature::revolved(&Axis::upright(b[0], b[1]), &mouths, Round::Outside, CHORD));
         cut_bolt(&mut solid, [b[0], b[1], bolt.at], bolt, d.outer);
@@ -91,8 +92,19 @@ fn cut_rail(solid: &mut Solid, r: &RailSocket, chamfer: f64) {
     let d = axis.dir.into_inner();
     let up = Vector3::z() - d * d.z;
     let crown = radius + (radius * 0.25).min(1.0);
-    solid.cuts.push(Feature::teardrop_bore(&axis, [up.x, up.y, up.z], radius, Some(crown), [r.floor, end + 8.0], CHORD));
-    let mouth = [(end - chamfer, radius - 0.05), (end + OVERSHOOT, radius + chamfer + OVERSHOOT), (end + 8.0, radius + chamfer + OVERSHOOT)];
+    solid.cuts.push(Feature::teardrop_bore(
+        &axis,
+        [up.x, up.y, up.z],
+        radius,
+        Some(crown),
+        [r.floor, end + 8.0],
+        CHORD,
+    ));
+    let mouth = [
+        (end - chamfer, radius - 0.05),
+        (end + OVERSHOOT, radius + chamfer + OVERSHOOT),
+        (end + 8.0, radius + chamfer + OVERSHOOT),
+    ];
     solid.cuts.push(Feature::revolved(&axis, &mouth, Round::Outside, CHORD));
 }
 
@@ -126,7 +138,8 @@ fn tab(solid: &mut Solid, d: &TieDesign, mark: &str) -> Result<(), Fault> {
     let width = label.width() + 2.0 * TAB[1];
     let half = MARK_HEIGHT / 2.0 + TAB[1];
     let middle = d.height / 2.0;
-    let outline = Outline::polygon(vec![[0.0, -width / 2.0], [face, -width / 2.0], [face, width / 2.0], [0.0, width / 2.0]]);
+    let outline =
+        Outline::polygon(vec![[0.0, -width / 2.0], [face, -width / 2.0], [face, width / 2.0], [0.0, width / 2.0]]);
     let turn = UnitQuaternion::from_axis_angle(&Vector3::z_axis(), angle);
     let at = Isometry3::from_parts([b[0], b[1], 0.0].into(), turn);
     // From the bed up, so that nothing hangs in the air.
