@@ -12,8 +12,11 @@ mod text;
 pub mod tube;
 pub mod wood;
 
+/// Writes a table as plain text, at most 100 characters wide.
+pub type Text = fn() -> String;
+
 /// Tables that can be shown as plain text: name and what writes it.
-pub const TABLES: &[(&str, fn() -> String)] = &[
+pub const TABLES: &[(&str, Text)] = &[
     ("bolts", bolt::text),
     ("drills", drill::text),
     ("filaments", filament::text),
