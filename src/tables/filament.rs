@@ -162,7 +162,7 @@ pub fn names() -> Vec<&'static str> {
     ALL.iter().map(|filament| filament.name).collect()
 }
 
-const REPORTED: Clause = Source::read("additive.tools, material pages (ranges of reported test results)", "")
+const REPORTED: Clause = Source::read("material pages for filament printing (ranges of reported test results)", "")
     .at("tensile strength, modulus, density, glass transition");
 const REMEMBERED: Clause =
     Source::from_memory("technical data sheets and printed-specimen studies of this plastic", "")

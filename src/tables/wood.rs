@@ -428,14 +428,14 @@ pub(super) fn text() -> String {
         &[
             "wood",
             "density\nkg/m3",
-            "E along\nMPa",
-            "across\nMPa",
+            "E_0\nMPa",
+            "E_90\nMPa",
             "G\nMPa",
-            "bending\nMPa",
+            "f_m\nMPa",
             "crush\nMPa",
-            "hardness\nN",
-            "C_R\n1e-5/%",
-            "C_T\n1e-5/%",
+            "hard\nN",
+            "C_R\n1e-5",
+            "C_T\n1e-5",
             "k_def",
             "source",
         ],
@@ -451,8 +451,8 @@ pub(super) fn text() -> String {
         page.row(cells);
     }
     page.note(
-        "Strengths of solid wood are means of small clear specimens; those of sheets are values 95 of 100 sheets exceed. \
-         \"crush\" is compression across the grain. C_R and C_T: movement of the width per 1 % moisture, radial \
+        "E_0, E_90: modulus of elasticity along and across the grain; f_m: bending strength; crush: compression across the \
+         grain; hard: side hardness. Strengths of solid wood are means of small clear specimens; those of sheets are values 95 of 100 sheets exceed. C_R and C_T: movement of the width per 1 % moisture, radial \
          (quarter-sawn) and tangential (flat-sawn). k_def: creep factor in a heated room.",
     );
     page.finish()
