@@ -82,7 +82,7 @@ pub(super) fn text() -> String {
     let mut page = Page::new("Twist drills", &["metric", "nearest\ninch", "diameter\nmm"]);
     for drill in METRIC {
         let inch = nearest_inch(drill.diameter);
-        page.row(vec![drill.name.into(), inch.name.into(), num(inch.diameter, 2)]);
+        page.row(vec![drill.name.into(), inch.name.into(), num(inch.diameter, 3)]);
     }
     page.cite(&[SOURCE]);
     page.finish()

@@ -73,6 +73,19 @@ pub const CREEP: Clause =
 pub const SERVICE: Clause = Source::JUDGEMENT
     .at("15 K below the lower of glass transition and deflection temperature; semi-crystalline plastics: below the deflection temperature, at most 80 C");
 
+/// Clause of [`Filament::time_factor`] and [`Filament::creep_after`].
+pub const TIME: Clause = Source::JUDGEMENT
+    .at("creep and creep rupture of plastics run about straight over the logarithm of time: from full at one hour to the lasting value at a year");
+/// Time up to which a load counts as short, hours.
+const SHORT_HOURS: f64 = 1.0;
+/// Time from which a load counts as lasting, hours: a year.
+const LASTING_HOURS: f64 = 8_760.0;
+
+/// How far along the logarithm of time from a short load (0) to a lasting one (1).
+fn aged(hours: f64) -> f64 {
+    ((hours.max(SHORT_HOURS) / SHORT_HOURS).ln() / (LASTING_HOURS / SHORT_HOURS).ln()).min(1.0)
+}
+
 /// Share of the low end of a range that is used.
 const OF_LOW_END: f64 = 0.8;
 /// Highest strength across layers as a share of that in the layers; tests give 0.4 to 0.8.
@@ -107,6 +120,20 @@ impl Filament {
     #[must_use]
     pub fn strength_z_sustained(&self) -> f64 {
         (self.sustained_factor * self.strength_z_short()).min(self.sustained_z_limit)
+    }
+
+    /// Share of the short-term strength that stays usable under a load that lasts `hours`: 1 up to an hour,
+    /// `sustained_factor` from a year on, a straight line over the logarithm of time between. Clause: [`TIME`].
+    #[must_use]
+    pub fn time_factor(&self, hours: f64) -> f64 {
+        1.0 - (1.0 - self.sustained_factor) * aged(hours)
+    }
+
+    /// Modulus at once over the modulus under a load that lasts `hours`: 1 to `creep_divisor` as in
+    /// [`Self::time_factor`].
+    #[must_use]
+    pub fn creep_after(&self, hours: f64) -> f64 {
+        1.0 + (self.creep_divisor - 1.0) * aged(hours)
     }
 
     /// Bearing strength for minutes, MPa.
@@ -273,7 +300,7 @@ pub(super) fn text() -> String {
         page.row(cells);
     }
     page.note("xy: in the layers; z: across them; \"short\" and \"years\" are the values used, from the low end of the range.");
-    page.cite(&[SHORT_XY, SHORT_Z, SUSTAINED_XY, SUSTAINED_Z, CREEP, SERVICE]);
+    page.cite(&[SHORT_XY, SHORT_Z, SUSTAINED_XY, SUSTAINED_Z, CREEP, TIME, SERVICE]);
     page.finish()
 }
 
@@ -319,6 +346,15 @@ mod tests {
         assert!(near(f.strength_xy_short(), 35.2) && near(f.strength_z_short(), 17.6));
         assert!(near(f.strength_xy_sustained(), 8.8) && near(f.strength_z_sustained(), 2.0));
         assert!(near(f.e_sustained(), 500.0) && near(f.service_temperature(), 55.0));
+    }
+
+    #[test]
+    fn time_runs_from_full_to_lasting() {
+        let f = row("PETG");
+        assert_eq!((f.time_factor(0.0), f.time_factor(1.0), f.time_factor(1e6)), (1.0, 1.0, 0.25));
+        assert_eq!((f.creep_after(0.5), f.creep_after(8_760.0)), (1.0, 4.0));
+        // Half-way over the logarithm: sqrt(8760) hours.
+        assert!((f.time_factor(8_760.0_f64.sqrt()) - 0.625).abs() < 1e-12);
     }
 
     #[test]

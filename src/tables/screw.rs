@@ -2,7 +2,7 @@
 
 use super::drill::{self, Drill};
 use super::text::{Page, num};
-use super::{inch, key, psi};
+use super::{INCH, inch, key, number, psi};
 use crate::source::{Clause, Source};
 
 /// The shape of a screw's head.
@@ -178,6 +178,20 @@ pub fn find(name: &str) -> Option<&'static Screw> {
     ALL.iter().find(|screw| screw.name == wanted)
 }
 
+/// A size with a length, mm: `4.5 x 30 mm`, `#8 x 1 1/4 in`, `#8 x 32 mm`. The length need not be one that is sold.
+#[must_use]
+pub fn find_with_length(text: &str) -> Option<(&'static Screw, f64)> {
+    let text = text.replace('"', " in").to_lowercase();
+    let (size, length) = text.split_once('x')?;
+    let screw = find(size)?;
+    let inches = length.contains("in") || (screw.system == System::Gauge && !length.contains("mm"));
+    if length.trim_start().starts_with('-') {
+        return None;
+    }
+    let length = number(&key(length))? * if inches { INCH } else { 1.0 };
+    (length.is_finite() && length > 0.0).then_some((screw, length))
+}
+
 /// All names: metric by diameter, then gauges by number.
 #[must_use]
 pub fn names() -> Vec<&'static str> {
@@ -328,6 +342,17 @@ mod tests {
         }
         assert_eq!(nearest(System::Metric, 4.4).name, "4.5 mm");
         assert_eq!(nearest(System::Gauge, 4.2).name, "#8");
+    }
+
+    #[test]
+    fn sizes_with_lengths_are_read() {
+        assert_eq!(find_with_length("4.5 x 30 mm"), Some((row("4.5"), 30.0)));
+        assert_eq!(find_with_length("4.5x30"), Some((row("4.5"), 30.0)));
+        assert_eq!(find_with_length("#8 x 1-1/4\""), Some((row("#8"), 31.75)));
+        assert_eq!(find_with_length("#8 x 32 mm"), Some((row("#8"), 32.0)));
+        for wrong in ["4.5", "4.5 x", "4.5 x 0 mm", "4.5 x -30 mm", "4.7 x 30 mm", "#8 x 1/0 in"] {
+            assert_eq!(find_with_length(wrong), None, "{wrong}");
+        }
     }
 
     #[test]

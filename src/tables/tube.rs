@@ -3,7 +3,7 @@
 use std::f64::consts::PI;
 
 use super::text::{Page, num};
-use super::{INCH, find_in, inch};
+use super::{INCH, find_in, inch, key, number};
 use crate::source::{Clause, Source, Standing};
 
 /// A tube metal.
@@ -262,12 +262,15 @@ const SAME: f64 = 0.03;
 #[must_use]
 pub fn find_size(designation: &str) -> Option<Size> {
     let text = designation.trim().to_lowercase();
-    let words = |s: &str| s.replace(['"', '-'], " ").split_whitespace().collect::<Vec<_>>().join(" ");
+    let words = |s: &str| key(&s.replace('"', " "));
     if let Some(trade) = text.strip_prefix("emt").or_else(|| text.strip_suffix("emt")) {
         let trade = words(trade).trim_end_matches(" in").to_owned();
         return sizes().find(|size| size.system == System::Emt && size.trade == trade);
     }
     let (outside, wall) = text.split_once('x')?;
+    if [outside, wall].iter().any(|part| part.trim_start().starts_with('-')) {
+        return None;
+    }
     let inches = text.contains(['"', '/']) || text.contains("in") || text.contains("ga");
     let unit = if inches { INCH } else { 1.0 };
     let outside = number(&words(outside))? * unit;
@@ -286,17 +289,6 @@ fn wall_in(text: &str, unit: f64) -> Option<f64> {
         Some((gauge, _)) => gauge.trim().parse().ok().and_then(gauge_wall),
         None => number(text).map(|x| x * unit),
     }
-}
-
-/// `1.5`, `5/8`, `1 1/4`, with `mm` or `in` behind; none when it is no number.
-fn number(text: &str) -> Option<f64> {
-    let bare = text.trim_end_matches("mm").trim_end_matches("in").trim();
-    let part = |word: &str| match word.split_once('/') {
-        Some((n, d)) => Some(n.parse::<f64>().ok()? / d.parse::<f64>().ok()?),
-        None => word.parse().ok(),
-    };
-    let parts = bare.split(' ').map(part).collect::<Option<Vec<f64>>>()?;
-    Some(parts.iter().sum())
 }
 
 /// Sizes by how near their outside diameter is to `outside` mm, nearest first; one per system and diameter, with the
@@ -594,7 +586,7 @@ mod tests {
         assert_eq!(size("5/8\" x .065\"").designation(), "5/8 x 0.065 in");
         assert_eq!(size("1-1/4 in x 16 ga").designation(), "1 1/4 x 0.065 in");
         assert_eq!(size("3/4\" EMT").outside, inch(0.922));
-        for wrong in ["", "16", "16 x", "17 x 1.5", "16 x 9", "9/16 EMT", "x", "1/0 x 1/0"] {
+        for wrong in ["", "16", "16 x", "17 x 1.5", "16 x 9", "16 x -1.5", "9/16 EMT", "x", "1/0 x 1/0"] {
             assert_eq!(find_size(wrong), None, "{wrong}");
         }
     }

@@ -1,7 +1,7 @@
 //! Woods and sheet goods: strength, stiffness, movement and creep, at 12 % moisture content.
 
 use super::text::{Page, num};
-use super::{find_in, lbf, psi};
+use super::{find_in, key, lbf, psi};
 use crate::source::{Clause, Source};
 
 /// What the top is made of, as far as rules differ.
@@ -130,6 +130,14 @@ impl Wood {
         Self { c_radial, c_tangential, sources: Sources { movement: from, ..self.sources }, ..self }
     }
 
+    const fn across_from(self, from: Clause) -> Self {
+        Self { sources: Sources { across: from, ..self.sources }, ..self }
+    }
+
+    const fn hardness_from(self, from: Clause) -> Self {
+        Self { sources: Sources { hardness: from, ..self.sources }, ..self }
+    }
+
     /// Elasticity across the grain and shear modulus as shares of that along the grain.
     const fn ratios(self, across: f64, shear: f64) -> Self {
         let sources = Sources { across: RATIO, ..self.sources };
@@ -137,10 +145,19 @@ impl Wood {
     }
 }
 
-/// The wood called `name`; case, blanks at the ends and hyphens do not matter.
+/// The wood called `name` or known by it in the trade; case, blanks at the ends and hyphens do not matter.
 #[must_use]
 pub fn find(name: &str) -> Option<&'static Wood> {
-    find_in(ALL, name, |wood| wood.name)
+    let meant = find_in(ALSO, name, |(also, _)| also).map_or(name, |(_, meant)| meant);
+    find_in(ALL, meant, |wood| wood.name)
+}
+
+/// Names that hold every word of `name`: `oak` gives three. For hints when [`find`] gives nothing.
+#[must_use]
+pub fn like(name: &str) -> Vec<&'static str> {
+    let wanted = key(name);
+    let holds = |known: &&str| wanted.split(' ').all(|word| key(known).split(' ').any(|part| part == word));
+    names().into_iter().filter(holds).collect()
 }
 
 /// All names, sorted.
@@ -155,6 +172,7 @@ const HANDBOOK_MEMORY: Source = Source::from_memory("Wood Handbook, Forest Produ
 const TABLE_5_3: Clause = HANDBOOK.at("Table 5-3b");
 const TABLE_5_3_MEMORY: Clause = HANDBOOK_MEMORY.at("Table 5-3b");
 const RATIO: Clause = HANDBOOK_MEMORY.at("Table 5-1, E_T / E_L and G_LT / E_L on the modulus in bending");
+const RATIO_NO_SHEAR: Clause = HANDBOOK_MEMORY.at("Table 5-1, E_T / E_L; G_LT is not printed: G = E_0/16 as in EN 338");
 const MOVES: Clause = HANDBOOK.at("Table 13-5");
 const MOVES_MEMORY: Clause = HANDBOOK_MEMORY.at("Table 13-5");
 const FITTED: Clause = HANDBOOK_MEMORY.at("Table 5-11, fits of property to specific gravity");
@@ -164,6 +182,7 @@ const EN_1995: Clause = Source::from_memory("EN 1995-1-1", "2004+A2:2014").at("T
 const DIN_68364: Clause = Source::from_memory("DIN 68364", "2003").at("mean values of clear wood");
 const SWELLING: Clause = Source::from_memory("DIN 68100", "2010").at("differential swelling by species");
 const JANKA: Clause = Source::from_memory("The Wood Database", "").at("side hardness by species");
+const JANKA_READ: Clause = Source::read("The Wood Database", "").at("Norway spruce");
 const FINNISH: Clause = Source::from_memory("Handbook of Finnish Plywood", "2007").at("birch plywood 18 mm, by EN 789");
 const EN_636: Clause =
     Source::from_memory("EN 636", "2012+A1").at("classes F20/10 E60/20: strength and modulus in the name");
@@ -317,11 +336,24 @@ const SHEET: Wood = Wood {
 
 const PLYWOOD: Wood = Wood { kind: Kind::Plywood, k_def: 0.80, k_def_damp: Some(1.00), ..SHEET };
 
+/// Other names in the trade that mean one row, sorted; a name that could mean two rows stays out.
+#[rustfmt::skip]
+const ALSO: &[(&str, &str)] = &[
+    ("alder", "red alder"), ("American ash", "white ash"), ("American beech", "beech"), ("American cherry", "black cherry"),
+    ("American walnut", "black walnut"), ("Baltic birch plywood", "birch plywood"), ("bamboo", "bamboo panel"),
+    ("cherry", "black cherry"), ("chipboard", "particleboard"), ("elm", "American elm"), ("hard maple", "sugar maple"),
+    ("larch", "European larch"), ("medium density fibreboard", "MDF"), ("Oregon pine", "Douglas fir"),
+    ("oriented strand board", "OSB"), ("poplar", "yellow-poplar"), ("red oak", "northern red oak"), ("soft maple", "red maple"),
+    ("tulipwood", "yellow-poplar"), ("walnut", "black walnut"), ("white pine", "eastern white pine"),
+];
+
 /// All rows, sorted by name.
 #[rustfmt::skip]
 pub const ALL: &[Wood] = &[
     hard(Printed { name: "American elm", g: 0.50, rupture: 11_800.0, e: 1.34, across: 690.0, shear: 1_510.0, tension: 660.0, side: 830.0 }, REMEMBERED)
         .moving(0.001_44, 0.003_38, MOVES),
+    hard(Printed { name: "American sycamore", g: 0.49, rupture: 10_000.0, e: 1.42, across: 700.0, shear: 1_470.0, tension: 720.0, side: 770.0 }, REMEMBERED)
+        .moving(0.001_72, 0.002_96, MOVES),
     Wood { name: "bamboo panel", density: 690.0, specific_gravity: 0.62, e_along: 9_500.0, e_across: 1_200.0, shear_modulus: 700.0,
         bending_strength: 60.0, bending_across: 5.0, shear_strength: 8.0, compression_across: 8.0, hardness: 5_300.0,
         c_radial: 0.001_6, c_tangential: 0.002_0, k_def: 0.80, k_def_damp: Some(1.00),
@@ -372,7 +404,7 @@ pub const ALL: &[Wood] = &[
     hard(Printed { name: "northern red oak", g: 0.63, rupture: 14_300.0, e: 1.82, across: 1_010.0, shear: 1_780.0, tension: 800.0, side: 1_290.0 }, REMEMBERED)
         .ratios(0.082, 0.081).moving(0.001_58, 0.003_69, MOVES),
     european(Kind::Softwood, European { name: "Norway spruce", density: 460.0, e: 11_000.0, bending: 80.0, shear: 8.0, compression: 4.1, tension: 2.2, side: 380.0 })
-        .moving(0.001_9, 0.003_9, SWELLING),
+        .moving(0.001_9, 0.003_9, SWELLING).hardness_from(JANKA_READ),
     Wood { name: "OSB", density: 620.0, specific_gravity: 0.57, e_along: 4_930.0, e_across: 1_980.0, shear_modulus: 1_080.0,
         bending_strength: 16.4, bending_across: 8.2, shear_strength: 1.0, compression_across: 3.0, hardness: 2_800.0,
         c_radial: 0.000_30, c_tangential: 0.000_30, k_def: 1.50, k_def_damp: Some(2.25), ..SHEET },
@@ -403,8 +435,6 @@ pub const ALL: &[Wood] = &[
         .moving(0.002_56, 0.003_38, MOVES),
     hard(Printed { name: "sweetgum", g: 0.52, rupture: 12_500.0, e: 1.64, across: 620.0, shear: 1_600.0, tension: 760.0, side: 850.0 }, REMEMBERED)
         .ratios(0.050, 0.061).moving(0.001_83, 0.003_65, MOVES),
-    hard(Printed { name: "sycamore", g: 0.49, rupture: 10_000.0, e: 1.42, across: 700.0, shear: 1_470.0, tension: 720.0, side: 770.0 }, REMEMBERED)
-        .moving(0.001_72, 0.002_96, MOVES),
     european(Kind::Hardwood, European { name: "sycamore maple", density: 630.0, e: 9_400.0, bending: 95.0, shear: 9.0, compression: 6.5, tension: 4.8, side: 1_050.0 })
         .moving(0.001_5, 0.002_6, SWELLING),
     soft(Printed { name: "western hemlock", g: 0.45, rupture: 11_300.0, e: 1.63, across: 550.0, shear: 1_290.0, tension: 340.0, side: 540.0 }, SG_E_R_H)
@@ -414,7 +444,7 @@ pub const ALL: &[Wood] = &[
     hard(Printed { name: "white ash", g: 0.60, rupture: 15_000.0, e: 1.74, across: 1_160.0, shear: 1_910.0, tension: 940.0, side: 1_320.0 }, SG_E_C)
         .ratios(0.080, 0.077).moving(0.001_69, 0.002_74, MOVES),
     hard(Printed { name: "white oak", g: 0.68, rupture: 15_200.0, e: 1.78, across: 1_070.0, shear: 2_000.0, tension: 800.0, side: 1_360.0 }, SG_E_R)
-        .ratios(0.072, 0.063).moving(0.001_80, 0.003_65, MOVES),
+        .ratios(0.072, 1.0 / 16.0).moving(0.001_80, 0.003_65, MOVES).across_from(RATIO_NO_SHEAR),
     hard(Printed { name: "yellow birch", g: 0.62, rupture: 16_600.0, e: 2.01, across: 970.0, shear: 1_880.0, tension: 920.0, side: 1_260.0 }, SG_E_C)
         .ratios(0.050, 0.068).moving(0.002_56, 0.003_38, MOVES),
     hard(Printed { name: "yellow-poplar", g: 0.42, rupture: 10_100.0, e: 1.58, across: 500.0, shear: 1_190.0, tension: 540.0, side: 540.0 }, SG_E_R)
@@ -427,7 +457,7 @@ pub(super) fn text() -> String {
         "Woods and sheet goods at 12 % moisture content",
         &[
             "wood",
-            "density\nkg/m3",
+            "rho\nkg/m3",
             "E_0\nMPa",
             "E_90\nMPa",
             "G\nMPa",
@@ -451,7 +481,7 @@ pub(super) fn text() -> String {
         page.row(cells);
     }
     page.note(
-        "E_0, E_90: modulus of elasticity along and across the grain; f_m: bending strength; crush: compression across the \
+        "rho: density; E_0, E_90: modulus of elasticity along and across the grain; f_m: bending strength; crush: compression across the \
          grain; hard: side hardness. Strengths of solid wood are means of small clear specimens; those of sheets are values 95 of 100 sheets exceed. C_R and C_T: movement of the width per 1 % moisture, radial \
          (quarter-sawn) and tangential (flat-sawn). k_def: creep factor in a heated room.",
     );
@@ -479,6 +509,32 @@ mod tests {
         assert_eq!(find("yellow poplar"), Some(row("yellow-poplar")));
         assert_eq!(find("white"), None);
         assert_eq!(names().len(), ALL.len());
+    }
+
+    #[test]
+    fn trade_names_mean_one_row() {
+        assert!(ALSO.is_sorted_by(|a, b| a.0.to_lowercase() < b.0.to_lowercase()));
+        for (also, meant) in ALSO {
+            assert!(find_in(ALL, also, |w| w.name).is_none(), "{also} is a row of its own");
+            assert_eq!(find(also).map(|w| w.name), Some(*meant));
+        }
+        assert_eq!(find("oak"), None, "three oaks");
+        assert_eq!(like("Oak"), ["European oak", "northern red oak", "white oak"]);
+        assert!(like("teak").is_empty());
+    }
+
+    #[test]
+    fn european_woods_take_crushing_and_splitting_from_the_fits() {
+        // Wood Handbook Table 5-11 (from memory); half of the last printed digit.
+        for w in ALL.iter().filter(|w| w.sources.compression == FITTED) {
+            let ((a, b), (c, d)) = match w.kind {
+                Kind::Hardwood => ((21.6, 2.09), (10.1, 1.30)),
+                _ => ((16.5, 1.57), (6.0, 1.11)),
+            };
+            let g = w.specific_gravity;
+            assert!((w.compression_across - a * g.powf(b)).abs() <= 0.05, "{}", w.name);
+            assert!((w.bending_across - c * g.powf(d)).abs() <= 0.05, "{}", w.name);
+        }
     }
 
     #[test]
@@ -553,7 +609,7 @@ mod tests {
             ("black walnut", 0.001_90, 0.002_74),
             ("red alder", 0.001_51, 0.002_56),
             ("american elm", 0.001_44, 0.003_38),
-            ("sycamore", 0.001_72, 0.002_96),
+            ("American sycamore", 0.001_72, 0.002_96),
             ("sweetgum", 0.001_83, 0.003_65),
         ];
         for (name, radial, tangential) in printed {
