@@ -59,7 +59,8 @@ pub const SHORT_XY: Clause =
     Source::JUDGEMENT.at("0.8 of the low end of reported strengths: printers and spools differ");
 /// Clause of [`Filament::strength_z_short`].
 pub const SHORT_Z: Clause = Source::JUDGEMENT
-    .at("0.8 of the low end across layers, and never above half of the strength in the layers: adhesion is the least repeatable property");
+    .at("0.8 of the low end across layers, and never above half of the strength in the layers: adhesion is the least \
+        repeatable property");
 /// Clause of [`Filament::strength_xy_sustained`].
 pub const SUSTAINED_XY: Clause =
     Source::JUDGEMENT.at("plastics under load for years are commonly kept to 20 to 30 % of their short-term strength");
@@ -71,11 +72,13 @@ pub const CREEP: Clause =
     Source::JUDGEMENT.at("creep modulus after 1 to 10 years: a third to a fifth of the short-term modulus");
 /// Clause of [`Filament::service_temperature`].
 pub const SERVICE: Clause = Source::JUDGEMENT
-    .at("15 K below the lower of glass transition and deflection temperature; semi-crystalline plastics: below the deflection temperature, at most 80 C");
+    .at("15 K below the lower of glass transition and deflection temperature; semi-crystalline plastics: below the \
+        deflection temperature, at most 80 C");
 
 /// Clause of [`Filament::time_factor`] and [`Filament::creep_after`].
 pub const TIME: Clause = Source::JUDGEMENT
-    .at("creep and creep rupture of plastics run about straight over the logarithm of time: from full at one hour to the lasting value at a year");
+    .at("creep and creep rupture of plastics run about straight over the logarithm of time: from full at one hour to \
+        the lasting value at a year");
 /// Time up to which a load counts as short, hours.
 const SHORT_HOURS: f64 = 1.0;
 /// Time from which a load counts as lasting, hours: a year.
@@ -232,43 +235,59 @@ const POLYAMIDE: Filament = Filament {
 /// All rows, sorted by name.
 #[rustfmt::skip]
 pub const ALL: &[Filament] = &[
-    Filament { name: "ABS", density: 1_040.0, e: 1_600.0, e_z: 1_400.0, strength_xy: (28.0, 40.0), strength_z: (15.0, 28.0),
+    Filament { name: "ABS", density: 1_040.0, e: 1_600.0, e_z: 1_400.0, strength_xy: (28.0, 40.0), strength_z: (15.0,
+        28.0),
         compressive_yield: 28.0, tg: 102.0, hdt_045: 90.0,
         note: "Layers part when printed in a draught; needs a closed, warm printer. Sunlight embrittles it.", ..BASE },
-    Filament { name: "ASA", density: 1_070.0, e: 1_700.0, e_z: 1_500.0, strength_xy: (35.0, 48.0), strength_z: (18.0, 30.0),
+    Filament { name: "ASA", density: 1_070.0, e: 1_700.0, e_z: 1_500.0, strength_xy: (35.0, 48.0), strength_z: (18.0,
+        30.0),
         compressive_yield: 35.0, tg: 102.0, hdt_045: 93.0,
         note: "As ABS, but stands sunlight. Needs a closed, warm printer.", ..BASE },
-    Filament { name: "PA-CF", density: 1_150.0, e: 5_000.0, e_z: 2_000.0, strength_xy: (80.0, 140.0), strength_z: (30.0, 55.0),
+    Filament { name: "PA-CF", density: 1_150.0, e: 5_000.0, e_z: 2_000.0, strength_xy: (80.0, 140.0),
+        strength_z: (30.0, 55.0),
         compressive_yield: 55.0, tg: 55.0, hdt_045: 150.0,
         note: "Fibres stiffen the layers, not the bond between them. Takes up water.", ..POLYAMIDE },
-    Filament { name: "PA12", density: 1_010.0, e: 1_000.0, e_z: 900.0, strength_xy: (40.0, 55.0), strength_z: (25.0, 38.0),
+    Filament { name: "PA12", density: 1_010.0, e: 1_000.0, e_z: 900.0, strength_xy: (40.0, 55.0), strength_z: (25.0,
+        38.0),
         compressive_yield: 40.0, tg: 45.0, hdt_045: 80.0, ..POLYAMIDE },
-    Filament { name: "PA6", density: 1_130.0, e: 1_400.0, e_z: 1_200.0, strength_xy: (45.0, 60.0), strength_z: (25.0, 40.0),
+    Filament { name: "PA6", density: 1_130.0, e: 1_400.0, e_z: 1_200.0, strength_xy: (45.0, 60.0), strength_z: (25.0,
+        40.0),
         compressive_yield: 45.0, tg: 48.0, hdt_045: 65.0, ..POLYAMIDE },
-    Filament { name: "PC", density: 1_200.0, e: 2_000.0, e_z: 1_800.0, strength_xy: (55.0, 68.0), strength_z: (30.0, 45.0),
-        compressive_yield: 55.0, tg: 145.0, hdt_045: 115.0, sustained_factor: 0.30, sustained_z_limit: 4.0, creep_divisor: 3.0,
-        note: "Layers part unless the printer is hot and closed. Cracks under load when oil, glue or cleaner touches it.", ..BASE },
-    Filament { name: "PCTG", density: 1_230.0, e: 1_600.0, e_z: 1_400.0, strength_xy: (42.0, 52.0), strength_z: (28.0, 40.0),
+    Filament { name: "PC", density: 1_200.0, e: 2_000.0, e_z: 1_800.0, strength_xy: (55.0, 68.0), strength_z: (30.0,
+        45.0),
+        compressive_yield: 55.0, tg: 145.0, hdt_045: 115.0, sustained_factor: 0.30, sustained_z_limit: 4.0,
+            creep_divisor: 3.0,
+        note: "Layers part unless the printer is hot and closed. Cracks under load when oil, glue or cleaner touches \
+            it.", ..BASE },
+    Filament { name: "PCTG", density: 1_230.0, e: 1_600.0, e_z: 1_400.0, strength_xy: (42.0, 52.0), strength_z: (28.0,
+        40.0),
         compressive_yield: 42.0, tg: 76.0, hdt_045: 68.0,
         note: "Layers bond better than those of PETG; tough.", ..BASE },
-    Filament { name: "PETG", density: 1_270.0, e: 2_000.0, e_z: 1_700.0, strength_xy: (44.0, 56.0), strength_z: (25.0, 38.0),
+    Filament { name: "PETG", density: 1_270.0, e: 2_000.0, e_z: 1_700.0, strength_xy: (44.0, 56.0), strength_z: (25.0,
+        38.0),
         compressive_yield: 44.0, tg: 80.0, hdt_045: 70.0,
-        note: "Upright prints are the weakest; a hotter nozzle and less fan bond better. Grows brittle in a year or more at room temperature.",
+        note: "Upright prints are the weakest; a hotter nozzle and less fan bond better. Grows brittle in a year or \
+            more at room temperature.",
         strength_source: REPORTED, ..BASE },
-    Filament { name: "PETG-CF", density: 1_290.0, e: 3_500.0, e_z: 1_800.0, strength_xy: (45.0, 60.0), strength_z: (22.0, 35.0),
+    Filament { name: "PETG-CF", density: 1_290.0, e: 3_500.0, e_z: 1_800.0, strength_xy: (45.0, 60.0),
+        strength_z: (22.0, 35.0),
         compressive_yield: 45.0, tg: 78.0, hdt_045: 72.0,
         note: "Fibres stiffen the layers and weaken the bond between them.", ..BASE },
-    Filament { name: "PLA", density: 1_240.0, e: 3_000.0, e_z: 2_300.0, strength_xy: (50.0, 65.0), strength_z: (35.0, 45.0),
+    Filament { name: "PLA", density: 1_240.0, e: 3_000.0, e_z: 2_300.0, strength_xy: (50.0, 65.0), strength_z: (35.0,
+        45.0),
         compressive_yield: 50.0, tg: 60.0, hdt_045: 55.0, creep_divisor: 3.0,
-        note: "Stiff but creeps far below its softening point and grows brittle; one study found half of the filament's strength across layers.",
+        note: "Stiff but creeps far below its softening point and grows brittle; one study found half of the \
+            filament's strength across layers.",
         strength_source: REPORTED, ..BASE },
-    Filament { name: "PLA+", density: 1_230.0, e: 2_400.0, e_z: 2_000.0, strength_xy: (45.0, 60.0), strength_z: (28.0, 40.0),
+    Filament { name: "PLA+", density: 1_230.0, e: 2_400.0, e_z: 2_000.0, strength_xy: (45.0, 60.0), strength_z: (28.0,
+        40.0),
         compressive_yield: 45.0, tg: 58.0, hdt_045: 53.0,
         note: "No fixed recipe: a PLA made tougher, which creeps more.", ..BASE },
     Filament { name: "TPU 95A", structure: Structure::Elastomer, density: 1_210.0, e: 20.0, e_z: 18.0, poisson: 0.48,
         strength_xy: (30.0, 50.0), strength_z: (20.0, 35.0), compressive_yield: 3.0, tg: -30.0, hdt_045: 40.0,
         sustained_factor: 0.10, sustained_z_limit: 1.0,
-        note: "For pads under feet only: far too soft for a bracket. Modulus at 10 % strain; compression at that strain.", ..BASE },
+        note: "For pads under feet only: far too soft for a bracket. Modulus at 10 % strain; compression at that \
+            strain.", ..BASE },
 ];
 
 /// The table for reading.
@@ -299,7 +318,10 @@ pub(super) fn text() -> String {
         cells.extend([num(f.service_temperature(), 0), sources]);
         page.row(cells);
     }
-    page.note("xy: in the layers; z: across them; \"short\" and \"years\" are the values used, from the low end of the range.");
+    page.note(
+        "xy: in the layers; z: across them; \"short\" and \"years\" are the values used, from the low end of \
+        the range.",
+    );
     page.cite(&[SHORT_XY, SHORT_Z, SUSTAINED_XY, SUSTAINED_Z, CREEP, TIME, SERVICE]);
     page.finish()
 }
@@ -340,7 +362,8 @@ mod tests {
 
     #[test]
     fn petg_design_values() {
-        // Worked by hand: 0.8 x 44 = 35.2; min(0.8 x 25, 0.5 x 35.2) = 17.6; 0.25 x 35.2 = 8.8; min(4.4, 2) = 2; 2000/4.
+        // Worked by hand: 0.8 x 44 = 35.2; min(0.8 x 25, 0.5 x 35.2) = 17.6; 0.25 x 35.2 = 8.8; min(4.4, 2) = 2;
+        // 2000/4.
         let f = row("PETG");
         let near = |a: f64, b: f64| (a - b).abs() < 1e-9;
         assert!(near(f.strength_xy_short(), 35.2) && near(f.strength_z_short(), 17.6));

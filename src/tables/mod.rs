@@ -6,8 +6,10 @@
 pub mod bolt;
 pub mod drill;
 pub mod filament;
+mod metal;
 pub mod moisture;
 pub mod screw;
+mod section;
 mod text;
 pub mod tube;
 pub mod wood;
@@ -20,10 +22,10 @@ pub const TABLES: &[(&str, Text)] = &[
     ("bolts", bolt::text),
     ("drills", drill::text),
     ("filaments", filament::text),
-    ("metals", tube::metals_text),
+    ("metals", metal::text),
     ("moisture", moisture::text),
     ("screws", screw::text),
-    ("tubes", tube::sizes_text),
+    ("tubes", tube::text),
     ("woods", wood::text),
 ];
 

@@ -127,7 +127,8 @@ mod tests {
         assert_eq!(page.cite(&[two]), "1");
         assert_eq!(page.cite(&[one, two, one]), "1,2");
         page.row(vec!["x".into(), "1.25".into()]);
-        let want = "t\n\na     b\n     mm\nx  1.25\n\nSources\n [1] judgement: because\n [2] statics and elastic beam theory, beam\n";
+        let want = "t\n\na     b\n     mm\nx  1.25\n\nSources\n [1] judgement: because\n [2] statics and elastic beam \
+            theory, beam\n";
         assert_eq!(page.finish(), want);
     }
 
