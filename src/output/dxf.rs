@@ -15,8 +15,12 @@ const TEXT_LAYER: &str = "TEXT";
 const INK_LAYER: &str = "INK";
 /// First lines of each file: group 999 is a comment. Source: DXF reference, group codes.
 const COMMENT: &str = "999\r\nmillimetres, y up\r\n";
-/// Variables that do not change from run to run.
-const KEPT: [&str; 3] = ["$ACADVER", "$EXTMIN", "$EXTMAX"];
+/// Variables that say something and do not change from run to run.
+const VARIABLES: [&str; 3] = ["$ACADVER", "$EXTMIN", "$EXTMAX"];
+/// Tables that are kept.
+const TABLES: [&str; 3] = ["LTYPE", "LAYER", "STYLE"];
+/// Group code of class names, which came with release 13.
+const CLASS_MARK: &str = "100";
 /// Decimals of the few numbers that come from sums, mm.
 const GRID: f64 = 1e6;
 
@@ -36,10 +40,14 @@ pub fn write(drawing: &Drawing) -> Result<Vec<u8>, DxfError> {
     }
     let mut bytes = Vec::new();
     file.save(&mut bytes)?;
-    Ok(without_header(&String::from_utf8_lossy(&bytes)).into_bytes())
+    Ok(release_12(&String::from_utf8_lossy(&bytes)).into_bytes())
 }
 
 fn add_layers(file: &mut dxf::Drawing) {
+    // Release 12 takes these two as words, not as entries of the table.
+    while let Some(at) = file.line_types().position(|t| t.name.starts_with("BY")) {
+        file.remove_line_type(at);
+    }
     for pen in Pen::ALL {
         if !pen.dashes().is_empty() {
             file.add_line_type(line_type(pen));
@@ -122,9 +130,9 @@ fn words(at: Point, text: &str, height: f64, anchor: Anchor, angle: f64) -> Enti
     })
 }
 
-/// Release 12 writes these three signs as two percent signs and a letter.
+/// Release 12 writes three signs as two percent signs and a letter, and has no sign for "times".
 fn signs(text: &str) -> String {
-    text.replace('±', "%%p").replace('°', "%%d").replace(['Ø', '⌀'], "%%c")
+    text.replace('±', "%%p").replace('°', "%%d").replace(['Ø', '⌀'], "%%c").replace('×', "x")
 }
 
 /// A filled triangle or quadrangle; the format wants its last two corners exchanged.
@@ -144,24 +152,42 @@ fn tidy(x: f64) -> f64 {
     (x * GRID).round() / GRID + 0.0
 }
 
-/// The text with only the kept variables in its header: the writer puts times and ids there.
-fn without_header(text: &str) -> String {
+/// A group code, as written, and its value.
+type Pair<'a> = (&'a str, &'a str);
+
+/// What release 12 knows of the writer's text: it also writes times, ids, marks of classes and tables of later releases.
+fn release_12(text: &str) -> String {
     let lines: Vec<&str> = text.lines().collect();
+    let pairs: Vec<Pair> = lines.chunks_exact(2).map(|p| (p[0].trim(), p[1])).collect();
     let mut kept = String::from(COMMENT);
-    let (mut in_header, mut keep) = (false, true);
-    for pair in lines.chunks_exact(2) {
-        let (code, value) = (pair[0].trim(), pair[1]);
-        match (code, value) {
-            ("2", "HEADER") => in_header = true,
-            ("0", _) => (in_header, keep) = (false, true),
-            ("9", name) if in_header => keep = KEPT.contains(&name),
+    let (mut keep_table, mut layer) = (true, "0");
+    for record in pairs.chunk_by(|_, next| next.0 != "0") {
+        let name = record.iter().find(|p| p.0 == "2").map_or("", |p| p.1);
+        match record[0].1 {
+            "TABLE" => keep_table = TABLES.contains(&name),
+            "POLYLINE" => layer = record.iter().find(|p| p.0 == "8").map_or("0", |p| p.1),
             _ => {}
         }
-        if keep {
-            kept.push_str(&format!("{}\r\n{value}\r\n", pair[0]));
+        if keep_table {
+            write_record(&mut kept, record, layer);
         }
+        keep_table |= record[0].1 == "ENDTAB";
     }
     kept
+}
+
+/// One record; a vertex goes to the layer of its chain.
+fn write_record(kept: &mut String, record: &[Pair], layer: &str) {
+    let mut keep_variable = true;
+    for &(code, value) in record {
+        if code == "9" {
+            keep_variable = VARIABLES.contains(&value);
+        }
+        let value = if code == "8" && record[0].1 == "VERTEX" { layer } else { value };
+        if keep_variable && code != CLASS_MARK {
+            kept.push_str(&format!("{code:>3}\r\n{value}\r\n"));
+        }
+    }
 }
 
 #[cfg(test)]
@@ -174,7 +200,7 @@ mod tests {
         d.line([10.0, 10.0], [110.0, 10.0], Pen::Thin);
         d.outline(vec![[0.0, 0.0], [50.0, 0.0], [50.0, 20.0]], Pen::Dashed);
         d.arc([100.0, 80.0], 20.0, 0.0, 1.0, Pen::Centre);
-        d.text([100.0, 100.0], 3.0, Anchor::Middle, "Ø4.5 ± 0.1");
+        d.text([100.0, 100.0], 3.0, Anchor::Middle, "Ø4.5 × 24 ± 0.1");
         d.dimension([10.0, 10.0], [110.0, 10.0], 12.0, "100");
         d.fill_rectangle([0.0, 0.0], [5.0, 5.0], Shade::Pale);
         d
@@ -206,14 +232,14 @@ mod tests {
     #[test]
     fn signs_are_written_the_old_way() {
         let text = String::from_utf8(write(&sample()).unwrap()).unwrap();
-        assert!(text.contains("%%c4.5 %%p 0.1") && text.is_ascii());
+        assert!(text.contains("%%c4.5 x 24 %%p 0.1") && text.is_ascii());
     }
 
     #[test]
     fn release_twelve_without_times_or_handles() {
         let text = String::from_utf8(write(&sample()).unwrap()).unwrap();
         assert!(text.contains("AC1009"));
-        for word in ["$TD", "GUID", "$HANDSEED", "\r\n  5\r\n"] {
+        for word in ["$TD", "GUID", "$HANDSEED", "AcDb", "VPORT", "BYLAYER", "\r\n  5\r\n"] {
             assert!(!text.contains(word), "{word}");
         }
         assert_eq!(text.as_bytes(), write(&sample()).unwrap());

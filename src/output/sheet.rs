@@ -26,7 +26,9 @@ const CAPITALS: [f64; 3] = [3.5, 2.5, 2.0];
 /// Lines of notes in the foot.
 const NOTE_LINES: usize = 3;
 /// The words beside each bar of 100 mm; half a millimetre is what a steel rule shows.
-const BAR_WORDS: [&str; 2] = ["if not 100.0 ± 0.5 mm", "do not use"];
+const BAR_WORDS: [&str; 3] = ["100 mm", "if not 100.0 ± 0.5 mm", "do not use"];
+/// How sheets are joined, printed where there is more than one.
+const JOIN_WORDS: &str = "Join the sheets with marks of the same number on each other.";
 
 /// What the caller has printed on every sheet.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -186,7 +188,8 @@ impl Sheet<'_> {
 
     /// The notes in at most the lines there are; smaller capitals when they are long.
     fn note_lines(&self, height: f64, room: f64) -> (f64, Vec<String>) {
-        let text = format!("{} {}", self.notes.warning, self.notes.orientation);
+        let join = if self.tiling.tiles().len() > 1 { JOIN_WORDS } else { "" };
+        let text = format!("{} {} {join}", self.notes.warning, self.notes.orientation);
         let lines = font::wrap(&text, height, room);
         // Half the height always ends: below it the text is longer than anybody reads on a sheet.
         if lines.len() <= NOTE_LINES || height < CAPITALS[2] / 2.0 {
@@ -253,15 +256,16 @@ fn level_bars(d: &mut Drawing) {
         bar(d, [x, y], [1.0, 0.0], length, step);
     }
     let words = x + 4.0 * INCH + 3.0;
-    d.text([words, MARGIN + 10.5], CAPITALS[2], Anchor::Left, BAR_WORDS[0]);
-    d.text([words, MARGIN + 7.2], CAPITALS[2], Anchor::Left, BAR_WORDS[1]);
+    for (line, y) in BAR_WORDS.into_iter().zip([11.8, 8.6, 5.4]) {
+        d.text([words, MARGIN + y], CAPITALS[2], Anchor::Left, line);
+    }
     d.text([words, MARGIN + 1.5], CAPITALS[2], Anchor::Left, "4 in (101.6 mm)");
 }
 
 /// The two bars along y in the strip at the left, with their words beside them.
 fn upright_bars(d: &mut Drawing) {
     let turn = std::f64::consts::FRAC_PI_2;
-    let bars = [(4.0, 100.0, 10.0, BAR_WORDS.join(" ")), (12.0, 4.0 * INCH, INCH, "4 in (101.6 mm)".to_owned())];
+    let bars = [(4.0, 100.0, 10.0, BAR_WORDS.join("  ")), (12.0, 4.0 * INCH, INCH, "4 in (101.6 mm)".to_owned())];
     for (x, length, step, words) in bars {
         bar(d, [MARGIN + x, MARGIN], [0.0, 1.0], length, step);
         d.turned_text([MARGIN + x - 1.2, MARGIN + 2.0], CAPITALS[2], Anchor::Left, turn, &words);
