@@ -44,10 +44,6 @@ pub fn write(drawing: &Drawing) -> Result<Vec<u8>, DxfError> {
 }
 
 fn add_layers(file: &mut dxf::Drawing) {
-    // Release 12 takes these two as words, not as entries of the table.
-    while let Some(at) = file.line_types().position(|t| t.name.starts_with("BY")) {
-        file.remove_line_type(at);
-    }
     for pen in Pen::ALL {
         if !pen.dashes().is_empty() {
             file.add_line_type(line_type(pen));
@@ -168,7 +164,8 @@ fn release_12(text: &str) -> String {
             "POLYLINE" => layer = record.iter().find(|p| p.0 == "8").map_or("0", |p| p.1),
             _ => {}
         }
-        if keep_table {
+        // Release 12 takes BYLAYER and BYBLOCK as words, not as entries of the table.
+        if keep_table && !(record[0].1 == "LTYPE" && name.starts_with("BY")) {
             write_record(&mut kept, record, layer);
         }
         keep_table |= record[0].1 == "ENDTAB";
