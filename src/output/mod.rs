@@ -1,5 +1,6 @@
 //! The map of files: meshes, papers, lists, report, record.
 
+pub mod chain;
 pub mod csv;
 pub mod cut_plan;
 pub mod drawing;
@@ -10,3 +11,4 @@ pub mod pdf;
 pub mod picture;
 pub mod sheet;
 pub mod svg;
+mod tones;
