@@ -11,7 +11,7 @@ use std::collections::BTreeMap;
 const SAME: f64 = 1e-6;
 
 /// Steps (states times ways to fill a bar) up to which the plan is exact: about half a second in a release build.
-const EXACT_STEPS: usize = 20_000_000;
+const EXACT_STEPS: usize = 50_000_000;
 
 /// Ways to fill a bar that are listed before the exact search is given up.
 const EXACT_FILLS: usize = 50_000;

@@ -79,10 +79,11 @@ pub fn wrap(text: &str, height: f64, room: f64) -> Vec<String> {
     lines
 }
 
-/// `text` with control characters turned into spaces: no format here can carry them.
+/// `text` with the characters that XML and PDF cannot carry turned into spaces.
 #[must_use]
 pub fn clean(text: &str) -> String {
-    text.chars().map(|c| if c.is_control() { ' ' } else { c }).collect()
+    let bad = |c: char| c.is_control() || matches!(c, '\u{FFFE}' | '\u{FFFF}');
+    text.chars().map(|c| if bad(c) { ' ' } else { c }).collect()
 }
 
 /// The WinAnsi code of one character.

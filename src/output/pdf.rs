@@ -305,6 +305,17 @@ mod tests {
         assert!((centre[0] - 40.0).abs() < 1e-3 && (centre[1] - 30.0).abs() < 1e-3 && (diameter - 4.5).abs() < 1e-3);
     }
 
+    /// Text in the middle starts half its width before its point, and stands on its point.
+    #[test]
+    fn centred_text_starts_half_its_width_before() {
+        let mut d = Drawing::new("t", 200.0, 150.0);
+        d.turned_text([100.0, 50.0], 3.0, Anchor::Middle, std::f64::consts::FRAC_PI_2, "Hello");
+        let stream = &reading::streams(&write("t", &[Page::of(&d)]))[0];
+        let Some((n, _)) = stream.iter().find(|(_, o)| o == "Tm") else { panic!("no text") };
+        assert!((n[4] / UNIT - 100.0).abs() < 1e-3 && (n[1] - 1.0).abs() < 1e-6);
+        assert!((n[5] / UNIT - (50.0 - font::width("Hello", 3.0) / 2.0)).abs() < 1e-3);
+    }
+
     #[test]
     fn a_window_is_clipped_and_shifted() {
         let window = Window { clip: [[10.0, 10.0], [60.0, 60.0]], shift: [-20.0, 5.0], items: sample().items };
