@@ -16,7 +16,7 @@ const EXACT_STEPS: usize = 50_000_000;
 /// Ways to fill a bar that are listed before the exact search is given up.
 const EXACT_FILLS: usize = 50_000;
 
-/// Orders tried when the search is not exact: judgement, more changed nothing in trials with up to 60 pieces.
+/// Orders tried when the search is not exact. Judgement: 60 pieces of 60 lengths take less than a tenth of a second.
 const TRIES: u64 = 400;
 
 /// Pieces of one length.

@@ -6,7 +6,8 @@
 const CAPITAL: f64 = 0.718;
 
 /// Advance widths of the WinAnsi characters from 0x20 on, thousandths of the font size.
-/// Source: Adobe Core 14 font metrics, Helvetica, `WX` by glyph name, in the order of ISO 32000-1 annex D (WinAnsi).
+/// Source: Adobe Core 14 font metrics, Helvetica, `WX` by glyph name, in the order of ISO 32000-1 annex D
+/// (WinAnsi; order from memory).
 #[rustfmt::skip]
 const WIDTHS: [u16; 224] = [
     278, 278, 355, 556, 556, 889, 667, 191, 333, 333, 389, 584, 278, 333, 278, 278,
@@ -25,7 +26,7 @@ const WIDTHS: [u16; 224] = [
     556, 556, 556, 556, 556, 556, 556, 584, 611, 556, 556, 556, 556, 500, 556, 500,
 ];
 
-/// Characters of WinAnsi between 0x80 and 0x9F; a space where the code is unused (ISO 32000-1 annex D).
+/// Characters of WinAnsi between 0x80 and 0x9F; a space where the code is unused (ISO 32000-1 annex D, from memory).
 const MIDDLE: &str = "€ ‚ƒ„…†‡ˆ‰Š‹Œ Ž  ‘’“”•–—˜™š›œ žŸ";
 
 /// Characters outside WinAnsi that have a plain way of being written.

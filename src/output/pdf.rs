@@ -6,7 +6,7 @@ use super::number::INCH;
 use pdf_writer::types::{LineCapStyle, LineJoinStyle};
 use pdf_writer::{Content, Finish, Name, Pdf, Rect, Ref, Str, TextStr};
 
-/// Units of a PDF page in one mm. Source: ISO 32000-1, 8.3.2.3: the default unit is 1/72 in.
+/// Units of a PDF page in one mm. Source: ISO 32000-1, 8.3.2.3 (from memory): the default unit is 1/72 in.
 pub const UNIT: f64 = 72.0 / INCH;
 
 /// The font's name on each page.

@@ -5,7 +5,7 @@ use super::font;
 use super::number::INCH;
 use super::pdf::{Page, Paper, Window};
 
-/// Edge that a printer may leave blank, mm: judgement, twice what common office printers leave.
+/// Edge that a printer may leave blank, mm: judgement.
 const MARGIN: f64 = 10.0;
 /// Width of the strip at the left that holds the upright bars, mm: two bars with a line of text each.
 const STRIP: f64 = 16.0;
