@@ -5,6 +5,7 @@
 pub mod geometry;
 pub mod mechanics;
 pub mod output;
+pub mod params;
 pub mod problem;
 pub mod source;
 pub mod tables;
