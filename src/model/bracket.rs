@@ -117,8 +117,13 @@ pub struct HoleForm {
 const RELIEF_WIDER: f64 = 3.0;
 /// Room round a screw head, mm on the diameter (judgement).
 const HEAD_FIT: f64 = 0.8;
-/// Plastic that must stay under a head, as a share of the plate (judgement).
-const UNDER_HEAD: f64 = 0.5;
+/// Plastic that must stay under a head, mm and as a share of the plate (judgement).
+const UNDER_HEAD: f64 = 3.0;
+/// See [`UNDER_HEAD`].
+const UNDER_HEAD_SHARE: f64 = 0.35;
+/// Least length of a wood screw in the wood, tip included, in diameters; a head is sunk deeper to reach it.
+/// Source: NDS 2018, 12.1.5.6.
+pub const LEAST_PENETRATION: f64 = 6.0;
 
 impl HoleForm {
     /// For the file's screw and plate.
@@ -132,7 +137,9 @@ impl HoleForm {
         };
         let (clear, head, height) = (screws.screw.diameter + HOLE_FIT, row.diameter + HEAD_FIT, row.height);
         let cone = screws.head == Head::Countersunk;
-        let sink = if cone { (head - clear) / 2.0 } else { height.min(plate * (1.0 - UNDER_HEAD)) };
+        let reach = plate - (screws.length - LEAST_PENETRATION * screws.screw.diameter);
+        let deepest = plate - UNDER_HEAD.max(UNDER_HEAD_SHARE * plate);
+        let sink = if cone { (head - clear) / 2.0 } else { height.max(reach).min(deepest) };
         let relief = params.bracket.relief.min(plate - sink - 2.0).max(0.0);
         Self { clear, head, sink, cone, relief, relief_diameter: clear + RELIEF_WIDER }
     }
