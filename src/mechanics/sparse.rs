@@ -104,8 +104,8 @@ impl Factor {
         }
     }
 
-    /// Solves for several right-hand sides, without refinement.
-    pub(super) fn solve_plain(&self, loads: &[Vec<f64>]) -> Vec<Vec<f64>> {
+    /// Solves for several right-hand sides.
+    pub(super) fn solve(&self, loads: &[Vec<f64>]) -> Vec<Vec<f64>> {
         let n = self.matrix.size();
         let mut flat = loads.concat();
         if n > 0 {
@@ -114,25 +114,10 @@ impl Factor {
         }
         if n == 0 { vec![vec![]; loads.len()] } else { flat.chunks(n).map(<[f64]>::to_vec).collect() }
     }
-
-    /// Solves for several right-hand sides with one step of iterative refinement.
-    pub(super) fn solve(&self, loads: &[Vec<f64>]) -> Vec<Vec<f64>> {
-        let mut answers = self.solve_plain(loads);
-        let rest: Vec<_> = answers.iter().zip(loads).map(|(u, f)| minus(f, &self.matrix.times(u))).collect();
-        for (u, du) in answers.iter_mut().zip(self.solve_plain(&rest)) {
-            u.iter_mut().zip(du).for_each(|(a, b)| *a += b);
-        }
-        answers
-    }
 }
 
 pub(super) fn dot(a: &[f64], b: &[f64]) -> f64 {
     a.iter().zip(b).map(|(x, y)| x * y).sum()
-}
-
-/// a - b.
-fn minus(a: &[f64], b: &[f64]) -> Vec<f64> {
-    a.iter().zip(b).map(|(x, y)| x - y).collect()
 }
 
 /// y += factor x.
