@@ -735,3 +735,51 @@ fn offset_plate_bends_when_pulled() {
         near(forces.moment[0], pull * offset, 1e-6);
     }
 }
+
+/// Statics: a top a million times stiffer acts as one rigid body, also about the normal, where splayed legs pull at it:
+/// sway and twist of the splayed table are those of legs tied together by rigid links, 0.02 %; the critical load 0.2 %,
+/// for the arms of links feel the thrust of splayed legs in second order and plates do not. (A thousand times is not
+/// enough: twisting a splayed table stretches opposite legs and lifts the top's corners by turns.)
+#[test]
+fn very_stiff_plate_is_a_rigid_link() {
+    let measure = |tied: bool, young: f64| {
+        let mut table = Table::new(true, 2e6, 0.12, 110.0);
+        let section = PlateSection { density: 6.9e-10, ..PlateSection::isotropic(38.0, young, 0.3, 0.0) };
+        let stiff = table.frame.level_plate(&table.mesh, 780.0, section, 0.0).unwrap().1;
+        let middle = table.at(750.0, 350.0);
+        for (a, b) in table.top.iter().zip(&stiff) {
+            table.frame.rigid_link(*a, *b);
+            if tied && *a != middle {
+                table.frame.rigid_link(middle, *a);
+            }
+        }
+        let mut cases = vec![Case::new(); 3];
+        cases[0].force(middle, [100.0, 60.0, 0.0]);
+        cases[1].moment(middle, [0.0, 0.0, 1e5]);
+        cases[2].force(middle, [0.0, 0.0, -1000.0]);
+        let solver = table.frame.prepare().unwrap();
+        let states = solver.statics(&cases);
+        let (sway, turn) = (states[0].displacement(middle), states[1].displacement(table.at(90.0, 90.0)));
+        [sway[0], sway[1], turn[0], turn[5], solver.buckling(&states[2]).unwrap().unwrap().factor]
+    };
+    for ((a, b), tolerance) in measure(false, 12e9).iter().zip(measure(true, 12e3)).zip([2e-4, 2e-4, 2e-4, 2e-4, 2e-3])
+    {
+        near(*a, b, tolerance);
+    }
+}
+
+/// A frame that is held everywhere has nothing to solve, and says so with zeros.
+#[test]
+fn nothing_free_is_no_error() {
+    let mut frame = Frame::new();
+    let node = frame.node([1.0, 2.0, 3.0]);
+    frame.fix(node, ALL);
+    let mut case = Case::new();
+    case.force(node, [1.0, 2.0, 3.0]);
+    let solver = frame.prepare().unwrap();
+    let state = solver.statics(&[case]).remove(0);
+    assert_eq!(state.displacement(node), [0.0; 6]);
+    assert_eq!(state.reaction(node), [-1.0, -2.0, -3.0, 0.0, 0.0, 0.0]);
+    assert!(solver.modes(3).unwrap().is_empty());
+    assert!(solver.buckling(&state).unwrap().is_none());
+}

@@ -182,6 +182,8 @@ struct Space<'a> {
     k: Vec<Vec<f64>>,
     /// G times each vector.
     gv: Vec<Vec<f64>>,
+    /// Inner products in the sense of G: of each vector with itself and those before it.
+    projected: Vec<Vec<f64>>,
     /// First vector of the newest block.
     newest: usize,
 }
@@ -191,7 +193,7 @@ struct Space<'a> {
 fn largest(factor: &Factor, g: &Symmetric, count: usize) -> Result<Vec<(f64, Vec<f64>)>, FrameError> {
     let n = g.size();
     let start: Vec<_> = (0..BLOCK.min(n)).map(|i| g.times(&noise(n, i as u64))).collect();
-    let mut space = Space { factor, g, vectors: vec![], k: vec![], gv: vec![], newest: 0 };
+    let mut space = Space { factor, g, vectors: vec![], k: vec![], gv: vec![], projected: vec![], newest: 0 };
     space.extend(start);
     loop {
         let (old, found) = (space.newest, space.ritz(count));
@@ -224,9 +226,11 @@ impl Space<'_> {
             let norm = dot(&w, &kw).max(0.0).sqrt();
             if norm > SPENT * size {
                 w.iter_mut().chain(&mut kw).for_each(|v| *v /= norm);
-                self.gv.push(self.g.times(&w));
-                self.k.push(kw);
+                let gw = self.g.times(&w);
                 self.vectors.push(w);
+                self.projected.push(self.vectors.iter().map(|v| dot(v, &gw)).collect());
+                self.k.push(kw);
+                self.gv.push(gw);
             }
         }
         left
@@ -250,7 +254,7 @@ impl Space<'_> {
         if m == 0 {
             return vec![];
         }
-        let projected = DMatrix::from_fn(m, m, |i, j| dot(&self.vectors[i.max(j)], &self.gv[i.min(j)]));
+        let projected = DMatrix::from_fn(m, m, |i, j| self.projected[i.max(j)][i.min(j)]);
         let eigen = projected.symmetric_eigen();
         let scale = eigen.eigenvalues.amax();
         let mut order: Vec<usize> = (0..m).filter(|i| eigen.eigenvalues[*i] > ZERO * scale).collect();

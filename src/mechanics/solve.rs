@@ -108,6 +108,16 @@ impl State {
         [six(&self.beams[beam.0], 0), six(&self.beams[beam.0], 1)]
     }
 
+    /// Axial force of a beam at mid-length, N, tension positive.
+    #[must_use]
+    pub fn axial(&self, beam: BeamId) -> f64 {
+        self.tension(beam.0)
+    }
+
+    pub(super) fn tension(&self, beam: usize) -> f64 {
+        0.5 * (self.beams[beam][6] - self.beams[beam][0])
+    }
+
     /// Forces and moments that a spring or link exerts on its second node, in the spring's axes.
     #[must_use]
     pub fn spring(&self, spring: SpringId) -> [f64; 6] {
@@ -132,7 +142,8 @@ impl State {
         resultant(frame, &self.applied)
     }
 
-    /// Sum of reactions, and their moment about the origin.
+    /// Sum of reactions, and their moment about the origin; in second order the moment of loads on their own
+    /// displacements is missing from it.
     #[must_use]
     pub fn reaction_sum(&self, frame: &Frame) -> [f64; 6] {
         resultant(frame, &self.supports)
@@ -319,19 +330,6 @@ impl<'a> Solver<'a> {
                 (NodeId(n), PlateForces { membrane: mean(sum, area, 0), moment: mean(sum, area, 3) })
             })
             .collect()
-    }
-}
-
-impl State {
-    /// Mean axial force of a beam, N, tension positive.
-    pub(super) fn tension(&self, beam: usize) -> f64 {
-        0.5 * (self.beams[beam][6] - self.beams[beam][0])
-    }
-
-    /// Axial force of a beam at mid-length, N, tension positive.
-    #[must_use]
-    pub fn axial(&self, beam: BeamId) -> f64 {
-        self.tension(beam.0)
     }
 }
 

@@ -116,8 +116,19 @@ impl Factor {
     }
 }
 
+/// Sums kept side by side in [`dot`], so that additions need not wait for each other; a power of two that fills the
+/// vector registers of common processors. The order of additions stays fixed.
+const LANES: usize = 8;
+
+/// Scalar product.
 pub(super) fn dot(a: &[f64], b: &[f64]) -> f64 {
-    a.iter().zip(b).map(|(x, y)| x * y).sum()
+    let (heads_a, heads_b) = (a.chunks_exact(LANES), b.chunks_exact(LANES));
+    let rest: f64 = heads_a.remainder().iter().zip(heads_b.remainder()).map(|(x, y)| x * y).sum();
+    let mut sums = [0.0; LANES];
+    for (x, y) in heads_a.zip(heads_b) {
+        (0..LANES).for_each(|i| sums[i] += x[i] * y[i]);
+    }
+    sums.iter().sum::<f64>() + rest
 }
 
 /// y += factor x.
