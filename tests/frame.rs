@@ -228,6 +228,8 @@ fn orthotropic_plate() {
     near(along.moment[0], mx, 0.01);
     near(along.moment[1], my, 0.01);
     near(along.frequency, f, 0.005);
+    let lumped = PlateSection { mass: underframe::mechanics::PlateMass::Lumped, ..board(0.0) };
+    near(panel(a, b, lumped, false, 25.0).frequency, f, 0.005);
     near(across.sag, along.sag, 1e-9);
     near(across.moment[1], along.moment[0], 1e-8);
     near(across.frequency, along.frequency, 1e-8);
@@ -526,6 +528,10 @@ fn harmonic_response_of_one_mass() {
     near(modes[0].frequency, (k / m).sqrt() / (2.0 * PI), 1e-12);
     let mut case = Case::new();
     case.force(a, [7.0, 0.0, 0.0]);
+    let mut shaken = Case::new();
+    shaken.gravity([350.0, 0.0, 0.0]);
+    let at_resonance = |case: &Case| solver.harmonic(&modes, case, modes[0].frequency, zeta).amplitude(a)[0];
+    near(at_resonance(&shaken), at_resonance(&case), 1e-12);
     for frequency in [0.3, 1.0, 2.5].map(|r| r * modes[0].frequency) {
         let w = 2.0 * PI * frequency;
         let want = 7.0 / (k - m * w * w).hypot(2.0 * zeta * w * (k * m).sqrt());

@@ -216,7 +216,8 @@ impl<'a> Solver<'a> {
     }
 
     fn states(&self, factor: &Factor, second: Option<(&[Piece], &State)>, cases: &[Case]) -> Vec<State> {
-        let weighing = if cases.iter().any(|c| c.acceleration() != [0.0; 3]) { weight(self.frame) } else { vec![] };
+        let heavy = cases.iter().any(|c| c.acceleration() != [0.0; 3]);
+        let weighing = if heavy { masses(self.frame, false) } else { vec![] };
         let applied: Vec<_> = cases.iter().map(|case| self.applied(case, &weighing)).collect();
         let solved = self.solve(factor, second.map(|(pieces, _)| pieces), &applied);
         let each = solved.into_iter().zip(applied).zip(cases);
@@ -249,7 +250,7 @@ impl<'a> Solver<'a> {
     }
 
     /// Loads at all degrees of freedom, weight included.
-    fn applied(&self, case: &Case, weighing: &[Piece]) -> Vec<f64> {
+    pub(super) fn applied(&self, case: &Case, weighing: &[Piece]) -> Vec<f64> {
         let mut all = case.nodal(self.frame.nodes.len());
         if case.acceleration() != [0.0; 3] {
             add_to(&mut all, 1.0, &act(weighing, &uniform(self.frame, case.acceleration())));
@@ -367,10 +368,6 @@ pub(super) fn masses(frame: &Frame, carried: bool) -> Vec<Piece> {
         Piece::new(&[lump.node], &nalgebra::SMatrix::<f64, 6, 6>::from_diagonal(&diagonal))
     });
     beams.chain(plates).chain(lumps).collect()
-}
-
-fn weight(frame: &Frame) -> Vec<Piece> {
-    masses(frame, false)
 }
 
 /// Geometric stiffness of beams and of rigid arms in springs and links under a state's forces.
