@@ -4,6 +4,7 @@ use std::ops::{Add, Mul};
 
 use boolmesh::prelude::{Manifold, OpType, compute_boolean};
 
+use super::facets;
 use super::fault::Fault;
 use super::feature::Feature;
 use super::mesh::Mesh;
@@ -48,7 +49,8 @@ impl Body {
 
     /// The print mesh.
     pub(super) fn into_mesh(self) -> Result<Mesh, Fault> {
-        Ok(self.mesh.rounded())
+        let (mesh, patches) = self.mesh.rounded_with(&self.patches);
+        facets::divide(&mesh, &patches)
     }
 
     fn next_patch(&self) -> u32 {
@@ -65,7 +67,7 @@ impl Body {
     fn read(m: &Manifold<Patch>) -> Self {
         let points = m.ps.iter().map(|p| [p.x, p.y, p.z]).collect();
         let triangles = m.hs.chunks(3).map(|h| [h[0].tail as u32, h[1].tail as u32, h[2].tail as u32]).collect();
-        let patches = m.hs.chunks(3).map(|h| m.vals[h[0].prop].0).collect();
+        let patches = m.vals.chunks(3).map(|corners| corners[0].0).collect();
         Self { mesh: Mesh { points, triangles }, patches }
     }
 }

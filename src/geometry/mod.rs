@@ -35,6 +35,7 @@
 //! ```
 
 mod crossing;
+mod facets;
 mod fault;
 mod feature;
 mod gate;
