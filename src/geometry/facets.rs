@@ -6,7 +6,7 @@
 use nalgebra::Vector3;
 
 use super::fault::Fault;
-use super::mesh::Mesh;
+use super::mesh::{Mesh, doubled_area_vector};
 use super::triangulate;
 
 /// A face narrower than this, mm, is given to the neighbour at its longest side: twice the spacing of
@@ -52,6 +52,41 @@ pub(super) fn facets(mesh: &Mesh, patches: &[u32]) -> Result<Vec<Facet>, Fault> 
         give_away(&faces, &sides, &narrow, &mut patches);
     }
     Err(fault("faces narrower than the resolution of the file"))
+}
+
+/// A patch for every triangle of a closed mesh: neighbours that lie in the plane of the largest share its patch.
+pub(super) fn flat_patches(mesh: &Mesh) -> Result<Vec<u32>, Fault> {
+    let sides = Sides::of(mesh)?;
+    let normals: Vec<_> = mesh.triangles.iter().map(|t| doubled_area_vector(&mesh.corners(t))).collect();
+    let mut order: Vec<usize> = (0..normals.len()).collect();
+    order.sort_by(|&i, &j| normals[j].norm().total_cmp(&normals[i].norm()).then(i.cmp(&j)));
+    let mut patches = vec![u32::MAX; normals.len()];
+    for (patch, seed) in order.into_iter().enumerate() {
+        if patches[seed] == u32::MAX {
+            spread(mesh, &sides, &normals, seed, patch as u32, &mut patches);
+        }
+    }
+    Ok(patches)
+}
+
+/// Gives a patch to the seed and all connected triangles that lie in its plane and look the same way.
+fn spread(mesh: &Mesh, sides: &Sides, normals: &[Vector3<f64>], seed: usize, patch: u32, patches: &mut [u32]) {
+    let (normal, origin) = (normals[seed].normalize(), mesh.point(mesh.triangles[seed][0]));
+    let in_plane = |i: usize| {
+        let near = mesh.corners(&mesh.triangles[i]).iter().all(|p| (p - origin).dot(&normal).abs() < NARROW);
+        near && normals[i].dot(&normal) > 0.5 * normals[i].norm()
+    };
+    let mut work = vec![seed];
+    patches[seed] = patch;
+    while let Some(i) = work.pop() {
+        let t = mesh.triangles[i];
+        for j in (0..3).filter_map(|k| sides.triangle(t[(k + 1) % 3], t[k])).map(|j| j as usize) {
+            if patches[j] == u32::MAX && in_plane(j) {
+                patches[j] = patch;
+                work.push(j);
+            }
+        }
+    }
 }
 
 /// Gives narrow faces to the face across their longest side; where two narrow ones face each other, the first gives.

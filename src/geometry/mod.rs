@@ -34,6 +34,7 @@
 //! # Ok::<(), Fault>(())
 //! ```
 
+pub mod brep;
 mod crossing;
 mod facets;
 mod fault;
