@@ -11,6 +11,7 @@ pub mod number;
 pub mod pdf;
 pub mod picture;
 pub mod sheet;
+pub mod step;
 pub mod stl;
 pub mod svg;
 pub mod threemf;
