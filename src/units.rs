@@ -149,8 +149,7 @@ const TIMES: &[Unit] = &[
     metric("weeks", &["weeks", "week"], 7.0 / 365.25),
     metric("days", &["days", "day", "d"], 1.0 / 365.25),
 ];
-const FREQUENCIES: &[Unit] =
-    &[metric("Hz", &["hz", "hertz", "1/s"], 1.0), metric("rpm", &["rpm", "r/min", "1/min"], 1.0 / 60.0)];
+const FREQUENCIES: &[Unit] = &[metric("Hz", &["hz", "hertz"], 1.0), metric("rpm", &["rpm", "r/min"], 1.0 / 60.0)];
 const TURNINGS: &[Unit] = &[
     metric("N m/rad", &["nm/rad"], 1000.0),
     metric("N mm/rad", &["nmm/rad"], 1.0),
@@ -584,24 +583,27 @@ pub fn pattern(kind: Kind) -> String {
     format!("^\\s*{sign}{number}{unit}\\s*$")
 }
 
-fn number_pattern() -> String {
+pub(crate) fn number_pattern() -> String {
     let signs: String = GLYPHS.iter().map(|(sign, _)| *sign).collect();
     let simple = "\\d+\\s*[/\u{2044}\u{2215}]\\s*\\d+";
     format!("((\\d+\\s*-?\\s*)?[{signs}]|(\\d+(\\s+|\\s*-\\s*))?{simple}|(\\d+\\.?\\d*|\\.\\d+)([eE][-+]?\\d+)?)")
 }
 
-fn unit_pattern(kind: Kind) -> String {
+/// Marks that [`fold`] leaves out.
+const LOOSE: &str = "[-\\s.·⋅*^]*";
+
+pub(crate) fn unit_pattern(kind: Kind) -> String {
     let mut names: Vec<_> = kind.units().iter().flat_map(|unit| unit.names).copied().collect();
     if kind == Kind::Wall {
         names.extend(GAUGE_NAMES);
     }
     let names: Vec<_> = names.iter().map(|name| name_pattern(name)).collect();
-    format!("[-\\s.]*({})[-\\s.]*", names.join("|"))
+    format!("{LOOSE}({}){LOOSE}", names.join("|"))
 }
 
 fn name_pattern(name: &str) -> String {
     let letters: Vec<_> = name.chars().map(char_pattern).collect();
-    letters.join("[-\\s.·⋅*^]*")
+    letters.join(LOOSE)
 }
 
 /// Either case of a letter, any spelling of a mark.

@@ -245,8 +245,8 @@ keys! {
     TITLE: "title", What::Text, Without::Value("Table", "no title given"), "Title of the job, printed on every page.";
 
     TOP: "top", What::Group, Without::Missing("\"top\": { \"length\": \"1500 mm\", \"width\": \"700 mm\", \"thickness\": \"38 mm\" }"), "The wooden slab.";
-    TOP_LENGTH: "top.length", length(200.0, 4000.0), Without::Missing("\"length\": \"1500 mm\""), "Longer side of the top (x).";
-    TOP_WIDTH: "top.width", length(150.0, 2000.0), Without::Missing("\"width\": \"700 mm\""), "Shorter side of the top (y).";
+    TOP_LENGTH: "top.length", length(200.0, 4000.0), Without::Missing("\"length\": \"1500 mm\""), "Size of the top along x; front and back edge run along it.";
+    TOP_WIDTH: "top.width", length(150.0, 2000.0), Without::Missing("\"width\": \"700 mm\""), "Size of the top along y, from front to back.";
     TOP_THICKNESS: "top.thickness", length(12.0, 120.0), Without::Missing("\"thickness\": \"38 mm\""), "Nominal thickness of the top.";
     TOP_WOOD: "top.wood", What::Row(Table::Woods), Without::Value("western redcedar", "the weakest common softwood of the table, so that an unknown wood is not overrated"), "Species or sheet of the top.";
     WOOD_LIKE: "top.wood.like", What::Row(Table::Woods), Without::Value("western redcedar", "the weakest common softwood of the table stands in for numbers not given"), "Row of the table that supplies the numbers not given.";

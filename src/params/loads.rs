@@ -138,11 +138,12 @@ fn lasts(word: &str) -> Duration {
 
 fn direction(r: &mut Reader, g: &Group<'_>) -> [f64; 3] {
     let word = r.word(g, &accept::LOAD_DIRECTION);
-    if word != "down" && g.has(&accept::LOAD_MASS) {
-        if let Some(found) = r.value(g, &accept::LOAD_DIRECTION) {
-            r.wrong(&found, "is for a force; a mass weighs down").hint =
-                Some("give \"force\" instead of \"mass\"".into());
-        }
+    if word != "down"
+        && g.has(&accept::LOAD_MASS)
+        && let Some(found) = r.value(g, &accept::LOAD_DIRECTION)
+    {
+        let problem = r.wrong(&found, "is for a force; a mass weighs down");
+        problem.hint = Some("give \"force\" instead of \"mass\"".into());
     }
     match word {
         "+x" => [1.0, 0.0, 0.0],
@@ -155,11 +156,11 @@ fn direction(r: &mut Reader, g: &Group<'_>) -> [f64; 3] {
 
 fn shaking(r: &mut Reader, g: &Group<'_>) -> Option<f64> {
     let frequency = r.quantity_if(g, &accept::LOAD_SHAKING)?;
-    if g.has(&accept::LOAD_MASS) {
-        if let Some(found) = r.value(g, &accept::LOAD_SHAKING) {
-            let hint = "write the machine's mass as one load and \"force\" with \"shaking\" as another";
-            r.wrong(&found, "is for a force: its amplitude").hint = Some(hint.into());
-        }
+    if g.has(&accept::LOAD_MASS)
+        && let Some(found) = r.value(g, &accept::LOAD_SHAKING)
+    {
+        let hint = "write the machine's mass as one load and \"force\" with \"shaking\" as another";
+        r.wrong(&found, "is for a force: its amplitude").hint = Some(hint.into());
     }
     Some(frequency)
 }

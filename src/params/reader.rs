@@ -375,9 +375,7 @@ impl Reader {
             return None;
         };
         let names = table.names();
-        let known = names.iter().any(|name| plain(name) == plain(text))
-            || (table == Table::Screws && crate::tables::screw::find(text).is_some());
-        if known {
+        if table.has(text) {
             return Some(text.clone());
         }
         let list = either(names.iter().map(|name| format!("\"{name}\"")));

@@ -20,10 +20,9 @@ pub(super) fn nearest<'a>(word: &str, candidates: &[&'a str]) -> Option<&'a str>
     candidates.iter().copied().find(|candidate| whole(candidate))
 }
 
-/// Lower case, single blanks, hyphens and underscores as blanks.
+/// Lower case, single blanks.
 pub(super) fn plain(word: &str) -> String {
-    let word = word.replace(['-', '_'], " ").to_lowercase();
-    word.split_whitespace().collect::<Vec<_>>().join(" ")
+    word.to_lowercase().split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// The text in quotes, shortened where it is long, control characters made visible.

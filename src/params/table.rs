@@ -22,6 +22,16 @@ impl Table {
         }
     }
 
+    /// Whether it has a row that can be called so.
+    pub(super) fn has(self, name: &str) -> bool {
+        match self {
+            Self::Woods => wood::find(name).is_some(),
+            Self::Metals => tube::find(name).is_some(),
+            Self::Filaments => filament::find(name).is_some(),
+            Self::Screws => screw::find(name).is_some(),
+        }
+    }
+
     /// Names of its rows, in its order.
     pub(super) fn names(self) -> Vec<&'static str> {
         match self {
