@@ -5,7 +5,8 @@
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
-use underframe::params::read_bytes;
+use proptest::prelude::*;
+use underframe::params::{built_in, read_bytes};
 
 /// Files of each kind of problem, at least; the kind is the name up to the first `-`.
 const LEAST: usize = 3;
@@ -66,5 +67,25 @@ fn no_message_is_left_without_its_file() {
     for entry in folder().read_dir().expect("tests/errors") {
         let path = entry.expect("entry").path();
         assert!(path.with_extension("json").exists(), "{} has no json", path.display());
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 3000, ..ProptestConfig::default() })]
+
+    #[test]
+    fn no_damage_to_a_good_file_makes_the_reader_panic(
+        at in any::<proptest::sample::Index>(),
+        length in 0_usize..12,
+        put in "[-0-9 .,:{}\\[\\]\"/xme½%\\\\\u{0}n]{0,8}",
+    ) {
+        let mut bytes = built_in().as_bytes().to_vec();
+        let from = at.index(bytes.len());
+        let to = (from + length).min(bytes.len());
+        bytes.splice(from..to, put.into_bytes());
+        if let Err(problems) = read_bytes(&bytes) {
+            prop_assert!(!problems.is_empty());
+            prop_assert!(problems.iter().all(|problem| problem.place.line > 0 && problem.place.column > 0));
+        }
     }
 }

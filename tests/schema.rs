@@ -5,7 +5,7 @@ use std::path::Path;
 use jsonschema::Validator;
 use proptest::prelude::*;
 use serde_json::{Value, json};
-use underframe::params::{read, schema, template, Answers};
+use underframe::params::{Answers, read, schema, template};
 
 fn validator() -> Validator {
     let schema: Value = serde_json::from_str(&schema()).expect("the schema is JSON");

@@ -137,7 +137,7 @@ impl Reader {
         let problem = self.wrong(found, message);
         problem.accepted = (accepted != shape).then_some(accepted);
         if null {
-            problem.hint = Some("leave the key out".into());
+            problem.hint = Some("write a value; a key that has a default can be left out".into());
         }
     }
 }
@@ -430,7 +430,8 @@ impl Reader {
         if whole && allowed(number as usize) {
             return number as usize;
         }
-        let message = if number.fract() == 0.0 { "is not accepted" } else { "is not a whole number" };
+        let message =
+            if number.fract() == 0.0 || number.is_infinite() { "is not accepted" } else { "is not a whole number" };
         self.wrong(found, format!("{} {message}", shortened(text))).accepted = Some(what.told(System::Metric));
         least
     }
