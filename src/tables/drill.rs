@@ -39,12 +39,18 @@ pub const METRIC: &[Drill] = &[
 #[rustfmt::skip]
 pub const FRACTIONS: &[Drill] = &[
     sixty_fourths("1/16 in", 4), sixty_fourths("5/64 in", 5), sixty_fourths("3/32 in", 6), sixty_fourths("7/64 in", 7),
-    sixty_fourths("1/8 in", 8), sixty_fourths("9/64 in", 9), sixty_fourths("5/32 in", 10), sixty_fourths("11/64 in", 11),
-    sixty_fourths("3/16 in", 12), sixty_fourths("13/64 in", 13), sixty_fourths("7/32 in", 14), sixty_fourths("15/64 in", 15),
-    sixty_fourths("1/4 in", 16), sixty_fourths("17/64 in", 17), sixty_fourths("9/32 in", 18), sixty_fourths("19/64 in", 19),
-    sixty_fourths("5/16 in", 20), sixty_fourths("21/64 in", 21), sixty_fourths("11/32 in", 22), sixty_fourths("23/64 in", 23),
-    sixty_fourths("3/8 in", 24), sixty_fourths("25/64 in", 25), sixty_fourths("13/32 in", 26), sixty_fourths("27/64 in", 27),
-    sixty_fourths("7/16 in", 28), sixty_fourths("29/64 in", 29), sixty_fourths("15/32 in", 30), sixty_fourths("31/64 in", 31),
+    sixty_fourths("1/8 in", 8), sixty_fourths("9/64 in", 9), sixty_fourths("5/32 in", 10), sixty_fourths("11/64 in",
+        11),
+    sixty_fourths("3/16 in", 12), sixty_fourths("13/64 in", 13), sixty_fourths("7/32 in", 14),
+        sixty_fourths("15/64 in", 15),
+    sixty_fourths("1/4 in", 16), sixty_fourths("17/64 in", 17), sixty_fourths("9/32 in", 18), sixty_fourths("19/64 in",
+        19),
+    sixty_fourths("5/16 in", 20), sixty_fourths("21/64 in", 21), sixty_fourths("11/32 in", 22),
+        sixty_fourths("23/64 in", 23),
+    sixty_fourths("3/8 in", 24), sixty_fourths("25/64 in", 25), sixty_fourths("13/32 in", 26),
+        sixty_fourths("27/64 in", 27),
+    sixty_fourths("7/16 in", 28), sixty_fourths("29/64 in", 29), sixty_fourths("15/32 in", 30),
+        sixty_fourths("31/64 in", 31),
     sixty_fourths("1/2 in", 32),
 ];
 
@@ -82,7 +88,7 @@ pub(super) fn text() -> String {
     let mut page = Page::new("Twist drills", &["metric", "nearest\ninch", "diameter\nmm"]);
     for drill in METRIC {
         let inch = nearest_inch(drill.diameter);
-        page.row(vec![drill.name.into(), inch.name.into(), num(inch.diameter, 2)]);
+        page.row(vec![drill.name.into(), inch.name.into(), num(inch.diameter, 3)]);
     }
     page.cite(&[SOURCE]);
     page.finish()

@@ -59,7 +59,8 @@ pub const SHORT_XY: Clause =
     Source::JUDGEMENT.at("0.8 of the low end of reported strengths: printers and spools differ");
 /// Clause of [`Filament::strength_z_short`].
 pub const SHORT_Z: Clause = Source::JUDGEMENT
-    .at("0.8 of the low end across layers, and never above half of the strength in the layers: adhesion is the least repeatable property");
+    .at("0.8 of the low end across layers, and never above half of the strength in the layers: adhesion is the least \
+        repeatable property");
 /// Clause of [`Filament::strength_xy_sustained`].
 pub const SUSTAINED_XY: Clause =
     Source::JUDGEMENT.at("plastics under load for years are commonly kept to 20 to 30 % of their short-term strength");
@@ -71,7 +72,22 @@ pub const CREEP: Clause =
     Source::JUDGEMENT.at("creep modulus after 1 to 10 years: a third to a fifth of the short-term modulus");
 /// Clause of [`Filament::service_temperature`].
 pub const SERVICE: Clause = Source::JUDGEMENT
-    .at("15 K below the lower of glass transition and deflection temperature; semi-crystalline plastics: below the deflection temperature, at most 80 C");
+    .at("15 K below the lower of glass transition and deflection temperature; semi-crystalline plastics: below the \
+        deflection temperature, at most 80 C");
+
+/// Clause of [`Filament::time_factor`] and [`Filament::creep_after`].
+pub const TIME: Clause = Source::JUDGEMENT
+    .at("creep and creep rupture of plastics run about straight over the logarithm of time: from full at one hour to \
+        the lasting value at a year");
+/// Time up to which a load counts as short, hours.
+const SHORT_HOURS: f64 = 1.0;
+/// Time from which a load counts as lasting, hours: a year.
+const LASTING_HOURS: f64 = 8_760.0;
+
+/// How far along the logarithm of time from a short load (0) to a lasting one (1).
+fn aged(hours: f64) -> f64 {
+    ((hours.max(SHORT_HOURS) / SHORT_HOURS).ln() / (LASTING_HOURS / SHORT_HOURS).ln()).min(1.0)
+}
 
 /// Share of the low end of a range that is used.
 const OF_LOW_END: f64 = 0.8;
@@ -107,6 +123,20 @@ impl Filament {
     #[must_use]
     pub fn strength_z_sustained(&self) -> f64 {
         (self.sustained_factor * self.strength_z_short()).min(self.sustained_z_limit)
+    }
+
+    /// Share of the short-term strength that stays usable under a load that lasts `hours`: 1 up to an hour,
+    /// `sustained_factor` from a year on, a straight line over the logarithm of time between. Clause: [`TIME`].
+    #[must_use]
+    pub fn time_factor(&self, hours: f64) -> f64 {
+        1.0 - (1.0 - self.sustained_factor) * aged(hours)
+    }
+
+    /// Modulus at once over the modulus under a load that lasts `hours`: 1 to `creep_divisor` as in
+    /// [`Self::time_factor`].
+    #[must_use]
+    pub fn creep_after(&self, hours: f64) -> f64 {
+        1.0 + (self.creep_divisor - 1.0) * aged(hours)
     }
 
     /// Bearing strength for minutes, MPa.
@@ -162,7 +192,7 @@ pub fn names() -> Vec<&'static str> {
     ALL.iter().map(|filament| filament.name).collect()
 }
 
-const REPORTED: Clause = Source::read("additive.tools, material pages (ranges of reported test results)", "")
+const REPORTED: Clause = Source::read("material pages for filament printing (ranges of reported test results)", "")
     .at("tensile strength, modulus, density, glass transition");
 const REMEMBERED: Clause =
     Source::from_memory("technical data sheets and printed-specimen studies of this plastic", "")
@@ -205,43 +235,59 @@ const POLYAMIDE: Filament = Filament {
 /// All rows, sorted by name.
 #[rustfmt::skip]
 pub const ALL: &[Filament] = &[
-    Filament { name: "ABS", density: 1_040.0, e: 1_600.0, e_z: 1_400.0, strength_xy: (28.0, 40.0), strength_z: (15.0, 28.0),
+    Filament { name: "ABS", density: 1_040.0, e: 1_600.0, e_z: 1_400.0, strength_xy: (28.0, 40.0), strength_z: (15.0,
+        28.0),
         compressive_yield: 28.0, tg: 102.0, hdt_045: 90.0,
         note: "Layers part when printed in a draught; needs a closed, warm printer. Sunlight embrittles it.", ..BASE },
-    Filament { name: "ASA", density: 1_070.0, e: 1_700.0, e_z: 1_500.0, strength_xy: (35.0, 48.0), strength_z: (18.0, 30.0),
+    Filament { name: "ASA", density: 1_070.0, e: 1_700.0, e_z: 1_500.0, strength_xy: (35.0, 48.0), strength_z: (18.0,
+        30.0),
         compressive_yield: 35.0, tg: 102.0, hdt_045: 93.0,
         note: "As ABS, but stands sunlight. Needs a closed, warm printer.", ..BASE },
-    Filament { name: "PA-CF", density: 1_150.0, e: 5_000.0, e_z: 2_000.0, strength_xy: (80.0, 140.0), strength_z: (30.0, 55.0),
+    Filament { name: "PA-CF", density: 1_150.0, e: 5_000.0, e_z: 2_000.0, strength_xy: (80.0, 140.0),
+        strength_z: (30.0, 55.0),
         compressive_yield: 55.0, tg: 55.0, hdt_045: 150.0,
         note: "Fibres stiffen the layers, not the bond between them. Takes up water.", ..POLYAMIDE },
-    Filament { name: "PA12", density: 1_010.0, e: 1_000.0, e_z: 900.0, strength_xy: (40.0, 55.0), strength_z: (25.0, 38.0),
+    Filament { name: "PA12", density: 1_010.0, e: 1_000.0, e_z: 900.0, strength_xy: (40.0, 55.0), strength_z: (25.0,
+        38.0),
         compressive_yield: 40.0, tg: 45.0, hdt_045: 80.0, ..POLYAMIDE },
-    Filament { name: "PA6", density: 1_130.0, e: 1_400.0, e_z: 1_200.0, strength_xy: (45.0, 60.0), strength_z: (25.0, 40.0),
+    Filament { name: "PA6", density: 1_130.0, e: 1_400.0, e_z: 1_200.0, strength_xy: (45.0, 60.0), strength_z: (25.0,
+        40.0),
         compressive_yield: 45.0, tg: 48.0, hdt_045: 65.0, ..POLYAMIDE },
-    Filament { name: "PC", density: 1_200.0, e: 2_000.0, e_z: 1_800.0, strength_xy: (55.0, 68.0), strength_z: (30.0, 45.0),
-        compressive_yield: 55.0, tg: 145.0, hdt_045: 115.0, sustained_factor: 0.30, sustained_z_limit: 4.0, creep_divisor: 3.0,
-        note: "Layers part unless the printer is hot and closed. Cracks under load when oil, glue or cleaner touches it.", ..BASE },
-    Filament { name: "PCTG", density: 1_230.0, e: 1_600.0, e_z: 1_400.0, strength_xy: (42.0, 52.0), strength_z: (28.0, 40.0),
+    Filament { name: "PC", density: 1_200.0, e: 2_000.0, e_z: 1_800.0, strength_xy: (55.0, 68.0), strength_z: (30.0,
+        45.0),
+        compressive_yield: 55.0, tg: 145.0, hdt_045: 115.0, sustained_factor: 0.30, sustained_z_limit: 4.0,
+            creep_divisor: 3.0,
+        note: "Layers part unless the printer is hot and closed. Cracks under load when oil, glue or cleaner touches \
+            it.", ..BASE },
+    Filament { name: "PCTG", density: 1_230.0, e: 1_600.0, e_z: 1_400.0, strength_xy: (42.0, 52.0), strength_z: (28.0,
+        40.0),
         compressive_yield: 42.0, tg: 76.0, hdt_045: 68.0,
         note: "Layers bond better than those of PETG; tough.", ..BASE },
-    Filament { name: "PETG", density: 1_270.0, e: 2_000.0, e_z: 1_700.0, strength_xy: (44.0, 56.0), strength_z: (25.0, 38.0),
+    Filament { name: "PETG", density: 1_270.0, e: 2_000.0, e_z: 1_700.0, strength_xy: (44.0, 56.0), strength_z: (25.0,
+        38.0),
         compressive_yield: 44.0, tg: 80.0, hdt_045: 70.0,
-        note: "Upright prints are the weakest; a hotter nozzle and less fan bond better. Grows brittle in a year or more at room temperature.",
+        note: "Upright prints are the weakest; a hotter nozzle and less fan bond better. Grows brittle in a year or \
+            more at room temperature.",
         strength_source: REPORTED, ..BASE },
-    Filament { name: "PETG-CF", density: 1_290.0, e: 3_500.0, e_z: 1_800.0, strength_xy: (45.0, 60.0), strength_z: (22.0, 35.0),
+    Filament { name: "PETG-CF", density: 1_290.0, e: 3_500.0, e_z: 1_800.0, strength_xy: (45.0, 60.0),
+        strength_z: (22.0, 35.0),
         compressive_yield: 45.0, tg: 78.0, hdt_045: 72.0,
         note: "Fibres stiffen the layers and weaken the bond between them.", ..BASE },
-    Filament { name: "PLA", density: 1_240.0, e: 3_000.0, e_z: 2_300.0, strength_xy: (50.0, 65.0), strength_z: (35.0, 45.0),
+    Filament { name: "PLA", density: 1_240.0, e: 3_000.0, e_z: 2_300.0, strength_xy: (50.0, 65.0), strength_z: (35.0,
+        45.0),
         compressive_yield: 50.0, tg: 60.0, hdt_045: 55.0, creep_divisor: 3.0,
-        note: "Stiff but creeps far below its softening point and grows brittle; one study found half of the filament's strength across layers.",
+        note: "Stiff but creeps far below its softening point and grows brittle; one study found half of the \
+            filament's strength across layers.",
         strength_source: REPORTED, ..BASE },
-    Filament { name: "PLA+", density: 1_230.0, e: 2_400.0, e_z: 2_000.0, strength_xy: (45.0, 60.0), strength_z: (28.0, 40.0),
+    Filament { name: "PLA+", density: 1_230.0, e: 2_400.0, e_z: 2_000.0, strength_xy: (45.0, 60.0), strength_z: (28.0,
+        40.0),
         compressive_yield: 45.0, tg: 58.0, hdt_045: 53.0,
         note: "No fixed recipe: a PLA made tougher, which creeps more.", ..BASE },
     Filament { name: "TPU 95A", structure: Structure::Elastomer, density: 1_210.0, e: 20.0, e_z: 18.0, poisson: 0.48,
         strength_xy: (30.0, 50.0), strength_z: (20.0, 35.0), compressive_yield: 3.0, tg: -30.0, hdt_045: 40.0,
         sustained_factor: 0.10, sustained_z_limit: 1.0,
-        note: "For pads under feet only: far too soft for a bracket. Modulus at 10 % strain; compression at that strain.", ..BASE },
+        note: "For pads under feet only: far too soft for a bracket. Modulus at 10 % strain; compression at that \
+            strain.", ..BASE },
 ];
 
 /// The table for reading.
@@ -272,8 +318,11 @@ pub(super) fn text() -> String {
         cells.extend([num(f.service_temperature(), 0), sources]);
         page.row(cells);
     }
-    page.note("xy: in the layers; z: across them; \"short\" and \"years\" are the values used, from the low end of the range.");
-    page.cite(&[SHORT_XY, SHORT_Z, SUSTAINED_XY, SUSTAINED_Z, CREEP, SERVICE]);
+    page.note(
+        "xy: in the layers; z: across them; \"short\" and \"years\" are the values used, from the low end of \
+        the range.",
+    );
+    page.cite(&[SHORT_XY, SHORT_Z, SUSTAINED_XY, SUSTAINED_Z, CREEP, TIME, SERVICE]);
     page.finish()
 }
 
@@ -313,12 +362,22 @@ mod tests {
 
     #[test]
     fn petg_design_values() {
-        // Worked by hand: 0.8 x 44 = 35.2; min(0.8 x 25, 0.5 x 35.2) = 17.6; 0.25 x 35.2 = 8.8; min(4.4, 2) = 2; 2000/4.
+        // Worked by hand: 0.8 x 44 = 35.2; min(0.8 x 25, 0.5 x 35.2) = 17.6; 0.25 x 35.2 = 8.8; min(4.4, 2) = 2;
+        // 2000/4.
         let f = row("PETG");
         let near = |a: f64, b: f64| (a - b).abs() < 1e-9;
         assert!(near(f.strength_xy_short(), 35.2) && near(f.strength_z_short(), 17.6));
         assert!(near(f.strength_xy_sustained(), 8.8) && near(f.strength_z_sustained(), 2.0));
         assert!(near(f.e_sustained(), 500.0) && near(f.service_temperature(), 55.0));
+    }
+
+    #[test]
+    fn time_runs_from_full_to_lasting() {
+        let f = row("PETG");
+        assert_eq!((f.time_factor(0.0), f.time_factor(1.0), f.time_factor(1e6)), (1.0, 1.0, 0.25));
+        assert_eq!((f.creep_after(0.5), f.creep_after(8_760.0)), (1.0, 4.0));
+        // Half-way over the logarithm: sqrt(8760) hours.
+        assert!((f.time_factor(8_760.0_f64.sqrt()) - 0.625).abs() < 1e-12);
     }
 
     #[test]

@@ -6,21 +6,26 @@
 pub mod bolt;
 pub mod drill;
 pub mod filament;
+mod metal;
 pub mod moisture;
 pub mod screw;
+mod section;
 mod text;
 pub mod tube;
 pub mod wood;
 
+/// Writes a table as plain text, at most 100 characters wide.
+pub type Text = fn() -> String;
+
 /// Tables that can be shown as plain text: name and what writes it.
-pub const TABLES: &[(&str, fn() -> String)] = &[
+pub const TABLES: &[(&str, Text)] = &[
     ("bolts", bolt::text),
     ("drills", drill::text),
     ("filaments", filament::text),
-    ("metals", tube::metals_text),
+    ("metals", metal::text),
     ("moisture", moisture::text),
     ("screws", screw::text),
-    ("tubes", tube::sizes_text),
+    ("tubes", tube::text),
     ("woods", wood::text),
 ];
 
@@ -56,6 +61,17 @@ fn find_in<T>(rows: &'static [T], name: &str, of: fn(&T) -> &str) -> Option<&'st
     rows.iter().find(|row| key(of(row)) == wanted)
 }
 
+/// `1.5`, `5/8`, `1 1/4`, with `mm` or `in` behind; none when it is no number.
+fn number(text: &str) -> Option<f64> {
+    let bare = text.trim_end_matches("mm").trim_end_matches("in").trim();
+    let part = |word: &str| match word.split_once('/') {
+        Some((n, d)) => Some(n.parse::<f64>().ok()? / d.parse::<f64>().ok()?),
+        None => word.parse().ok(),
+    };
+    let parts = bare.split(' ').map(part).collect::<Option<Vec<f64>>>()?;
+    Some(parts.iter().sum())
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -69,6 +85,13 @@ mod tests {
     #[test]
     fn names_are_compared_without_case_blanks_or_hyphens() {
         assert_eq!(key("  Yellow-Poplar "), "yellow poplar");
+    }
+
+    #[test]
+    fn numbers_are_read_with_fractions() {
+        let read = [("1.5", 1.5), ("5/8", 0.625), ("1 1/4 in", 1.25), (".065", 0.065), ("12 mm", 12.0)];
+        assert!(read.iter().all(|(text, value)| number(text) == Some(*value)));
+        assert!(["", "x", "1/", "1 /4", "in"].iter().all(|text| number(text).is_none()));
     }
 
     #[test]

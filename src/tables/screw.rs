@@ -2,7 +2,7 @@
 
 use super::drill::{self, Drill};
 use super::text::{Page, num};
-use super::{inch, key, psi};
+use super::{INCH, inch, key, number, psi};
 use crate::source::{Clause, Source};
 
 /// The shape of a screw's head.
@@ -86,7 +86,8 @@ pub const METRIC_THREAD_SOURCE: Clause =
         .at("threaded to the head up to 45 mm, then 60 % of the length");
 /// Where the pilot diameter comes from.
 pub const PILOT_SOURCE: Clause = Source::from_memory("Wood Handbook, Forest Products Laboratory", "FPL-GTR-190, 2010")
-    .at("chapter 8: lead hole 70 % of the root in softwood, 90 % in hardwood; 0.50 specific gravity as the border is judgement");
+    .at("chapter 8: lead hole 70 % of the root in softwood, 90 % in hardwood; 0.50 specific gravity as the border is \
+        judgement");
 
 /// Specific gravity above which wood counts as hard for pilots: poplar, alder and conifers lie below, ash, maple,
 /// beech and oak above.
@@ -178,6 +179,20 @@ pub fn find(name: &str) -> Option<&'static Screw> {
     ALL.iter().find(|screw| screw.name == wanted)
 }
 
+/// A size with a length, mm: `4.5 x 30 mm`, `#8 x 1 1/4 in`, `#8 x 32 mm`. The length need not be one that is sold.
+#[must_use]
+pub fn find_with_length(text: &str) -> Option<(&'static Screw, f64)> {
+    let text = text.replace('"', " in").to_lowercase();
+    let (size, length) = text.split_once('x')?;
+    let screw = find(size)?;
+    let inches = length.contains("in") || (screw.system == System::Gauge && !length.contains("mm"));
+    if length.trim_start().starts_with('-') {
+        return None;
+    }
+    let length = number(&key(length))? * if inches { INCH } else { 1.0 };
+    (length.is_finite() && length > 0.0).then_some((screw, length))
+}
+
 /// All names: metric by diameter, then gauges by number.
 #[must_use]
 pub fn names() -> Vec<&'static str> {
@@ -250,18 +265,28 @@ const L: [f64; 10] =
 #[rustfmt::skip]
 pub const ALL: &[Screw] = &[
     metric(Printed("3 mm", 3.0, 2.0, [6.0, 2.1, 6.0, 1.7, 7.0, 2.0]), &[12.0, 16.0, 20.0, 25.0, 30.0, 35.0, 40.0]),
-    metric(Printed("3.5 mm", 3.5, 2.2, [7.0, 2.4, 7.0, 2.0, 8.5, 2.2]), &[12.0, 16.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0]),
-    metric(Printed("4 mm", 4.0, 2.5, [8.0, 2.8, 8.0, 2.3, 10.0, 2.4]), &[16.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 60.0, 70.0]),
-    metric(Printed("4.5 mm", 4.5, 2.8, [9.0, 3.1, 9.0, 2.6, 11.0, 2.6]), &[16.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 60.0, 70.0, 80.0]),
-    metric(Printed("5 mm", 5.0, 3.2, [10.0, 3.5, 10.0, 2.9, 12.0, 2.8]), &[20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 60.0, 70.0, 80.0, 100.0]),
-    metric(Printed("6 mm", 6.0, 3.9, [12.0, 4.2, 12.0, 3.4, 14.0, 3.2]), &[30.0, 40.0, 50.0, 60.0, 70.0, 80.0, 100.0, 120.0]),
-    gauge(Printed("#6", 0.138, 0.113, [0.270, 0.097, 0.262, 0.083, 0.340, 0.090]), &[L[0], L[1], L[2], L[3], L[4], L[5]]),
+    metric(Printed("3.5 mm", 3.5, 2.2, [7.0, 2.4, 7.0, 2.0, 8.5, 2.2]), &[12.0, 16.0, 20.0, 25.0, 30.0, 35.0, 40.0,
+        45.0, 50.0]),
+    metric(Printed("4 mm", 4.0, 2.5, [8.0, 2.8, 8.0, 2.3, 10.0, 2.4]), &[16.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0,
+        50.0, 60.0, 70.0]),
+    metric(Printed("4.5 mm", 4.5, 2.8, [9.0, 3.1, 9.0, 2.6, 11.0, 2.6]), &[16.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0,
+        50.0, 60.0, 70.0, 80.0]),
+    metric(Printed("5 mm", 5.0, 3.2, [10.0, 3.5, 10.0, 2.9, 12.0, 2.8]), &[20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0,
+        60.0, 70.0, 80.0, 100.0]),
+    metric(Printed("6 mm", 6.0, 3.9, [12.0, 4.2, 12.0, 3.4, 14.0, 3.2]), &[30.0, 40.0, 50.0, 60.0, 70.0, 80.0, 100.0,
+        120.0]),
+    gauge(Printed("#6", 0.138, 0.113, [0.270, 0.097, 0.262, 0.083, 0.340, 0.090]), &[L[0], L[1], L[2], L[3], L[4],
+        L[5]]),
     gauge(Printed("#7", 0.151, 0.122, [0.296, 0.106, 0.287, 0.091, 0.370, 0.095]), &[L[2], L[3], L[4], L[5], L[7]]),
     gauge(Printed("#8", 0.164, 0.131, [0.322, 0.115, 0.312, 0.100, 0.415, 0.100]), &L),
-    gauge(Printed("#9", 0.177, 0.142, [0.348, 0.124, 0.337, 0.108, 0.430, 0.105]), &[L[2], L[3], L[4], L[5], L[7], L[8], L[9]]),
-    gauge(Printed("#10", 0.190, 0.152, [0.373, 0.133, 0.363, 0.116, 0.450, 0.110]), &[L[2], L[3], L[4], L[5], L[6], L[7], L[8], L[9]]),
-    gauge(Printed("#12", 0.216, 0.171, [0.425, 0.151, 0.414, 0.132, 0.500, 0.120]), &[L[3], L[4], L[5], L[6], L[7], L[8], L[9]]),
-    gauge(Printed("#14", 0.242, 0.196, [0.492, 0.175, 0.480, 0.153, 0.580, 0.135]), &[L[3], L[4], L[5], L[6], L[7], L[8], L[9]]),
+    gauge(Printed("#9", 0.177, 0.142, [0.348, 0.124, 0.337, 0.108, 0.430, 0.105]), &[L[2], L[3], L[4], L[5], L[7],
+        L[8], L[9]]),
+    gauge(Printed("#10", 0.190, 0.152, [0.373, 0.133, 0.363, 0.116, 0.450, 0.110]), &[L[2], L[3], L[4], L[5], L[6],
+        L[7], L[8], L[9]]),
+    gauge(Printed("#12", 0.216, 0.171, [0.425, 0.151, 0.414, 0.132, 0.500, 0.120]), &[L[3], L[4], L[5], L[6], L[7],
+        L[8], L[9]]),
+    gauge(Printed("#14", 0.242, 0.196, [0.492, 0.175, 0.480, 0.153, 0.580, 0.135]), &[L[3], L[4], L[5], L[6], L[7],
+        L[8], L[9]]),
 ];
 
 /// Specific gravities for which the table shows pilots: a softwood and a hardwood.
@@ -328,6 +353,17 @@ mod tests {
         }
         assert_eq!(nearest(System::Metric, 4.4).name, "4.5 mm");
         assert_eq!(nearest(System::Gauge, 4.2).name, "#8");
+    }
+
+    #[test]
+    fn sizes_with_lengths_are_read() {
+        assert_eq!(find_with_length("4.5 x 30 mm"), Some((row("4.5"), 30.0)));
+        assert_eq!(find_with_length("4.5x30"), Some((row("4.5"), 30.0)));
+        assert_eq!(find_with_length("#8 x 1-1/4\""), Some((row("#8"), 31.75)));
+        assert_eq!(find_with_length("#8 x 32 mm"), Some((row("#8"), 32.0)));
+        for wrong in ["4.5", "4.5 x", "4.5 x 0 mm", "4.5 x -30 mm", "4.7 x 30 mm", "#8 x 1/0 in"] {
+            assert_eq!(find_with_length(wrong), None, "{wrong}");
+        }
     }
 
     #[test]

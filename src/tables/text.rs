@@ -32,12 +32,12 @@ impl Page {
         self.notes.push(sentence);
     }
 
-    /// The numbers under which the clauses are listed, such as `1,3`; new clauses join the list.
+    /// The numbers under which the clauses are listed, such as `1,3-5`; new clauses join the list.
     pub(super) fn cite(&mut self, clauses: &[Clause]) -> String {
         let mut numbers: Vec<usize> = clauses.iter().map(|clause| self.number(*clause)).collect();
         numbers.sort_unstable();
         numbers.dedup();
-        numbers.iter().map(ToString::to_string).collect::<Vec<_>>().join(",")
+        runs(&numbers)
     }
 
     /// The whole page; every line ends with a line feed.
@@ -71,6 +71,15 @@ impl Page {
         let width = |c: usize| self.rows.iter().filter_map(|row| row.get(c)).map(|cell| cell.chars().count()).max();
         (0..columns).map(|c| width(c).unwrap_or(0)).collect()
     }
+}
+
+/// Ascending numbers as people list them: `1,2,4-6`.
+fn runs(numbers: &[usize]) -> String {
+    let whole = numbers.chunk_by(|a, b| a + 1 == *b).flat_map(|run| match run {
+        [first, _, .., last] => vec![format!("{first}-{last}")],
+        short => short.iter().map(ToString::to_string).collect(),
+    });
+    whole.collect::<Vec<_>>().join(",")
 }
 
 /// `x` with `digits` decimals.
@@ -118,8 +127,15 @@ mod tests {
         assert_eq!(page.cite(&[two]), "1");
         assert_eq!(page.cite(&[one, two, one]), "1,2");
         page.row(vec!["x".into(), "1.25".into()]);
-        let want = "t\n\na     b\n     mm\nx  1.25\n\nSources\n [1] judgement: because\n [2] statics and elastic beam theory, beam\n";
+        let want = "t\n\na     b\n     mm\nx  1.25\n\nSources\n [1] judgement: because\n [2] statics and elastic beam \
+            theory, beam\n";
         assert_eq!(page.finish(), want);
+    }
+
+    #[test]
+    fn runs_of_three_are_drawn_together() {
+        assert_eq!(runs(&[1, 2, 4, 5, 6, 9]), "1,2,4-6,9");
+        assert_eq!(runs(&[]), "");
     }
 
     #[test]
