@@ -1,1 +1,57 @@
 //! Solids and meshes: the only folder that knows the B-rep kernel and mesh booleans; no leg or table in here.
+//!
+//! Lengths are mm, angles radians. A part is a [`Solid`]: features that add, features that cut, ridges that are added
+//! after the cuts. Curved features take the chord error when they are made.
+//!
+//! - [`Outline`]: `polygon`, `rounded_rectangle`, `circle`, `stadium`, `hexagon`, `teardrop`; `moved`, `area`.
+//! - [`Feature`]: `prism`, `plate` (web), `block`, `revolved` (holes and cylinders), `slotted`, `boss`, `skirt`, `gusset`,
+//!   `teardrop_bore`, `nut_trap`, `rib`, `groove`, `from_mesh`; `placed`, `aabb`.
+//! - [`Axis`] (point and direction), [`upright_plane`] (placement of a web), [`Round`] (`Inside` for outsides,
+//!   `Outside` for bores: never smaller than named).
+//! - [`Label`]: engraved text; `width`, `cuts`.
+//! - [`Solid::mesh`] gives the print [`Mesh`]; [`judge`] judges the written bytes; [`bore_diameter`] measures.
+//! - `output::stl::write(&mesh)`, `output::threemf::write(title, &objects)`, `output::step`.
+//!
+//! ```
+//! use nalgebra::Isometry3;
+//! use underframe::geometry::*;
+//! use underframe::output::stl;
+//!
+//! let chord = 0.05;
+//! let plate = Outline::rounded_rectangle(100.0, 80.0, 8.0, chord);
+//! let axis = Axis::new([0.0, 0.0, 8.0], [0.1, 0.05, 1.0]); // distances along it count from the plate's surface
+//! let boss = Boss { axis, radius: 13.0, root: 8.0, embed: 1.0, top: 45.0, flare: 1.5 };
+//! let label = Label::new("B1 / 16.3", 4.0)?;
+//! let screw = [(-1.0, 2.4), (5.8, 2.4), (8.0, 4.6), (9.0, 5.6)]; // shank, countersink, overshoot: one profile
+//! let solid = Solid::of(vec![Feature::prism(&plate, 0.0, 8.0, &Isometry3::identity()), Feature::boss(&boss, chord)])
+//!     .minus([Feature::revolved(&axis, &[(-3.0, 8.15), (46.0, 8.15)], Round::Outside, chord)])
+//!     .minus([-40.0, 40.0].map(|x| Feature::revolved(&Axis::upright(x, 30.0), &screw, Round::Outside, chord)))
+//!     .minus(label.cuts(&Isometry3::translation(-40.0, -35.0, 8.0), LABEL_DEPTH, chord));
+//! let bytes = stl::write(&solid.mesh()?);
+//! let judged = judge(&bytes).map_err(|mut faults| faults.remove(0))?;
+//! let bore = bore_diameter(&judged.mesh, &axis, -2.0, 44.0);
+//! assert!(bore >= 16.3 && bore < 16.32);
+//! # Ok::<(), Fault>(())
+//! ```
+
+mod crossing;
+mod fault;
+mod feature;
+mod gate;
+mod kernel;
+mod mesh;
+mod outline;
+mod solid;
+mod text;
+mod triangulate;
+
+pub use fault::Fault;
+pub use feature::{Axis, Boss, Feature, Gusset, upright_plane};
+pub use gate::{Judgement, bore_diameter, faults, judge, judge_bodies, read_stl};
+pub use mesh::{Aabb, Mesh, doubled_area_vector};
+pub use outline::{Outline, Round};
+pub use solid::Solid;
+pub use text::{DEPTH as LABEL_DEPTH, LEAST_HEIGHT as LEAST_LABEL_HEIGHT, Label};
+
+#[cfg(test)]
+mod samples;

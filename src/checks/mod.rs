@@ -1,0 +1,149 @@
+//! Model and forces to checks: each a demand against a capacity, with its clause and its working.
+
+use crate::source::Clause;
+
+/// Utilisation up to which a check is adequate.
+pub const ADEQUATE: f64 = 0.80;
+
+/// One demand against one capacity.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Check {
+    /// What is checked, such as `screws: withdrawal`.
+    pub name: &'static str,
+    /// Where, such as `leg 2, screw 5`.
+    pub place: String,
+    /// The governing load case, with the joint estimate: `push 200 N along x (soft joints)`.
+    pub case: String,
+    /// Now, or after the stated life.
+    pub when: When,
+    /// What is asked of it, in `unit`.
+    pub demand: f64,
+    /// What it bears, in `unit`; above zero.
+    pub capacity: f64,
+    /// Unit of demand and capacity.
+    pub unit: &'static str,
+    /// Where the rule comes from.
+    pub clause: Clause,
+    /// Working: formula, numbers put in, result; one line each.
+    pub steps: Vec<String>,
+    /// Every source the working draws on.
+    pub sources: Vec<Clause>,
+}
+
+/// When a check holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum When {
+    /// New.
+    Now,
+    /// After the stated life: long loads, heat, moisture.
+    AfterLife,
+}
+
+impl When {
+    /// As the report shows it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Now => "now",
+            Self::AfterLife => "after the stated life",
+        }
+    }
+}
+
+impl Check {
+    /// Demand over capacity; 1.00 is the limit.
+    #[must_use]
+    pub fn utilisation(&self) -> f64 {
+        self.demand / self.capacity
+    }
+
+    /// What this check alone would say.
+    #[must_use]
+    pub fn verdict(&self) -> Verdict {
+        Verdict::of(self.utilisation())
+    }
+}
+
+/// The answer.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Verdict {
+    /// Every utilisation up to 0.80.
+    Adequate,
+    /// Every utilisation up to 1.00.
+    Tight,
+    /// Something above 1.00.
+    NotAdequate,
+}
+
+impl Verdict {
+    /// For a utilisation.
+    #[must_use]
+    pub fn of(utilisation: f64) -> Self {
+        if utilisation <= ADEQUATE {
+            Self::Adequate
+        } else if utilisation <= 1.0 {
+            Self::Tight
+        } else {
+            Self::NotAdequate
+        }
+    }
+
+    /// As shown and as `report.json` has it.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Adequate => "adequate",
+            Self::Tight => "tight",
+            Self::NotAdequate => "not adequate",
+        }
+    }
+}
+
+/// Checks with the governing one first, and the verdict.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Checked {
+    /// Highest utilisation first.
+    pub checks: Vec<Check>,
+    /// What would cure what fails or is tight.
+    pub remedies: Vec<Remedy>,
+    /// Cautions that apply: heading, text, the step they belong to.
+    pub cautions: Vec<Caution>,
+}
+
+/// A change that cures a check.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Remedy {
+    /// The change or pair of changes in words: `rails along the width`.
+    pub change: String,
+    /// The changes as JSON pointers and values of the parameter file, so that they can be tried.
+    pub edits: Vec<(String, serde_json::Value)>,
+    /// The check it cures.
+    pub cures: String,
+    /// Highest utilisation of all checks after the change.
+    pub utilisation: f64,
+}
+
+/// A caution.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Caution {
+    /// The step it belongs to: `printing`, `cutting`, `drilling`, `assembly`, `first load`, `use`.
+    pub step: &'static str,
+    /// Short heading.
+    pub heading: &'static str,
+    /// What is dangerous and what to do next.
+    pub text: String,
+}
+
+impl Checked {
+    /// Of all checks together.
+    #[must_use]
+    pub fn verdict(&self) -> Verdict {
+        self.checks.iter().map(Check::verdict).max().unwrap_or(Verdict::Adequate)
+    }
+
+    /// The check with the highest utilisation.
+    #[must_use]
+    pub fn governing(&self) -> Option<&Check> {
+        self.checks.first()
+    }
+}

@@ -1,0 +1,457 @@
+//! Dimensions of the bracket: sockets, webs, screws, plate.
+
+use std::f64::consts::{FRAC_PI_2, FRAC_PI_4};
+
+use nalgebra::Vector3;
+use serde::Serialize;
+
+use super::leg::Frame;
+use super::pattern::{self, Keepout, Pattern, Request, Spacing};
+use super::socket::{self, Socket};
+use crate::params::{Head, Params, Run};
+
+/// Radius of a straight driver's shank with a little room, mm: a 10 mm shank (design) and half a millimetre.
+pub const DRIVER: f64 = 5.5;
+/// Room between a screw head's sink and a boss, a web or the plate's edge, mm (judgement: a wall of seven lines).
+const HEAD_ROOM: f64 = 3.0;
+/// Plate beyond a boss or the end of a web, mm (judgement).
+const PLATE_MARGIN: f64 = 3.0;
+/// Least distance between neighbouring bosses, mm: they must not touch (judgement).
+pub const BOSS_GAP: f64 = 1.0;
+/// Run of a web on the plate, and its rise on the boss, as shares of the boss' diameter and height: long webs help,
+/// high ones hardly (judgement from the solid models).
+const WEB_RUN: f64 = 0.6;
+/// See [`WEB_RUN`].
+const WEB_RISE: f64 = 0.7;
+/// Height of a web between bosses as a share of the boss' height (judgement).
+const BETWEEN_RISE: f64 = 0.7;
+/// A plate nearer to square than this is made square, so that it may be turned (judgement).
+const SQUARE: f64 = 1.15;
+/// Room of a screw in its hole, mm on the diameter (common practice, no source).
+pub const HOLE_FIT: f64 = 0.5;
+/// Extra length of a slot beyond the movement it must allow, mm (judgement).
+const SLOT_MARGIN: f64 = 0.5;
+
+/// A bracket in its printing frame: the wood face lies on z = 0, the bosses point up.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct BracketDesign {
+    /// Plate along x, mm.
+    pub length: f64,
+    /// Plate along y, mm.
+    pub width: f64,
+    /// Plate thickness, mm.
+    pub plate: f64,
+    /// Radius of the plate's corners, mm.
+    pub corner_radius: f64,
+    /// One per tube.
+    pub sockets: Vec<Socket>,
+    /// Webs from boss to plate.
+    pub gussets: Vec<Gusset>,
+    /// Webs from boss to boss.
+    pub webs: Vec<Web>,
+    /// Screw holes in use.
+    pub screws: Vec<ScrewHole>,
+    /// Holes for a later repair.
+    pub spare: Vec<ScrewHole>,
+    /// Form of every screw hole.
+    pub hole: HoleForm,
+}
+
+/// A triangular web from a boss to the plate, in the vertical plane through the boss' base.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Gusset {
+    /// Index of its boss.
+    pub boss: usize,
+    /// Direction on the plate from x, radians.
+    pub angle: f64,
+    /// Length on the plate beyond the boss, mm.
+    pub run: f64,
+    /// Height on the boss above the plate, mm.
+    pub rise: f64,
+    /// Thickness, mm.
+    pub thickness: f64,
+}
+
+/// A web from boss to boss.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Web {
+    /// Index of one boss.
+    pub from: usize,
+    /// Index of the other.
+    pub to: usize,
+    /// Height above the plate, mm.
+    pub height: f64,
+    /// Thickness, mm.
+    pub thickness: f64,
+}
+
+/// A screw hole through the plate.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct ScrewHole {
+    /// Middle, mm.
+    pub at: [f64; 2],
+    /// Length of the slot between its end circles' middles, mm; 0: round.
+    pub slot: f64,
+    /// The slot runs along x (else y).
+    pub along_x: bool,
+}
+
+/// Form of the screw holes.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct HoleForm {
+    /// Clear diameter, mm.
+    pub clear: f64,
+    /// Diameter of the head's sink, mm.
+    pub head: f64,
+    /// Depth of the sink from the printing-top side, mm (a cone's depth when countersunk).
+    pub sink: f64,
+    /// The sink is a cone.
+    pub cone: bool,
+    /// Depth of the relief on the wood side, mm; 0: none.
+    pub relief: f64,
+    /// Diameter of the relief, mm.
+    pub relief_diameter: f64,
+}
+
+/// Growth of the relief's diameter over the clear hole, mm: raised wood fibres find room (judgement).
+const RELIEF_WIDER: f64 = 3.0;
+/// Room round a screw head, mm on the diameter (judgement).
+const HEAD_FIT: f64 = 0.8;
+/// Plastic that must stay under a head, mm and as a share of the plate (judgement).
+const UNDER_HEAD: f64 = 3.0;
+/// See [`UNDER_HEAD`].
+const UNDER_HEAD_SHARE: f64 = 0.35;
+/// Least length of a wood screw in the wood, tip included, in diameters; a head is sunk deeper to reach it.
+/// Source: NDS 2018, 12.1.5.6.
+pub const LEAST_PENETRATION: f64 = 6.0;
+
+impl HoleForm {
+    /// For the file's screw and plate.
+    #[must_use]
+    pub fn new(params: &Params) -> Self {
+        let (screws, plate) = (&params.bracket.screws, params.bracket.plate);
+        let row = match screws.head {
+            Head::Pan => screws.screw.pan,
+            Head::Washer => screws.screw.washer,
+            Head::Countersunk => screws.screw.countersunk,
+        };
+        let (clear, head, height) = (screws.screw.diameter + HOLE_FIT, row.diameter + HEAD_FIT, row.height);
+        let cone = screws.head == Head::Countersunk;
+        let reach = plate - (screws.length - LEAST_PENETRATION * screws.screw.diameter);
+        let deepest = plate - UNDER_HEAD.max(UNDER_HEAD_SHARE * plate);
+        let sink = if cone { (head - clear) / 2.0 } else { height.max(reach).min(deepest) };
+        let relief = params.bracket.relief.min(plate - sink - 2.0).max(0.0);
+        Self { clear, head, sink, cone, relief, relief_diameter: clear + RELIEF_WIDER }
+    }
+
+    /// Plastic between the head's seat and the wood, mm; for a cone from the plate's face.
+    #[must_use]
+    pub fn grip(&self, plate: f64) -> f64 {
+        if self.cone { plate } else { plate - self.sink }
+    }
+}
+
+/// Why no bracket could be laid out.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Misfit {
+    /// Bosses would touch: the smallest pitch circle, mm.
+    PitchCircle(f64),
+    /// No ring of screws fits on a plate of at most this size, mm.
+    Screws([f64; 2]),
+    /// The plate asked for is smaller than needed, mm.
+    Plate([f64; 2]),
+}
+
+impl BracketDesign {
+    /// Lays a bracket out for one leg.
+    ///
+    /// # Errors
+    /// When bosses touch or the screws find no room.
+    pub fn new(params: &Params, frame: &Frame, slack: &Slack) -> Result<Self, Misfit> {
+        let sockets = sockets(params, frame)?;
+        let hole = HoleForm::new(params);
+        let mut best: Option<(Vec<Gusset>, Pattern)> = None;
+        let mut misfit = Misfit::Screws(most_half(params).map(|h| 2.0 * h));
+        let webs = webs(params, &sockets);
+        for turn in [FRAC_PI_4, 0.0] {
+            let gussets = gussets(params, &sockets, turn);
+            match place_screws(params, &sockets, &gussets, &webs, &hole) {
+                Ok(found) if best.as_ref().is_none_or(|(_, b)| area(&found) < 0.98 * area(b)) => {
+                    best = Some((gussets, found))
+                }
+                Ok(_) => {}
+                Err(why) => misfit = why,
+            }
+        }
+        let (gussets, pattern) = best.ok_or(misfit)?;
+        let half = plate_half(params, pattern.half);
+        let screws: Vec<ScrewHole> = pattern.screws.iter().map(|at| slack.hole(*at)).collect();
+        let mut design = Self {
+            length: 2.0 * half[0],
+            width: 2.0 * half[1],
+            plate: params.bracket.plate,
+            corner_radius: params.bracket.corner_radius.min(half[0].min(half[1]) * 0.9),
+            sockets,
+            gussets,
+            webs,
+            screws,
+            spare: Vec::new(),
+            hole,
+        };
+        design.corner_radius = design.corner_radius.min(design.largest_corner());
+        if params.bracket.screws.spare_holes {
+            design.spare = design.spare_holes(params, slack);
+        }
+        design.turn_bolts(params);
+        Ok(design)
+    }
+
+    /// Largest corner radius that keeps every screw its distance from the rounded corner, mm.
+    fn largest_corner(&self) -> f64 {
+        let edge = self.hole.head / 2.0 + HEAD_ROOM;
+        let fits = |r: f64| {
+            self.screws.iter().all(|s| {
+                let d = [self.length / 2.0 - s.at[0].abs() - r, self.width / 2.0 - s.at[1].abs() - r];
+                let inside_corner = d[0] < 0.0 && d[1] < 0.0;
+                !inside_corner || r - d[0].hypot(d[1]) >= edge - 0.5
+            })
+        };
+        (1..=60).rev().map(|i| f64::from(i) * 0.5).find(|r| fits(*r)).unwrap_or(0.5)
+    }
+
+    /// A second ring between the first, for a later repair; empty when there is no room.
+    fn spare_holes(&self, params: &Params, slack: &Slack) -> Vec<ScrewHole> {
+        let mut keepouts = keepouts(&self.sockets, &self.gussets, &self.webs, &self.hole);
+        let apart = (self.hole.head + 1.0).max(3.0 * params.bracket.screws.screw.diameter);
+        keepouts.extend(self.screws.iter().map(|s| Keepout { from: s.at, to: s.at, radius: apart + s.slot / 2.0 }));
+        let half = [self.length / 2.0, self.width / 2.0];
+        let request = Request { least_half: half, most_half: half, ..request(params, &keepouts, &self.hole) };
+        pattern::ring(&request).map_or_else(Vec::new, |p| p.screws.iter().map(|at| slack.hole(*at)).collect())
+    }
+
+    /// Points every cross bolt where neither webs nor other bosses are in its way.
+    fn turn_bolts(&mut self, params: &Params) {
+        let Some(size) = params.bracket.hold.cross_bolt else { return };
+        for i in 0..self.sockets.len() {
+            let direction = self.clearest_direction(i);
+            let s = &self.sockets[i];
+            let at = s.floor + (s.depth - s.chamfer) * BOLT_HEIGHT;
+            self.sockets[i].bolt = socket::cross_bolt(size, at, direction, s.outer, s.bore);
+        }
+    }
+
+    /// Horizontal direction across a boss' axis that is farthest from webs and neighbours.
+    fn clearest_direction(&self, boss: usize) -> [f64; 3] {
+        let axis = self.sockets[boss].direction();
+        let busy: Vec<f64> = self.busy_directions(boss);
+        let gap = |angle: f64| {
+            busy.iter()
+                .flat_map(|b| [angle - b, angle + std::f64::consts::PI - b])
+                .map(|d| d.sin().atan2(d.cos()).abs())
+                .fold(f64::MAX, f64::min)
+        };
+        let angle = (0..24)
+            .map(|i| f64::from(i) * FRAC_PI_2 / 12.0 + FRAC_PI_4)
+            .fold((FRAC_PI_4, f64::MIN), |best, a| if gap(a) > best.1 + 1e-6 { (a, gap(a)) } else { best })
+            .0;
+        let flat = Vector3::new(angle.cos(), angle.sin(), 0.0);
+        let across = (flat - axis * flat.dot(&axis)).normalize();
+        [across.x, across.y, across.z]
+    }
+
+    fn busy_directions(&self, boss: usize) -> Vec<f64> {
+        let here = self.sockets[boss].base;
+        let gussets = self.gussets.iter().filter(|g| g.boss == boss).map(|g| g.angle);
+        let others = self.sockets.iter().enumerate().filter(|(i, _)| *i != boss);
+        gussets.chain(others.map(|(_, s)| (s.base[1] - here[1]).atan2(s.base[0] - here[0]))).collect()
+    }
+
+    /// Smallest box in the printing pose, mm.
+    #[must_use]
+    pub fn box_mm(&self) -> [f64; 3] {
+        let up = self
+            .sockets
+            .iter()
+            .map(|s| s.height() * s.axis[2] + s.outer / 2.0 * (1.0 - s.axis[2] * s.axis[2]).max(0.0).sqrt());
+        let side = |k: usize, plate: f64| {
+            let reach =
+                self.sockets.iter().map(|s| (s.base[k] + s.lean()[k] * s.height() * s.axis[2]).abs() + s.outer / 2.0);
+            2.0 * reach.fold(plate / 2.0, f64::max)
+        };
+        [side(0, self.length), side(1, self.width), self.plate + up.fold(0.0, f64::max)]
+    }
+}
+
+/// Height of the cross bolt as a share of the engaged length above the bore's floor (judgement: middle of the socket).
+const BOLT_HEIGHT: f64 = 0.5;
+
+/// How much a screw may have to move across the grain.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Slack {
+    /// Movement per millimetre of distance from the bracket's middle, either way.
+    pub rate: f64,
+    /// The grain runs along x.
+    pub grain_along_x: bool,
+    /// Slots are wanted.
+    pub slots: bool,
+}
+
+impl Slack {
+    /// A hole at this place: slotted across the grain when the wood moves more than a round hole allows.
+    #[must_use]
+    pub fn hole(&self, at: [f64; 2]) -> ScrewHole {
+        let across = if self.grain_along_x { at[1] } else { at[0] };
+        let move_by = across.abs() * self.rate;
+        let slot = if self.slots && move_by > HOLE_FIT / 2.0 {
+            ((2.0 * (move_by - HOLE_FIT / 2.0) + SLOT_MARGIN) * 10.0).ceil() / 10.0
+        } else {
+            0.0
+        };
+        ScrewHole { at, slot, along_x: !self.grain_along_x }
+    }
+}
+
+fn area(p: &Pattern) -> f64 {
+    p.half[0] * p.half[1]
+}
+
+fn sockets(params: &Params, frame: &Frame) -> Result<Vec<Socket>, Misfit> {
+    let b = &params.bracket;
+    let tube = &params.legs.tube;
+    let outer =
+        socket::boss_outer(tube, b.boss_wall.unwrap_or_else(|| socket::default_wall(&params.printing, tube, &b.hold)));
+    let least = smallest_pitch_circle(params.legs.tubes, outer);
+    if frame.pitch_circle < least - 1e-9 {
+        return Err(Misfit::PitchCircle(least));
+    }
+    let bore = tube.measured + params.printing.clearance;
+    let tilt = frame.tilt().tan();
+    let floor = b.floor + bore / 2.0 * tilt;
+    Ok(frame
+        .bases_below(b.plate)
+        .into_iter()
+        .map(|base| Socket {
+            base,
+            axis: frame.axis_in_bracket(),
+            outer,
+            bore,
+            floor,
+            depth: b.socket_depth,
+            chamfer: b.chamfer,
+            skirt: b.skirt,
+            ribs: socket::ribs(&b.hold, tube, b.socket_depth),
+            grooves: socket::grooves(&b.hold, b.socket_depth),
+            bolt: None,
+        })
+        .collect())
+}
+
+/// Smallest pitch circle on which bosses of this diameter do not touch, mm.
+#[must_use]
+pub fn smallest_pitch_circle(tubes: usize, outer: f64) -> f64 {
+    if tubes < 2 { 0.0 } else { (outer + BOSS_GAP) / (std::f64::consts::PI / tubes as f64).sin() }
+}
+
+fn gussets(params: &Params, sockets: &[Socket], turn: f64) -> Vec<Gusset> {
+    let g = &params.bracket.gussets;
+    let count = g.count.unwrap_or(if sockets.len() == 1 { 4 } else { 0 });
+    let mut all = Vec::new();
+    for (boss, s) in sockets.iter().enumerate() {
+        let first = if sockets.len() == 1 { turn } else { s.base[1].atan2(s.base[0]) };
+        for k in 0..count {
+            all.push(Gusset {
+                boss,
+                angle: first + std::f64::consts::TAU * k as f64 / count as f64,
+                run: g.run.unwrap_or((WEB_RUN * s.outer).round()),
+                rise: g.rise.unwrap_or((WEB_RISE * s.height()).round()).min(s.height() * 0.95),
+                thickness: g.thickness,
+            });
+        }
+    }
+    all
+}
+
+fn webs(params: &Params, sockets: &[Socket]) -> Vec<Web> {
+    if !params.bracket.gussets.between || sockets.len() < 2 {
+        return Vec::new();
+    }
+    let height = (BETWEEN_RISE * sockets[0].height()).round();
+    let thickness = params.bracket.gussets.thickness;
+    let n = sockets.len();
+    let pairs = if n == 2 { 1 } else { n };
+    (0..pairs).map(|from| Web { from, to: (from + 1) % n, height, thickness }).collect()
+}
+
+/// What a screw must keep away from: leaning bosses over their whole height, webs, everything with room for the driver.
+fn keepouts(sockets: &[Socket], gussets: &[Gusset], webs: &[Web], hole: &HoleForm) -> Vec<Keepout> {
+    let room = DRIVER.max(hole.head / 2.0 + HEAD_ROOM / 2.0);
+    let bosses = sockets.iter().map(|s| {
+        let top = s.height() * s.axis[2] + s.outer / 2.0 * (1.0 - s.axis[2] * s.axis[2]).max(0.0).sqrt();
+        let to = [0, 1].map(|k| s.base[k] + s.lean()[k] * top);
+        Keepout { from: s.base, to, radius: s.outer / 2.0 / s.axis[2] + s.skirt.max(0.0).min(2.0) + room }
+    });
+    let gussets = gussets.iter().map(|g| {
+        let (s, reach) = (&sockets[g.boss], sockets[g.boss].outer / 2.0 + g.run);
+        let to = [s.base[0] + reach * g.angle.cos(), s.base[1] + reach * g.angle.sin()];
+        Keepout { from: s.base, to, radius: g.thickness / 2.0 + room }
+    });
+    let webs = webs.iter().flat_map(|w| {
+        let (a, b) = (&sockets[w.from], &sockets[w.to]);
+        let low = Keepout { from: a.base, to: b.base, radius: w.thickness / 2.0 + room };
+        let shift = |p: [f64; 2], s: &Socket| [p[0] + s.lean()[0] * w.height, p[1] + s.lean()[1] * w.height];
+        [low, Keepout { from: shift(a.base, a), to: shift(b.base, b), radius: low.radius }]
+    });
+    bosses.chain(gussets).chain(webs).collect()
+}
+
+fn request<'a>(params: &Params, keepouts: &'a [Keepout], hole: &HoleForm) -> Request<'a> {
+    Request {
+        count: params.bracket.screws.count,
+        keepouts,
+        spacing: Spacing::of(params.bracket.screws.screw.diameter),
+        grain_along_x: params.top.grain == Run::AlongLength,
+        least_half: [0.0; 2],
+        most_half: most_half(params),
+        edge: hole.head / 2.0 + HEAD_ROOM,
+    }
+}
+
+/// Half of the largest plate: what was asked for, else what the bed takes, mm.
+fn most_half(params: &Params) -> [f64; 2] {
+    let bed = params.printing.bed[0].min(params.printing.bed[1]) / 2.0 - 1.0;
+    [params.bracket.length, params.bracket.width].map(|asked| asked.map_or(bed, |v| v / 2.0))
+}
+
+fn place_screws(
+    params: &Params,
+    sockets: &[Socket],
+    gussets: &[Gusset],
+    webs: &[Web],
+    hole: &HoleForm,
+) -> Result<Pattern, Misfit> {
+    let keepouts = keepouts(sockets, gussets, webs, hole);
+    let least_half = [0, 1].map(|k| {
+        let bosses = sockets.iter().map(|s| s.base[k].abs() + s.outer / 2.0 / s.axis[2] + s.skirt);
+        let ends = gussets.iter().map(|g| {
+            let s = &sockets[g.boss];
+            let unit = if k == 0 { g.angle.cos() } else { g.angle.sin() };
+            (s.base[k] + (s.outer / 2.0 + g.run) * unit).abs() + g.thickness / 2.0
+        });
+        bosses.chain(ends).fold(0.0, f64::max) + PLATE_MARGIN
+    });
+    let most = most_half(params);
+    if least_half[0] > most[0] || least_half[1] > most[1] {
+        return Err(Misfit::Plate(least_half.map(|h| (2.0 * h).ceil())));
+    }
+    let request = Request { least_half, ..request(params, &keepouts, hole) };
+    pattern::ring(&request).ok_or(Misfit::Screws(most.map(|h| 2.0 * h)))
+}
+
+fn plate_half(params: &Params, needed: [f64; 2]) -> [f64; 2] {
+    let b = &params.bracket;
+    let larger = needed[0].max(needed[1]);
+    let square = larger / needed[0].min(needed[1]) < SQUARE;
+    let own = if square { [larger; 2] } else { needed };
+    let most = most_half(params);
+    [b.length.map_or(own[0].min(most[0]), |v| v / 2.0), b.width.map_or(own[1].min(most[1]), |v| v / 2.0)]
+}

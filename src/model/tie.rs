@@ -1,0 +1,143 @@
+//! Dimensions of the tie: collars through which every tube of the leg passes, and sockets for rails.
+
+use nalgebra::Vector3;
+use serde::Serialize;
+
+use super::leg::Frame;
+use super::pattern::distance_to_segment;
+use super::socket::{self, CrossBolt};
+use crate::params::{Params, Tube};
+
+/// Least wall of a collar, mm (judgement).
+const WALL: f64 = 4.0;
+/// Plastic between a rail's end and the tubes' bores, mm (judgement: two walls of five lines).
+const BEHIND_RAIL: f64 = 4.0;
+/// Width of the webs from collar to collar as a share of the collar (judgement).
+const WEB_SHARE: f64 = 0.6;
+/// Cross bolt of a tie when the hold names none: M4 (judgement).
+const BOLT: f64 = 4.0;
+
+/// A tie in its printing frame: the collars stand on z = 0, bores up.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct TieDesign {
+    /// Height of the collars, mm.
+    pub height: f64,
+    /// Middles of the bores, mm.
+    pub bores: Vec<[f64; 2]>,
+    /// Bore diameter, mm.
+    pub bore: f64,
+    /// Outer diameter of the collars, mm.
+    pub outer: f64,
+    /// Width of the webs between collars, mm.
+    pub web: f64,
+    /// Mouth chamfer of the bores, mm.
+    pub chamfer: f64,
+    /// One bolt per collar; `at` is its height above z = 0.
+    pub bolts: Vec<CrossBolt>,
+    /// Sockets for rails, at most two.
+    pub rails: Vec<RailSocket>,
+}
+
+/// A blind, nearly horizontal bore for a rail.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct RailSocket {
+    /// Unit vector of the rail away from the leg, in the tie's frame.
+    pub direction: [f64; 3],
+    /// Distance from the leg's axis to the bore's floor, mm.
+    pub floor: f64,
+    /// Engaged length, mm.
+    pub depth: f64,
+    /// Bore diameter, mm.
+    pub bore: f64,
+    /// Width of the block round the bore, mm.
+    pub block: f64,
+    /// Height of the rail's axis above z = 0 where it meets the leg's axis, mm.
+    pub height: f64,
+}
+
+impl TieDesign {
+    /// Lays a tie out for one leg; `rails` are unit vectors away from the leg in the world with their tubes.
+    #[must_use]
+    pub fn new(params: &Params, frame: &Frame, rails: &[(Vector3<f64>, Tube)]) -> Self {
+        let tube = &params.legs.tube;
+        let wall = params
+            .tie
+            .wall
+            .unwrap_or(0.8 * socket::default_wall(&params.printing, tube, &params.bracket.hold))
+            .max(WALL);
+        let outer = socket::boss_outer(tube, wall);
+        let bore = tube.measured + params.printing.clearance;
+        let bores = frame.offsets_in_tie();
+        let mut design = Self {
+            height: params.tie.height,
+            bores,
+            bore,
+            outer,
+            web: (WEB_SHARE * outer).round(),
+            chamfer: params.bracket.chamfer.min(wall / 3.0),
+            bolts: Vec::new(),
+            rails: Vec::new(),
+        };
+        design.add_rails(params, frame, rails);
+        design.add_bolts(params);
+        design
+    }
+
+    /// Half the size of the smallest box about the leg's axis, mm.
+    #[must_use]
+    pub fn reach(&self) -> f64 {
+        let collars = self.bores.iter().map(|b| b[0].hypot(b[1]) + self.outer / 2.0);
+        let rails = self.rails.iter().map(|r| (r.floor + r.depth).hypot(r.block / 2.0));
+        collars.chain(rails).fold(0.0, f64::max)
+    }
+
+    fn add_rails(&mut self, params: &Params, frame: &Frame, rails: &[(Vector3<f64>, Tube)]) {
+        let inverse = frame.tie_rotation().inverse();
+        let wall = (self.outer - self.bore) / 2.0;
+        let depth = params.tie.rail_socket_depth;
+        for (world, tube) in rails {
+            let d = inverse * world;
+            let bore = tube.measured + params.printing.clearance;
+            let floor = frame.pitch_circle / 2.0 + self.bore / 2.0 + BEHIND_RAIL;
+            let block = bore + 2.0 * wall;
+            let needed = block / (1.0 - d.z * d.z).sqrt() + 2.0 * (floor + depth) * d.z.abs();
+            self.height = self.height.max((needed * 2.0).ceil() / 2.0);
+            let direction = [d.x, d.y, d.z].map(|c| (c * 1e12).round() / 1e12 + 0.0);
+            self.rails.push(RailSocket { direction, floor, depth, bore, block, height: 0.0 });
+        }
+        let middle = self.height / 2.0;
+        self.rails.iter_mut().for_each(|r| r.height = middle);
+    }
+
+    fn add_bolts(&mut self, params: &Params) {
+        let size = params.bracket.hold.cross_bolt.unwrap_or(BOLT);
+        for i in 0..self.bores.len() {
+            let direction = self.clear_direction(i);
+            self.bolts.extend(socket::cross_bolt(size, self.height / 2.0, direction, self.outer, self.bore));
+        }
+    }
+
+    /// Direction across a collar whose line stays farthest from the other bores and the rails.
+    fn clear_direction(&self, collar: usize) -> [f64; 3] {
+        let here = self.bores[collar];
+        let room = |angle: f64| {
+            let end = |s: f64| [here[0] + s * angle.cos(), here[1] + s * angle.sin()];
+            let (a, b) = (end(-3.0 * self.outer), end(3.0 * self.outer));
+            let bores =
+                self.bores.iter().enumerate().filter(|(i, _)| *i != collar).map(|(_, c)| distance_to_segment(*c, a, b));
+            let rails = self.rails.iter().map(|r| {
+                let along = [r.direction[0], r.direction[1]];
+                (0..8)
+                    .map(|k| r.floor + r.depth * f64::from(k) / 7.0)
+                    .map(|s| distance_to_segment([along[0] * s, along[1] * s], a, b) - r.block / 2.0)
+                    .fold(f64::MAX, f64::min)
+            });
+            bores.chain(rails).fold(f64::MAX, f64::min)
+        };
+        let tangent = if self.bores.len() == 1 { 0.0 } else { here[1].atan2(here[0]) } + std::f64::consts::FRAC_PI_2;
+        let best = (0..12)
+            .map(|i| tangent + f64::from(i) * std::f64::consts::PI / 12.0)
+            .fold((tangent, f64::MIN), |best, a| if room(a) > best.1 + 0.5 { (a, room(a)) } else { best });
+        [best.0.cos(), best.0.sin(), 0.0].map(|c| (c * 1e12).round() / 1e12 + 0.0)
+    }
+}

@@ -1,0 +1,98 @@
+//! Parts to judged meshes: every file is read back and measured before it counts.
+
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
+
+use super::stl;
+use crate::geometry::{self, Fault, Mesh};
+use crate::parts::Part;
+
+/// How much larger than named a bore may be in the written mesh, mm.
+pub const BORE_OVER: f64 = 0.02;
+
+/// A part with its judged mesh.
+#[derive(Clone, Debug)]
+pub struct Printed {
+    /// The part.
+    pub part: Part,
+    /// The mesh as read back from the written bytes.
+    pub mesh: Mesh,
+    /// Binary STL.
+    pub stl: Vec<u8>,
+    /// Enclosed volume, mm3.
+    pub volume: f64,
+    /// Size of the box round it, mm.
+    pub size: [f64; 3],
+    /// Measured diameter of each bore, mm, in the order of `part.bores`.
+    pub bores: Vec<f64>,
+}
+
+/// A part that is not sound, and why.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Unsound {
+    /// Name of the part.
+    pub part: String,
+    /// What is wrong with it.
+    pub faults: Vec<Fault>,
+    /// Bores that came out wrong: wanted and measured, mm.
+    pub bores: Vec<[f64; 2]>,
+}
+
+impl std::fmt::Display for Unsound {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "the {} is not sound:", self.part)?;
+        self.faults.iter().try_for_each(|fault| write!(f, " {fault};"))?;
+        self.bores.iter().try_for_each(|[want, got]| write!(f, " a bore measures {got:.3} mm, not {want:.3} mm;"))
+    }
+}
+
+/// Meshes, writes, reads back and judges every part, on as many cores as there are; `done` hears of each.
+///
+/// # Errors
+/// The first part, in list order, that is not sound.
+pub fn print(parts: Vec<Part>, done: &(dyn Fn(&str) + Sync)) -> Result<Vec<Printed>, Unsound> {
+    let next = AtomicUsize::new(0);
+    let results: Vec<Mutex<Option<Result<Printed, Unsound>>>> = parts.iter().map(|_| Mutex::new(None)).collect();
+    let work = || {
+        while let Some((part, slot)) = {
+            let i = next.fetch_add(1, Ordering::Relaxed);
+            parts.get(i).zip(results.get(i))
+        } {
+            let made = one(part);
+            done(&part.name);
+            if let Ok(mut slot) = slot.lock() {
+                *slot = Some(made);
+            }
+        }
+    };
+    let cores = std::thread::available_parallelism().map_or(1, usize::from).min(parts.len().max(1));
+    std::thread::scope(|scope| {
+        (1..cores).for_each(|_| {
+            scope.spawn(work);
+        });
+        work();
+    });
+    results.into_iter().filter_map(|slot| slot.into_inner().ok().flatten()).collect()
+}
+
+fn one(part: &Part) -> Result<Printed, Unsound> {
+    let unsound = |faults: Vec<Fault>| Unsound { part: part.name.clone(), faults, bores: Vec::new() };
+    let mesh = part.solid.mesh().map_err(|f| unsound(vec![f]))?;
+    let stl = stl::write(&mesh);
+    let judged = geometry::judge(&stl).map_err(unsound)?;
+    let bores: Vec<f64> =
+        part.bores.iter().map(|b| geometry::bore_diameter(&judged.mesh, &b.axis, b.stretch[0], b.stretch[1])).collect();
+    let wrong: Vec<[f64; 2]> = part
+        .bores
+        .iter()
+        .zip(&bores)
+        .filter(|(b, got)| !(b.diameter - 1e-4..=b.diameter + BORE_OVER).contains(*got))
+        .map(|(b, got)| [b.diameter, *got])
+        .collect();
+    if !wrong.is_empty() {
+        return Err(Unsound { part: part.name.clone(), faults: Vec::new(), bores: wrong });
+    }
+    let boxed = judged.mesh.aabb();
+    let size = [0, 1, 2].map(|k| boxed.max[k] - boxed.min[k]);
+    Ok(Printed { part: part.clone(), volume: judged.mesh.volume(), size, mesh: judged.mesh, stl, bores })
+}

@@ -1,0 +1,112 @@
+//! The bracket: plate on the wood, one boss per tube, webs, screw holes.
+
+use nalgebra::{Isometry3, Translation3, UnitQuaternion, Vector3};
+
+use super::socket::{self, EMBED, OVERSHOOT};
+use super::{CHORD, MARK_HEIGHT, Part, places};
+use crate::geometry::{Axis, Fault, Feature, Gusset, LABEL_DEPTH, Label, Outline, Round, Solid, upright_plane};
+use crate::model::{BracketDesign, HoleForm, Model, ScrewHole};
+
+/// Height of a web's blunt toe, mm: an eased end that still prints (judgement).
+const TOE: f64 = 1.0;
+
+pub(super) fn parts(model: &Model) -> Result<Vec<Part>, Fault> {
+    let kinds = model.brackets.iter().enumerate();
+    kinds
+        .map(|(i, kind)| {
+            let d = &kind.design;
+            Ok(Part {
+                name: kind.name.clone(),
+                mark: kind.mark.clone(),
+                count: kind.count,
+                solid: solid(d, &kind.mark)?,
+                bores: d.sockets.iter().map(|s| socket::bore(s, d.plate)).collect(),
+                labels: vec![(kind.mark.clone(), None)],
+                places: places(model, i, |leg| vec![&leg.bracket], kind),
+                note: "wood face on the bed, no supports",
+            })
+        })
+        .collect()
+}
+
+fn solid(d: &BracketDesign, mark: &str) -> Result<Solid, Fault> {
+    let outline = Outline::rounded_rectangle(d.length, d.width, d.corner_radius, CHORD);
+    let mut solid = Solid::of(vec![Feature::prism(&outline, 0.0, d.plate, &Isometry3::identity())]);
+    d.sockets.iter().for_each(|s| socket::add(&mut solid, s, d.plate));
+    solid.adds.extend(d.gussets.iter().map(|g| gusset(d, g)));
+    solid.adds.extend(d.webs.iter().map(|w| web(d, w)));
+    solid.cuts.extend(d.screws.iter().chain(&d.spare).map(|h| screw_hole(h, &d.hole, d.plate)));
+    d.sockets.iter().for_each(|s| socket::cut(&mut solid, s, d.plate));
+    solid.cuts.extend(label_below(mark, [0.0, 0.0], 0.0)?);
+    Ok(solid)
+}
+
+fn gusset(d: &BracketDesign, g: &crate::model::Gusset) -> Feature {
+    let s = &d.sockets[g.boss];
+    Feature::gusset(&Gusset {
+        axis: socket::axis(s, d.plate),
+        toward: g.angle,
+        radius: s.outer / 2.0,
+        inner: (s.outer + s.bore) / 4.0,
+        run: g.run,
+        rise: g.rise,
+        toe: TOE,
+        thickness: g.thickness,
+        embed: EMBED.min(d.plate / 2.0),
+    })
+}
+
+/// A web from the middle of one boss to the middle of the other; it leans with them in its own plane.
+fn web(d: &BracketDesign, w: &crate::model::Web) -> Feature {
+    let (a, b) = (&d.sockets[w.from], &d.sockets[w.to]);
+    let v = [b.base[0] - a.base[0], b.base[1] - a.base[1]];
+    let (length, heading) = (v[0].hypot(v[1]), v[1].atan2(v[0]));
+    let lean = (a.lean()[0] * v[0] + a.lean()[1] * v[1]) / length * w.height;
+    let low = -EMBED.min(d.plate / 2.0);
+    let outline = Outline::polygon(vec![[0.0, low], [length, low], [length + lean, w.height], [lean, w.height]]);
+    Feature::plate(&outline, w.thickness, &upright_plane([a.base[0], a.base[1], d.plate], heading))
+}
+
+/// One cutter for a screw hole: relief cone on the wood side, clear hole, sink for the head.
+pub(super) fn screw_hole(hole: &ScrewHole, form: &HoleForm, plate: f64) -> Feature {
+    let axis = Axis::upright(hole.at[0], hole.at[1]);
+    let profile = profile(form, plate);
+    if hole.slot > 0.0 {
+        let slide = if hole.along_x { [1.0, 0.0, 0.0] } else { [0.0, 1.0, 0.0] };
+        return Feature::slotted(&axis, slide, hole.slot, &profile, Round::Outside, CHORD);
+    }
+    Feature::revolved(&axis, &profile, Round::Outside, CHORD)
+}
+
+/// (height, radius) pairs from below the plate to above it.
+fn profile(form: &HoleForm, plate: f64) -> Vec<(f64, f64)> {
+    let (clear, head) = (form.clear / 2.0, form.head / 2.0);
+    let mut pairs = if form.relief > 0.0 {
+        let wider = form.relief_diameter / 2.0 - clear;
+        vec![(-OVERSHOOT, clear + wider * (1.0 + OVERSHOOT / form.relief)), (form.relief, clear)]
+    } else {
+        vec![(-OVERSHOOT, clear)]
+    };
+    let above = if form.cone { head + 1.0 } else { head };
+    if form.cone {
+        pairs.extend([(plate - form.sink, clear), (plate, head), (plate + 1.0, above)]);
+    } else {
+        pairs.extend([(plate - form.sink, clear), (plate - form.sink, head), (plate + 1.0, head)]);
+    }
+    pairs
+}
+
+/// Engraves a text into a face that looks down at height `z`, centred on `at`.
+pub(super) fn label_below(text: &str, at: [f64; 2], z: f64) -> Result<Vec<Feature>, Fault> {
+    let label = Label::new(text, MARK_HEIGHT)?;
+    let turn = UnitQuaternion::from_axis_angle(&Vector3::x_axis(), std::f64::consts::PI);
+    let corner = Translation3::new(at[0] - label.width() / 2.0, at[1] + label.height() / 2.0, z);
+    Ok(label.cuts(&Isometry3::from_parts(corner, turn), LABEL_DEPTH, CHORD))
+}
+
+/// Engraves a text into a face that looks up at height `z`, centred on `at`.
+pub(super) fn label_above(text: &str, at: [f64; 2], z: f64) -> Result<Vec<Feature>, Fault> {
+    let label = Label::new(text, MARK_HEIGHT)?;
+    let corner = Isometry3::translation(at[0] - label.width() / 2.0, at[1] - label.height() / 2.0, z);
+    Ok(label.cuts(&corner, LABEL_DEPTH, CHORD))
+}

@@ -1,0 +1,73 @@
+//! The foot: sockets on a plate that lies flat on the floor, with a pad's recess or a levelling bolt's nut.
+
+use nalgebra::Isometry3;
+
+use super::bracket::label_below;
+use super::socket::{self, OVERSHOOT};
+use super::{CHORD, Part, places};
+use crate::geometry::{Axis, Fault, Feature, Outline, Round, Solid};
+use crate::model::{FootDesign, Model, Sole};
+
+/// Smallest pad recess that takes the mark on its ceiling, mm.
+const MARK_IN_RECESS: f64 = 16.0;
+
+pub(super) fn parts(model: &Model) -> Result<Vec<Part>, Fault> {
+    let kinds = model.feet.iter().enumerate();
+    kinds
+        .map(|(i, kind)| {
+            let d = &kind.design;
+            Ok(Part {
+                name: kind.name.clone(),
+                mark: kind.mark.clone(),
+                count: kind.count,
+                solid: solid(d, &kind.mark)?,
+                bores: d.sockets.iter().map(|s| socket::bore(s, d.plate)).collect(),
+                labels: vec![(kind.mark.clone(), None)],
+                places: places(model, i, |leg| vec![&leg.foot], kind),
+                note: "floor face on the bed, no supports",
+            })
+        })
+        .collect()
+}
+
+fn solid(d: &FootDesign, mark: &str) -> Result<Solid, Fault> {
+    let outline = Outline::rounded_rectangle(d.length, d.width, d.corner_radius, CHORD);
+    let mut solid = Solid::of(vec![Feature::prism(&outline, 0.0, d.plate, &Isometry3::identity())]);
+    d.sockets.iter().for_each(|s| socket::add(&mut solid, s, d.plate));
+    d.sockets.iter().for_each(|s| socket::cut(&mut solid, s, d.plate));
+    solid.cuts.extend(sole(&d.sole));
+    solid.cuts.extend(engraving(d, mark)?);
+    Ok(solid)
+}
+
+fn sole(sole: &Sole) -> Vec<Feature> {
+    let axis = Axis::upright(0.0, 0.0);
+    match *sole {
+        Sole::Pad { depth, .. } if depth <= 0.0 => Vec::new(),
+        Sole::Pad { diameter, depth } => {
+            let profile = [(-OVERSHOOT, diameter / 2.0), (depth, diameter / 2.0)];
+            vec![Feature::revolved(&axis, &profile, Round::Outside, CHORD)]
+        }
+        Sole::Levelling { hole, nut_flats, nut_depth, hole_depth, .. } => {
+            // The pocket's ceiling is a 45 degree cone, so that it prints without support.
+            let (r, flat) = (hole / 2.0, nut_flats / 2.0 - 0.1);
+            let cone = [(nut_depth - 1.0, r), (nut_depth - 1.0, flat), (nut_depth - 0.1, flat)];
+            let hole = [(-OVERSHOOT, r), cone[0], cone[1], cone[2], (nut_depth - 0.1 + flat - r, r), (hole_depth, r)];
+            vec![
+                Feature::revolved(&axis, &hole, Round::Outside, CHORD),
+                Feature::nut_trap(&axis, [1.0, 0.0, 0.0], nut_flats, 0.0, [-OVERSHOOT, nut_depth]),
+            ]
+        }
+    }
+}
+
+/// The mark: on the recess' ceiling, else on the floor face beside what is in the middle.
+fn engraving(d: &FootDesign, mark: &str) -> Result<Vec<Feature>, Fault> {
+    let beside = |radius: f64| [0.0, -(radius + d.width / 2.0) / 2.0];
+    match d.sole {
+        Sole::Pad { depth, .. } if depth <= 0.0 => label_below(mark, [0.0, 0.0], 0.0),
+        Sole::Pad { diameter, depth } if diameter >= MARK_IN_RECESS => label_below(mark, [0.0, 0.0], depth),
+        Sole::Pad { diameter, .. } => label_below(mark, beside(diameter / 2.0), 0.0),
+        Sole::Levelling { nut_flats, .. } => label_below(mark, beside(nut_flats * 0.58), 0.0),
+    }
+}

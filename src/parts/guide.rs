@@ -1,0 +1,51 @@
+//! The drill guide: a plate with the bracket's outline and a bush per screw, as high as the depth stop asks.
+
+use nalgebra::Isometry3;
+
+use super::bracket::label_above;
+use super::socket::OVERSHOOT;
+use super::{CHORD, MARK_HEIGHT, Part};
+use crate::geometry::{Axis, Fault, Feature, Outline, Round, Solid};
+use crate::model::{GuideDesign, Model};
+
+/// Distance from line to line of the engraving, mm.
+const LINE: f64 = MARK_HEIGHT * 1.7;
+
+pub(super) fn parts(model: &Model) -> Result<Vec<Part>, Fault> {
+    model
+        .guides
+        .iter()
+        .map(|kind| {
+            Ok(Part {
+                name: kind.name.clone(),
+                mark: kind.mark.clone(),
+                count: 1,
+                solid: solid(&kind.design, &kind.mark)?,
+                bores: Vec::new(),
+                labels: lines(&kind.design, &kind.mark).into_iter().map(|l| (l, None)).collect(),
+                places: Vec::new(),
+                note: "plate on the bed; a tool, not a part of the table",
+            })
+        })
+        .collect()
+}
+
+/// Mark, bit stick-out and drilling depth, mm.
+fn lines(d: &GuideDesign, mark: &str) -> [String; 2] {
+    [mark.to_owned(), format!("{}-{:.1}", d.stick_out.round(), d.depth)]
+}
+
+fn solid(d: &GuideDesign, mark: &str) -> Result<Solid, Fault> {
+    let outline = Outline::rounded_rectangle(d.length, d.width, d.corner_radius, CHORD);
+    let mut solid = Solid::of(vec![Feature::prism(&outline, 0.0, d.plate, &Isometry3::identity())]);
+    let bush = Outline::circle(d.bush / 2.0, Round::Inside, CHORD);
+    for at in &d.bores {
+        solid.adds.push(Feature::prism(&bush, 0.5, d.height, &Isometry3::translation(at[0], at[1], 0.0)));
+        let profile = [(-OVERSHOOT, d.bore / 2.0), (d.height + OVERSHOOT, d.bore / 2.0)];
+        solid.cuts.push(Feature::revolved(&Axis::upright(at[0], at[1]), &profile, Round::Outside, CHORD));
+    }
+    for (i, line) in lines(d, mark).iter().enumerate() {
+        solid.cuts.extend(label_above(line, [0.0, LINE * (0.5 - i as f64)], d.plate)?);
+    }
+    Ok(solid)
+}

@@ -1,0 +1,75 @@
+//! A socket's features: boss, bore, ribs, grooves, cross bolt.
+
+use nalgebra::Vector3;
+
+use super::{Bore, CHORD};
+use crate::geometry::{Axis, Boss, Feature, Round, Solid};
+use crate::model::{CrossBolt, GROOVE, Socket};
+
+/// How deep bosses and webs reach into their plate, mm: they must overlap to join.
+pub(super) const EMBED: f64 = 1.0;
+/// How far cutters stand out of the faces they break through, mm.
+pub(super) const OVERSHOOT: f64 = 0.5;
+/// How deep ribs reach into the wall, mm: they must overlap to join.
+const RIB_ROOT: f64 = 0.4;
+/// Least stretch of a bore that is measured, mm.
+const MEASURED: f64 = 1.0;
+
+/// Axis of a socket; distances along it count from the plate's top face.
+pub(super) fn axis(s: &Socket, plate: f64) -> Axis {
+    Axis::new([s.base[0], s.base[1], plate], s.axis)
+}
+
+/// Adds a socket on a plate to a solid.
+pub(super) fn add(solid: &mut Solid, s: &Socket, plate: f64) {
+    let axis = axis(s, plate);
+    let embed = EMBED.min(plate / 2.0);
+    let boss = Boss { axis, radius: s.outer / 2.0, root: plate, embed, top: s.height(), flare: s.skirt };
+    solid.adds.push(Feature::boss(&boss, CHORD));
+}
+
+/// Cuts the bore and what belongs to it; after everything that adds.
+pub(super) fn cut(solid: &mut Solid, s: &Socket, plate: f64) {
+    let (axis, r, top) = (axis(s, plate), s.bore / 2.0, s.height());
+    let mouth =
+        [(s.floor, r), (top - s.chamfer, r), (top, r + s.chamfer), (top + OVERSHOOT, r + s.chamfer + OVERSHOOT)];
+    solid.cuts.push(Feature::revolved(&axis, &mouth, Round::Outside, CHORD));
+    for z in &s.grooves {
+        let from = s.floor + z;
+        solid.cuts.push(Feature::groove(&axis, r, GROOVE[0], [from, from + GROOVE[1]], CHORD));
+    }
+    if let Some(bolt) = &s.bolt {
+        let at = axis.at(bolt.at);
+        cut_bolt(solid, [at.x, at.y, at.z], bolt, s.outer);
+    }
+    if let Some(ribs) = &s.ribs {
+        let height = (s.bore - ribs.inscribed) / 2.0;
+        for k in 0..ribs.count {
+            let angle = std::f64::consts::TAU * k as f64 / ribs.count as f64;
+            let stretch = [s.floor - RIB_ROOT, s.floor + ribs.length];
+            solid.ridges.push(Feature::rib(&axis, angle, r, [height, RIB_ROOT, ribs.width], stretch));
+        }
+    }
+}
+
+/// Cuts a cross bolt's hole, its captive-nut trap and the spot face of its head; `at` is on the tube's axis.
+pub(super) fn cut_bolt(solid: &mut Solid, at: [f64; 3], bolt: &CrossBolt, outer: f64) {
+    let axis = Axis::new(at, bolt.direction);
+    let up = Vector3::z() - axis.dir.into_inner() * axis.dir.z;
+    let up = [up.x, up.y, up.z];
+    let reach = outer / 2.0 + 1.0;
+    solid.cuts.push(Feature::teardrop_bore(&axis, up, bolt.hole / 2.0, None, [-reach, reach], CHORD));
+    solid.cuts.push(Feature::nut_trap(&axis, up, bolt.nut_flats, 0.0, [bolt.nut_seat, outer / 2.0 + 3.0]));
+    let face = [(-outer / 2.0 - 3.0, bolt.head_face / 2.0), (-bolt.head_seat, bolt.head_face / 2.0)];
+    solid.cuts.push(Feature::revolved(&axis, &face, Round::Outside, CHORD));
+}
+
+/// The stretch of a bore by which it can be measured: between ribs or floor and the mouth chamfer, clear of the bolt.
+pub(super) fn bore(s: &Socket, plate: f64) -> Bore {
+    let top = s.floor + s.depth - s.chamfer - 0.2;
+    let low = s.floor + s.ribs.as_ref().map_or(s.depth / 2.0, |r| r.length + 0.2);
+    let grooves = s.grooves.last().map_or(0.0, |z| s.floor + z + GROOVE[1] + 0.6);
+    let bolt = s.bolt.as_ref().map_or(0.0, |b| b.at + b.head_face.max(b.nut_flats * 1.2) * 0.75);
+    let low = low.max(grooves).max(bolt).min(top - MEASURED);
+    Bore { axis: axis(s, plate), stretch: [low, top], diameter: s.bore }
+}

@@ -1,0 +1,152 @@
+//! The tie: collars for every tube of a leg, webs between them, blocks with sockets for rails.
+
+use nalgebra::{Isometry3, UnitQuaternion, Vector3};
+
+use super::bracket::label_above;
+use super::socket::{OVERSHOOT, cut_bolt};
+use super::{Bore, CHORD, MARK_HEIGHT, Part, places};
+use crate::geometry::{Axis, Fault, Feature, LABEL_DEPTH, Label, Outline, Round, Solid, upright_plane};
+use crate::model::{Model, RailSocket, TieDesign};
+
+/// Tab that carries the mark where no face has room, thickness and margin round the text, mm (judgement).
+const TAB: [f64; 2] = [3.0, 1.5];
+/// Room a mark needs between two bores, mm.
+const MARK_ROOM: f64 = 16.0;
+
+pub(super) fn parts(model: &Model) -> Result<Vec<Part>, Fault> {
+    let kinds = model.ties.iter().enumerate();
+    kinds
+        .map(|(i, kind)| {
+            Ok(Part {
+                name: kind.name.clone(),
+                mark: kind.mark.clone(),
+                count: kind.count,
+                solid: solid(&kind.design, &kind.mark)?,
+                bores: bores(&kind.design),
+                labels: vec![(kind.mark.clone(), None)],
+                places: places(model, i, |leg| leg.ties.iter().map(|t| &t.part).collect(), kind),
+                note: "collars upright, no supports",
+            })
+        })
+        .collect()
+}
+
+fn bores(d: &TieDesign) -> Vec<Bore> {
+    let clear = d.bolts.first().map_or(0.0, |b| b.head_face.max(1.2 * b.nut_flats) / 2.0);
+    let collar = |b: &[f64; 2]| Bore {
+        axis: Axis::upright(b[0], b[1]),
+        stretch: [d.chamfer + 0.2, (d.height / 2.0 - clear - 0.5).max(d.chamfer + 1.2)],
+        diameter: d.bore,
+    };
+    let rail = |r: &RailSocket| Bore {
+        axis: rail_axis(r),
+        stretch: [r.floor + 0.5, r.floor + r.depth - d.chamfer - 0.5],
+        diameter: r.bore,
+    };
+    d.bores.iter().map(collar).chain(d.rails.iter().map(rail)).collect()
+}
+
+fn rail_axis(r: &RailSocket) -> Axis {
+    Axis::new([0.0, 0.0, r.height], r.direction)
+}
+
+fn solid(d: &TieDesign, mark: &str) -> Result<Solid, Fault> {
+    let circle = Outline::circle(d.outer / 2.0, Round::Inside, CHORD);
+    let collar = |b: &[f64; 2]| Feature::prism(&circle, 0.0, d.height, &Isometry3::translation(b[0], b[1], 0.0));
+    let mut solid = Solid::of(d.bores.iter().map(collar).collect());
+    if d.bores.len() > 1 {
+        solid.adds.extend(d.bores.iter().map(|b| bar([0.0; 2], *b, d.web, [0.5, d.height - 0.5])));
+    }
+    solid.adds.extend(d.rails.iter().map(|r| rail_block(d, r)));
+    let (r, c) = (d.bore / 2.0, d.chamfer);
+    let mouths =
+        [(-OVERSHOOT, r + c + OVERSHOOT), (c, r), (d.height - c, r), (d.height + OVERSHOOT, r + c + OVERSHOOT)];
+    for (b, bolt) in d.bores.iter().zip(&d.bolts) {
+        solid.cuts.push(Feature::revolved(&Axis::upright(b[0], b[1]), &mouths, Round::Outside, CHORD));
+        cut_bolt(&mut solid, [b[0], b[1], bolt.at], bolt, d.outer);
+    }
+    d.rails.iter().for_each(|rail| cut_rail(&mut solid, rail, d.chamfer));
+    engrave(&mut solid, d, mark)?;
+    Ok(solid)
+}
+
+/// An upright bar between two points of the plane, its ends at the points.
+fn bar(from: [f64; 2], to: [f64; 2], width: f64, z: [f64; 2]) -> Feature {
+    let (v, half) = ([to[0] - from[0], to[1] - from[1]], width / 2.0);
+    let length = v[0].hypot(v[1]);
+    let outline = Outline::polygon(vec![[-half, -half], [length, -half], [length, half], [-half, half]]);
+    let turn = UnitQuaternion::from_axis_angle(&Vector3::z_axis(), v[1].atan2(v[0]));
+    Feature::prism(&outline, z[0], z[1], &Isometry3::from_parts([from[0], from[1], 0.0].into(), turn))
+}
+
+/// From the leg's axis to the rail socket's mouth; a hair wider in z than nothing, so that no two faces fall together.
+fn rail_block(d: &TieDesign, r: &RailSocket) -> Feature {
+    let flat = r.direction[0].hypot(r.direction[1]);
+    let reach = (r.floor + r.depth) * flat;
+    let unit = [r.direction[0] / flat, r.direction[1] / flat];
+    bar([0.0; 2], [unit[0] * reach, unit[1] * reach], r.block, [0.25, d.height - 0.25])
+}
+
+fn cut_rail(solid: &mut Solid, r: &RailSocket, chamfer: f64) {
+    let (axis, radius, end) = (rail_axis(r), r.bore / 2.0, r.floor + r.depth);
+    let d = axis.dir.into_inner();
+    let up = Vector3::z() - d * d.z;
+    let crown = radius + (radius * 0.25).min(1.0);
+    solid.cuts.push(Feature::teardrop_bore(
+        &axis,
+        [up.x, up.y, up.z],
+        radius,
+        Some(crown),
+        [r.floor, end + 8.0],
+        CHORD,
+    ));
+    let mouth = [
+        (end - chamfer, radius - 0.05),
+        (end + OVERSHOOT, radius + chamfer + OVERSHOOT),
+        (end + 8.0, radius + chamfer + OVERSHOOT),
+    ];
+    solid.cuts.push(Feature::revolved(&axis, &mouth, Round::Outside, CHORD));
+}
+
+/// The mark: on a rail's block, between the bores, else on a tab at the collar's side.
+fn engrave(solid: &mut Solid, d: &TieDesign, mark: &str) -> Result<(), Fault> {
+    if let Some(r) = d.rails.first() {
+        let flat = r.direction[0].hypot(r.direction[1]);
+        let at = (r.floor + r.depth / 2.0) / flat;
+        solid.cuts.extend(label_above(mark, [r.direction[0] * at, r.direction[1] * at], d.height - 0.25)?);
+        return Ok(());
+    }
+    let gap = d.bores.iter().map(|b| b[0].hypot(b[1]) - d.bore / 2.0).fold(f64::MAX, f64::min);
+    if d.bores.len() > 1 && 2.0 * gap >= MARK_ROOM {
+        solid.cuts.extend(label_above(mark, [0.0, 0.0], d.height - 0.5)?);
+        return Ok(());
+    }
+    tab(solid, d, mark)
+}
+
+/// A flat tab beside the first collar, away from its bolt and the other bores.
+fn tab(solid: &mut Solid, d: &TieDesign, mark: &str) -> Result<(), Fault> {
+    let label = Label::new(mark, MARK_HEIGHT)?;
+    let b = d.bores[0];
+    let along = d.bolts.first().map_or(0.0, |bolt| bolt.direction[1].atan2(bolt.direction[0]));
+    let outward = [1.0, -1.0].map(|s| along + s * std::f64::consts::FRAC_PI_2).into_iter().max_by(|a, c| {
+        let far = |angle: &f64| b[0] * angle.cos() + b[1] * angle.sin();
+        far(a).total_cmp(&far(c))
+    });
+    let angle = outward.unwrap_or_default();
+    let face = d.outer / 2.0 + TAB[0];
+    let width = label.width() + 2.0 * TAB[1];
+    let half = MARK_HEIGHT / 2.0 + TAB[1];
+    let middle = d.height / 2.0;
+    let outline =
+        Outline::polygon(vec![[0.0, -width / 2.0], [face, -width / 2.0], [face, width / 2.0], [0.0, width / 2.0]]);
+    let turn = UnitQuaternion::from_axis_angle(&Vector3::z_axis(), angle);
+    let at = Isometry3::from_parts([b[0], b[1], 0.0].into(), turn);
+    // From the bed up, so that nothing hangs in the air.
+    solid.adds.push(Feature::prism(&outline, 0.25, middle + half, &at));
+    // The text runs along the tab, seen from outside: its x is the tangent, its normal points outward.
+    let start = at * nalgebra::Point3::new(face, -label.width() / 2.0, middle - label.height() / 2.0);
+    let plane = upright_plane([start.x, start.y, start.z], angle + std::f64::consts::FRAC_PI_2);
+    solid.cuts.extend(label.cuts(&plane, LABEL_DEPTH, CHORD));
+    Ok(())
+}
