@@ -378,13 +378,18 @@ impl Reader {
         if table.has(text) {
             return Some(text.clone());
         }
-        let list = either(names.iter().map(|name| format!("\"{name}\"")));
-        let told = if names.len() > LISTED { What::Row(table).told(System::Metric) } else { list };
-        self.unknown(found, text, &names, Some(told));
-        if names.len() > LISTED {
-            let last = self.problems.len() - 1;
-            let hint = format!("\"underframe tables {}\" lists them", table.name());
-            self.problems[last].hint.get_or_insert(hint);
+        let told = if names.len() > LISTED { What::Row(table).told(System::Metric) } else { quoted_list(&names) };
+        let like = table.like(text);
+        if like.is_empty() {
+            let all: Vec<_> = names.into_iter().chain(table.also()).collect();
+            self.unknown(found, text, &all, Some(told));
+        } else {
+            let problem = self.wrong(found, format!("{} is not known", quoted(text)));
+            problem.accepted = Some(told);
+            problem.hint = Some(format!("did you mean {}?", quoted_list(&like)));
+        }
+        if let Some(problem) = self.problems.last_mut() {
+            problem.hint.get_or_insert_with(|| format!("\"underframe tables {}\" lists them", table.name()));
         }
         None
     }
@@ -468,6 +473,11 @@ impl Reader {
         }
         Some(text.into())
     }
+}
+
+/// `"a", "b" or "c"`.
+fn quoted_list(names: &[&str]) -> String {
+    either(names.iter().map(|name| format!("\"{name}\"")))
 }
 
 /// Largest whole number that is looked at.

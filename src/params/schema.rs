@@ -120,8 +120,8 @@ fn shape(key: &Accept, what: &What) -> Value {
         What::Number(least, most) => json!({ "type": "number", "minimum": least, "maximum": most }),
         What::Quantity(range) => quantity(*range),
         What::Quantities(range, least, most) => list(&quantity(*range), *least, *most),
-        What::Words(list) => words(list),
-        What::WordList(all) => list(&words(all), 0, all.len()),
+        What::Words(list) => words(list, &[]),
+        What::WordList(all) => list(&words(all, &[]), 0, all.len()),
         What::Row(table) => row(key, *table),
         What::TubeSize => string(&tube_pattern()),
         What::ScrewSize => string(&screw_pattern()),
@@ -164,7 +164,7 @@ fn point() -> Value {
 
 /// A name of the table, or an object where the key has keys of its own.
 fn row(key: &Accept, table: Table) -> Value {
-    let mut names = words(&table.names());
+    let mut names = words(&table.names(), &table.also());
     if table == Table::Screws {
         names = json!({ "anyOf": [names, string(&format!("^\\s*{}\\s*$", screw_name()))] });
     }
@@ -174,9 +174,9 @@ fn row(key: &Accept, table: Table) -> Value {
     names
 }
 
-/// The words as they are listed, or in any case and with any blanks.
-fn words(words: &[&str]) -> Value {
-    let loose: Vec<_> = words.iter().map(|word| word.chars().map(loose).collect::<String>()).collect();
+/// The words as they are listed, or they and others in any case and with any blanks.
+fn words(words: &[&str], others: &[&str]) -> Value {
+    let loose: Vec<_> = words.iter().chain(others).map(|word| word.chars().map(loose).collect::<String>()).collect();
     let pattern = format!("^\\s*({})\\s*$", loose.join("|"));
     json!({ "anyOf": [{ "enum": words }, { "type": "string", "pattern": pattern }] })
 }

@@ -32,6 +32,16 @@ impl Table {
         }
     }
 
+    /// Other names of its rows.
+    pub(super) fn also(self) -> Vec<&'static str> {
+        if self == Self::Woods { wood::also() } else { Vec::new() }
+    }
+
+    /// Rows whose names hold every word of a name: several for `oak`.
+    pub(super) fn like(self, name: &str) -> Vec<&'static str> {
+        if self == Self::Woods { wood::like(name) } else { Vec::new() }
+    }
+
     /// Names of its rows, in its order.
     pub(super) fn names(self) -> Vec<&'static str> {
         match self {
