@@ -89,3 +89,13 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn a_file_full_of_nonsense_is_read_to_its_end() {
+    let keys: Vec<_> = (0..50_000).map(|index| format!("\"k{index}\":[{index}]")).collect();
+    let unknown = read_bytes(format!("{{{}}}", keys.join(",")).as_bytes()).expect_err("nonsense");
+    assert_eq!(unknown.len(), 50_000 + 4, "each key once, and what is missing");
+    let list = vec!["{\"mas\":1}"; 60_000].join(",");
+    let loads = read_bytes(format!("{{\"loads\":[{list}]}}").as_bytes()).expect_err("nonsense");
+    assert!(loads.iter().any(|problem| problem.message == "has 60000 entries"));
+}
