@@ -1,8 +1,8 @@
 //! Bracket figures against solid finite elements of 26 brackets (frozen in `tests/data/brackets.json`).
 //!
 //! The solids: second-order tetrahedra, 11,800 to 31,000 nodes, linear and isotropic, Poisson's ratio 0.38, screws as fixed 8 mm
-//! discs on the plate, wood rigid and frictionless. A finer mesh lowers stiffness by 1 to 3 %. Limits of the errors are those of
-//! the best closed formulas known for the same brackets; bands must enclose at least 95 %.
+//! discs on the plate, wood rigid and frictionless. A finer mesh lowers stiffness by 1 to 3 %. Limits of the errors lie at
+//! or below those of closed formulas fitted to the same brackets; bands must enclose at least 95 %.
 
 use std::f64::consts::{FRAC_PI_2, FRAC_PI_4};
 
@@ -115,7 +115,6 @@ impl Ratios {
         let errors: Vec<f64> = self.0.iter().map(|(_, r)| 100.0 * (r - 1.0).abs()).collect();
         let is_mean = errors.iter().sum::<f64>() / errors.len() as f64;
         let is_worst = errors.iter().copied().fold(0.0, f64::max);
-        println!("{what}: n {} mean {is_mean:.1} worst {is_worst:.1}", errors.len());
         assert!(is_mean <= mean && is_worst <= worst, "{what}: {is_mean:.1} {is_worst:.1} {:?}", self.0);
     }
 }
@@ -125,7 +124,6 @@ impl Ratios {
 fn enclosed(what: &str, passed: &[(String, bool)]) {
     let good = passed.iter().filter(|p| p.1).count();
     let missed: Vec<&String> = passed.iter().filter(|p| !p.1).map(|p| &p.0).collect();
-    println!("{what}: {good} of {} missed {missed:?}", passed.len());
     assert!(good as f64 >= 0.95 * passed.len() as f64, "{what}: missed {missed:?}");
 }
 
@@ -141,18 +139,18 @@ fn borne(case: &Case) -> Borne {
 fn turning_stiffness_at_the_screws() {
     let all = cases();
     let ratio = |c: &Case| c.bracket().at_screws(ABOUT_Y).middle / 1e3 / c.truth("k_a");
-    Ratios::of(&all, |c| c.one() && !c.ribbed(), ratio).within("k_A one boss", 6.9, 13.0);
-    Ratios::of(&all, |c| c.ribbed(), ratio).within("k_A gussets", 8.0, 14.0);
-    Ratios::of(&all, |c| !c.one(), ratio).within("k_A three bosses", 7.5, 10.0);
+    Ratios::of(&all, |c| c.one() && !c.ribbed(), ratio).within("k_A one boss", 5.0, 10.0);
+    Ratios::of(&all, |c| c.ribbed(), ratio).within("k_A gussets", 7.0, 13.0);
+    Ratios::of(&all, |c| !c.one(), ratio).within("k_A three bosses", 5.0, 9.0);
 }
 
 #[test]
 fn turning_stiffness_on_wood() {
     let all = cases();
     let ratio = |c: &Case| c.bracket().on_wood(ABOUT_Y).middle / 1e3 / c.truth("k_b");
-    Ratios::of(&all, |c| c.one() && !c.ribbed(), ratio).within("k_B one boss", 6.0, 12.0);
-    Ratios::of(&all, |c| c.ribbed(), ratio).within("k_B gussets", 8.0, 15.0);
-    Ratios::of(&all, |c| !c.one(), ratio).within("k_B three bosses", 6.0, 10.0);
+    Ratios::of(&all, |c| c.one() && !c.ribbed(), ratio).within("k_B one boss", 5.0, 8.0);
+    Ratios::of(&all, |c| c.ribbed(), ratio).within("k_B gussets", 7.0, 15.0);
+    Ratios::of(&all, |c| !c.one(), ratio).within("k_B three bosses", 5.0, 8.0);
 }
 
 #[test]
@@ -171,8 +169,8 @@ fn turning_about_a_diagonal() {
 fn worst_screw_under_a_moment() {
     let all = cases();
     let ratio = |c: &Case| borne(c).worst_screw.middle / c.worst("screws");
-    Ratios::of(&all, |c| c.shape.screws.len() == 4, ratio).within("F1 four screws", 6.0, 14.0);
-    Ratios::of(&all, |c| c.shape.screws.len() > 4, ratio).within("F1 more screws", 5.0, 10.0);
+    Ratios::of(&all, |c| c.shape.screws.len() == 4, ratio).within("F1 four screws", 5.0, 12.0);
+    Ratios::of(&all, |c| c.shape.screws.len() > 4, ratio).within("F1 more screws", 4.0, 8.0);
 }
 
 #[test]
@@ -186,13 +184,13 @@ fn worst_screw_under_a_pull() {
 fn stresses() {
     let all = cases();
     let plate = |c: &Case| borne(c).plate.middle / c.truth("face");
-    Ratios::of(&all, |c| c.one() && !c.ribbed(), plate).within("plate, one boss", 13.5, 22.0);
-    Ratios::of(&all, |c| c.ribbed(), plate).within("plate, gussets", 12.0, 25.0);
-    Ratios::of(&all, |c| !c.one(), plate).within("plate, three bosses", 12.3, 25.0);
+    Ratios::of(&all, |c| c.one() && !c.ribbed(), plate).within("plate, one boss", 6.0, 12.0);
+    Ratios::of(&all, |c| c.ribbed(), plate).within("plate, gussets", 8.65, 25.0);
+    Ratios::of(&all, |c| !c.one(), plate).within("plate, three bosses", 9.0, 18.0);
     let root = |c: &Case| borne(c).boss_root.middle / c.truth("boss");
-    Ratios::of(&all, |c| c.one() && !c.ribbed(), root).within("root, one boss", 2.5, 6.0);
-    Ratios::of(&all, |c| c.ribbed(), root).within("root, gussets", 12.8, 25.0);
-    Ratios::of(&all, |c| !c.one(), root).within("root, three bosses", 15.5, 25.0);
+    Ratios::of(&all, |c| c.one() && !c.ribbed(), root).within("root, one boss", 1.65, 5.0);
+    Ratios::of(&all, |c| c.ribbed(), root).within("root, gussets", 10.0, 26.0);
+    Ratios::of(&all, |c| !c.one(), root).within("root, three bosses", 6.0, 15.0);
     let toe = |c: &Case| borne(c).gusset_toe.expect("gussets").middle / c.truth("toe");
     Ratios::of(&all, Case::ribbed, toe).within("toe", 10.0, 32.0);
 }
@@ -329,4 +327,34 @@ fn bad_shapes_are_refused_with_a_reason() {
     assert_eq!(why(&BracketShape { screws: vec![[0.0, 30.0]], ..good.clone() }), "a bracket needs two screws");
     let wild = Web { between: [0, 1], thickness: 5.0, height: 20.0 };
     assert_eq!(why(&BracketShape { webs: vec![wild], ..good }), "a gusset or web names a boss that is not there");
+}
+
+#[test]
+fn a_lost_screw_is_felt_by_the_rest() {
+    let bracket = cases().swap_remove(0).bracket();
+    let loads = Loads { my: MOMENT, ..Loads::default() };
+    let (whole, lost) = (bracket.bear(&loads).worst_screw, bracket.worst_screw_with_one_lost(&loads));
+    assert!(lost.middle > 1.1 * whole.middle && lost.middle < 2.5 * whole.middle, "{whole:?} {lost:?}");
+}
+
+#[test]
+fn the_plate_is_in_balance() {
+    for case in cases() {
+        let state = case.bracket().state(100.0, 5e3, MOMENT, true).expect("held");
+        let pull: f64 = state.screws.iter().sum();
+        assert!((pull - state.bearing - 100.0).abs() < 1e-6 * pull, "{}: {pull} {}", case.id, state.bearing);
+        let bosses: f64 = state.bosses.iter().map(|b| b[0]).sum();
+        assert!((bosses - 100.0).abs() < 1e-6 * pull, "{}: {bosses}", case.id);
+        let about_y: f64 = state.bosses.iter().zip(&case.shape.bosses).map(|(b, at)| b[2] - b[0] * at[0]).sum();
+        assert!((about_y - MOMENT).abs() < 1e-5 * MOMENT, "{}: {about_y}", case.id);
+    }
+}
+
+#[test]
+fn turning_the_bracket_turns_the_answer() {
+    let case = cases().swap_remove(0);
+    let mut turned = case.shape.clone();
+    turned.screws = turned.screws.iter().map(|[x, y]| [-y, *x]).collect();
+    let (was, is) = (case.bracket().on_wood(0.4), Bracket::new(&turned).expect("good").on_wood(0.4 + FRAC_PI_2));
+    assert!((was.middle / is.middle - 1.0).abs() < 1e-3, "{was:?} {is:?}");
 }

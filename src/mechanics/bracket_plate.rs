@@ -61,8 +61,6 @@ pub struct Softness {
     pub wood: f64,
     /// Depth of boss wall that gives way under the tube, in wall thicknesses.
     pub root: f64,
-    /// Part of a rib's bending stiffness that counts.
-    pub rib: f64,
     /// Plate that works as flange of a rib, in rib lengths.
     pub flange: f64,
     /// Part of a rib's shear stiffness that counts.
@@ -105,7 +103,8 @@ pub struct PlateModel {
     poisson: f64,
     modulus: f64,
     thickness: f64,
-    plain: Vec<bool>,
+    /// Elements beside the bosses, and whether a rib stands there.
+    beside: Vec<([usize; 2], bool)>,
     feet: Vec<RibFoot>,
 }
 
@@ -136,8 +135,21 @@ pub struct PlateState {
     pub ribs: Vec<[f64; 2]>,
     /// Sum of the pressure on the wood, N.
     pub bearing: f64,
-    /// Lowest and highest principal stress of the wood face in each element of plain plate: (middle, min, max), MPa.
-    pub face: Vec<([f64; 2], f64, f64)>,
+    /// Stress of the wood face in each element beside the bosses.
+    pub face: Vec<Face>,
+}
+
+/// Stress of the wood face in one element.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Face {
+    /// Middle of the element, mm.
+    pub at: [f64; 2],
+    /// Lowest principal stress, MPa.
+    pub low: f64,
+    /// Highest principal stress, MPa.
+    pub high: f64,
+    /// A rib stands on it.
+    pub ribbed: bool,
 }
 
 struct Grid {
@@ -275,7 +287,7 @@ impl Plate {
         let (stem, flange) = (h * w, (w + soft.flange * rib.length) * t);
         let lever = f64::midpoint(h, t);
         let inertia = w * h.powi(3) / 12.0 + stem * flange / (stem + flange) * lever * lever;
-        let along = part * soft.rib * self.modulus * inertia / w;
+        let along = part * self.modulus * inertia / w;
         let twist = part * g * h.min(w).powi(3) * h.max(w) / 12.0 / w;
         let shear = part * soft.rib_shear * SHEAR * g * h;
         let (s, c) = rib.angle.sin_cos();
@@ -320,15 +332,15 @@ impl PlateModel {
         let root = plate.modulus / (soft.root * wall) * plate.root_gain;
         let bosses = plate.bosses.iter().map(|&at| hold(&grid, &mut entries, plate, at, root)).collect();
         let contact = contact(&grid, soft.wood * plate.modulus / plate.thickness);
-        let clear = plate.boss / 2.0 + FACE_CLEAR * plate.thickness;
-        let plain =
-            grid.elements().map(|cell| !plate.in_boss(grid.middle(cell), clear.min(plate.boss / 2.0))).collect();
+        let beside = grid.elements().filter(|c| !plate.in_boss(grid.middle(*c), plate.boss / 2.0));
+        let ribbed = |cell| plate.ribs.iter().any(|rib| !plate.rib_section(&grid, cell, rib, soft).is_empty());
+        let beside = beside.map(|cell| (cell, ribbed(cell))).collect();
         let feet = plate.ribs.iter().map(|rib| plate.foot(&grid, &basis, rib, soft)).collect();
         let n = 3 * grid.nodes() + 3;
         let matrix = SparseColMat::try_new_from_triplets(n, n, &entries.lower).ok()?;
         let symbolic = SymbolicLlt::try_new(matrix.symbolic(), Side::Lower).ok()?;
         let Plate { poisson, modulus, thickness, .. } = *plate;
-        Some(Self { grid, matrix, symbolic, contact, screws, bosses, poisson, modulus, thickness, plain, feet })
+        Some(Self { grid, matrix, symbolic, contact, screws, bosses, poisson, modulus, thickness, beside, feet })
     }
 
     /// Stands under a pull N along z and moments N mm about x and y at the origin; `wood` lets the wood press.
@@ -374,13 +386,11 @@ impl PlateModel {
         PlateState { motion, screws, bosses, ribs, bearing, face: self.face(u) }
     }
 
-    /// Principal stresses of the wood face in the plain plate.
-    fn face(&self, u: &[f64]) -> Vec<([f64; 2], f64, f64)> {
-        let cells = self.grid.elements().zip(&self.plain).filter(|(_, plain)| **plain);
-        cells.map(|(cell, _)| self.face_stress(cell, u)).collect()
+    fn face(&self, u: &[f64]) -> Vec<Face> {
+        self.beside.iter().map(|&(cell, ribbed)| self.face_stress(cell, ribbed, u)).collect()
     }
 
-    fn face_stress(&self, cell: [usize; 2], u: &[f64]) -> ([f64; 2], f64, f64) {
+    fn face_stress(&self, cell: [usize; 2], ribbed: bool, u: &[f64]) -> Face {
         let [n0, n1, n2, n3] = self.grid.corners(cell);
         let [hx, hy] = self.grid.step;
         let across = |k: usize| (u[3 * n1 + k] + u[3 * n2 + k] - u[3 * n0 + k] - u[3 * n3 + k]) / (2.0 * hx);
@@ -391,12 +401,9 @@ impl PlateModel {
         // The wood face is at z = -t/2 of the plate's middle: u = z beta with beta = -dw/dx turned twice.
         let (sx, sy, txy) = (scale * (kx + nu * ky), scale * (ky + nu * kx), scale * (1.0 - nu) / 2.0 * kxy);
         let (mean, radius) = (f64::midpoint(sx, sy), ((sx - sy) / 2.0).hypot(txy));
-        (self.grid.middle(cell), -(mean + radius), -(mean - radius))
+        Face { at: self.grid.middle(cell), low: -(mean + radius), high: -(mean - radius), ribbed }
     }
 }
-
-/// Distance from a boss inside which the face is not read, in plate thicknesses.
-const FACE_CLEAR: f64 = 0.0;
 
 impl RibFoot {
     /// Sum of the rib's nodal forces beyond its root.

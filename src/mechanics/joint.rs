@@ -7,7 +7,7 @@
 
 use std::f64::consts::PI;
 
-use super::bracket_plate::{Plate, PlateModel, PlateState, Rib, Softness};
+use super::bracket_plate::{Face, Plate, PlateModel, PlateState, Rib, Softness};
 use super::screw_group;
 use crate::source::{Clause, Source};
 
@@ -173,7 +173,6 @@ pub const SOFTNESS: Softness = Softness {
     screw: 15.83,
     wood: 1.705,
     root: 1.989,
-    rib: 1.0,
     flange: 0.6195,
     rib_shear: 1.3755,
     boss_edge: 2.845,
@@ -316,6 +315,21 @@ impl Bracket {
         }
     }
 
+    /// Worst pull of a screw when any one of them has let go, N; infinite when the rest cannot hold. As many plates are
+    /// solved as there are screws.
+    #[must_use]
+    pub fn worst_screw_with_one_lost(&self, loads: &screw_group::Loads) -> Demand {
+        let mut worst = Demand { middle: 0.0, upper: 0.0 };
+        for lost in 0..self.shape.screws.len() {
+            let mut shape = self.shape.clone();
+            shape.screws.remove(lost);
+            let Ok(rest) = Self::new(&shape) else { return Demand { middle: f64::INFINITY, upper: f64::INFINITY } };
+            let next = rest.bear(loads).worst_screw;
+            worst = if next.middle > worst.middle { next } else { worst };
+        }
+        worst
+    }
+
     /// Worst pull of a screw over its even share under a straight pull along the tubes. [`PRYING`].
     #[must_use]
     pub fn pull_factor(&self) -> Demand {
@@ -365,8 +379,10 @@ const LATERAL_ROOT: f64 = 0.5;
 const PUSH_PLAIN: f64 = 1.29;
 /// The same with gussets. Fitted.
 const PUSH_GUSSETS: f64 = 0.81;
-/// Wood face over the plate model where one boss stands: elements see the peak at its edge a little high. Fitted.
-const FACE_ONE: f64 = 0.87;
+/// Wood face over the geometric mean of the highest element and the highest neighbourhood, without gussets. Fitted.
+const FACE_PLAIN: f64 = 0.945;
+/// The same with gussets. Fitted.
+const FACE_GUSSETS: f64 = 1.05;
 /// Wood face over the plate model for several bosses, where the peak is at a screw. Fitted.
 const FACE_SEVERAL: f64 = 1.04;
 
@@ -461,12 +477,34 @@ impl Bracket {
 
     /// Largest stress of the wood face: either sign for one boss, tension for several, as the solid models were read.
     fn face_peak(&self, state: &PlateState) -> (f64, [f64; 2]) {
-        let one = self.shape.bosses.len() == 1;
-        let scale = if one { FACE_ONE } else { FACE_SEVERAL };
-        let sizes = state.face.iter().map(|(at, low, high)| (scale * if one { high.max(-low) } else { *high }, *at));
-        sizes.max_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or((0.0, [0.0; 2]))
+        if self.shape.bosses.len() > 1 {
+            let (peak, at) = highest(state.face.iter().map(|f| (f.high, f.at)));
+            return (FACE_SEVERAL * peak, at);
+        }
+        let scale = if self.shape.gussets.is_empty() { FACE_PLAIN } else { FACE_GUSSETS };
+        let (peak, at) = highest(state.face.iter().filter(|f| !f.ribbed).map(|f| (either(f), f.at)));
+        let (spread, _) = highest(state.face.iter().map(|f| (around(&state.face, f.at), f.at)));
+        (scale * (peak * spread).sqrt(), at)
     }
 }
+
+fn either(face: &Face) -> f64 {
+    face.high.max(-face.low)
+}
+
+/// Mean over an element and its neighbours.
+fn around(face: &[Face], [x, y]: [f64; 2]) -> f64 {
+    let near = face.iter().filter(|f| (f.at[0] - x).abs() < NEIGHBOUR && (f.at[1] - y).abs() < NEIGHBOUR);
+    let (sum, count) = near.fold((0.0, 0.0), |(sum, count), f| (sum + either(f), count + 1.0));
+    sum / count
+}
+
+fn highest(values: impl Iterator<Item = (f64, [f64; 2])>) -> (f64, [f64; 2]) {
+    values.max_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or((0.0, [0.0; 2]))
+}
+
+/// Reach of an element's neighbours, mm: one and a half elements.
+const NEIGHBOUR: f64 = 5.25;
 
 /// Stiffness of two opposite presses a bore depth apart, in E L^2 w. Fitted.
 const PRESS: f64 = 0.27;
@@ -586,11 +624,29 @@ fn outside(s: &BracketShape) -> Vec<String> {
     for w in &s.webs {
         within("web thickness mm", w.thickness, 4.0, 8.0);
     }
-    if ![1, 3].contains(&s.bosses.len()) {
-        out.push(format!("{} bosses: only one and three were studied", s.bosses.len()));
+    within("Poisson's ratio", s.poisson, 0.3, 0.45);
+    if s.bosses.len() > 1 {
+        for [x, y] in &s.bosses {
+            within("boss from the middle mm", x.hypot(*y), 22.0, 34.0);
+        }
     }
-    if s.bosses.len() > 1 && !s.gussets.is_empty() {
-        out.push("gussets on several bosses were not studied".into());
-    }
+    out.extend(unstudied(s));
+    out.dedup();
     out
+}
+
+/// Arrangements that were not among the brackets studied.
+fn unstudied(s: &BracketShape) -> Vec<String> {
+    let n = s.bosses.len();
+    let feet = |boss: usize| s.gussets.iter().filter(|g| g.boss == boss).count();
+    let long = s.plate_length.max(s.plate_width) / s.plate_length.min(s.plate_width);
+    let aside = n == 1 && s.bosses[0][0].hypot(s.bosses[0][1]) > 2.0;
+    let cases = [
+        (![1, 3].contains(&n), "only one and three bosses were studied"),
+        (n > 1 && !s.gussets.is_empty(), "gussets on several bosses were not studied"),
+        ((0..n).any(|b| ![0, 4].contains(&feet(b))), "only no gussets or four were studied"),
+        (aside, "a boss away from the middle was not studied"),
+        (long > 1.15, "plates that are not square were not studied"),
+    ];
+    cases.into_iter().filter(|(case, _)| *case).map(|(_, why)| why.to_owned()).collect()
 }
