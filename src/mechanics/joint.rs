@@ -231,17 +231,23 @@ impl Bracket {
         self.band(self.secant(ribs, moment, clearance), BANDS.loose)
     }
 
-    /// Secant stiffness of a bundle whose tubes can slide: the couple of the tubes is lost. [`SLIDING`].
+    /// Secant stiffness of a bundle whose tubes can slide in their sockets: the couple of the tubes is lost. `tight`: ribs
+    /// take the clearance out. [`SLIDING`].
     #[must_use]
-    pub fn sliding(&self, direction: f64) -> Stiffness {
+    pub fn sliding(&self, direction: f64, tight: bool) -> Stiffness {
         let whole = self.on_wood(direction);
-        Stiffness { soft: 0.06 * whole.soft, middle: 0.10 * whole.middle, stiff: 0.15 * whole.stiff }
+        let [soft, middle, stiff] = if tight { [0.12, 0.15, 0.15] } else { [0.06, 0.09, 0.12] };
+        Stiffness { soft: soft * whole.soft, middle: middle * whole.middle, stiff: stiff * whole.stiff }
     }
 
     /// The range a frame should be solved with: soft with the plate held at the screws only and the tube as loose as it
-    /// may be, stiff with the plate on the wood and a loose tube jammed. N mm/rad.
+    /// may be, stiff with the plate on the wood and a loose tube jammed. N mm/rad. A bundle that is not [`Hold::Bonded`]
+    /// slides.
     #[must_use]
     pub fn range(&self, hold: Hold, direction: f64, moment: f64) -> Stiffness {
+        if self.shape.bosses.len() > 1 && hold != Hold::Bonded {
+            return self.sliding(direction, hold == Hold::Ribs);
+        }
         let (screws, wood) = (self.turning(direction, false), self.turning(direction, true));
         let (soft, middle, stiff) = match hold {
             Hold::Bonded => (self.band(screws, BANDS.turning), wood, self.band(wood, BANDS.turning)),
