@@ -158,7 +158,11 @@ fn turning(model: &Model, design: &BracketDesign, e: f64, outside: &mut Vec<Stri
     let moment = SWAY_PUSH * model.params.height / model.legs.len() as f64;
     let torsion = bracket.torsional(SCREW_SLIP);
     let about = |direction: f64| {
-        if slides(model) { bracket.sliding(direction) } else { bracket.range(hold(model), direction, moment) }
+        if slides(model) {
+            bracket.sliding(direction, hold(model) != Hold::Loose(model.params.printing.clearance))
+        } else {
+            bracket.range(hold(model), direction, moment)
+        }
     };
     let (x, y) = (about(0.0), about(std::f64::consts::FRAC_PI_2));
     let axial = [bracket.axial_pull().soft, bracket.axial_push().stiff, 0.0];
