@@ -309,13 +309,15 @@ impl Bracket {
             return self.overloaded();
         };
         let worst = state.screws.iter().copied().fold(0.0, f64::max);
-        let (plate, plate_at) = self.face_peak(&state);
+        let root = self.root_stress(&state);
+        let (face, plate_at) = self.face_peak(&state);
+        let plate = if self.shape.bosses.len() == 1 { face.max(FACE_UNDER_BOSS * root) } else { face };
         Borne {
             worst_screw: self.demand(worst, BANDS.screw),
             plate: self.demand(plate, BANDS.plate),
             plate_at,
-            boss_root: self.demand(self.root_stress(&state), BANDS.root),
-            gusset_toe: self.toe_stress(&state).map(|s| self.demand(s, BANDS.toe)),
+            boss_root: self.demand(root, BANDS.root),
+            gusset_toe: self.toe_stress(&state).map(|s| self.demand(s, self.toe_band())),
             bearing: state.bearing,
             screws: state.screws,
         }
@@ -360,12 +362,12 @@ struct Bands {
     toe: [f64; 2],
 }
 
-/// Twice the spread of the leave-one-out errors or the worst of them, whichever is more, rounded up. Torsion was not
-/// studied: judgement.
+/// Twice the spread of the leave-one-out errors or the worst of them, whichever is more, rounded up; ribs and loose tubes
+/// after the worst of 7 fresh brackets (34 % too stiff). Torsion was not studied: judgement.
 const BANDS: Bands = Bands {
     turning: [1.22, 1.20],
-    ribs: [1.25, 1.25],
-    loose: [1.25, 1.25],
+    ribs: [1.40, 1.25],
+    loose: [1.35, 1.25],
     lateral: [1.30, 1.40],
     axial: [1.22, 1.22],
     push: [1.25, 1.25],
@@ -481,6 +483,17 @@ impl Bracket {
         toes.reduce(f64::max)
     }
 
+    /// Screws within the reach of the gussets make the inner edge of a foot govern, which the formula does not follow.
+    fn toe_band(&self) -> [f64; 2] {
+        let radius = self.shape.boss_outer / 2.0;
+        let within = |g: &Gusset| {
+            let [x, y] = self.shape.bosses[g.boss];
+            self.shape.screws.iter().any(|p| (p[0] - x).hypot(p[1] - y) < radius + g.run)
+        };
+        let wider = if self.shape.gussets.iter().any(within) { TOE_SCREWS_WITHIN } else { 1.0 };
+        BANDS.toe.map(|b| b * wider)
+    }
+
     /// Largest stress of the wood face: either sign for one boss, tension for several, as the solid models were read.
     fn face_peak(&self, state: &PlateState) -> (f64, [f64; 2]) {
         if self.shape.bosses.len() > 1 {
@@ -508,6 +521,13 @@ fn around(face: &[Face], [x, y]: [f64; 2]) -> f64 {
 fn highest(values: impl Iterator<Item = (f64, [f64; 2])>) -> (f64, [f64; 2]) {
     values.max_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or((0.0, [0.0; 2]))
 }
+
+/// The face under a boss carries at least this part of its root stress, spread through plate and floor: a fresh bracket with
+/// screws close round a slender boss showed 0.65, nothing in the set more where the face governs there.
+const FACE_UNDER_BOSS: f64 = 0.65;
+/// Wider band on toes where screws stand within the reach of the gussets: judgement from a fresh bracket that missed
+/// by 1.8.
+const TOE_SCREWS_WITHIN: f64 = 1.3;
 
 /// Reach of an element's neighbours, mm: one and a half elements.
 const NEIGHBOUR: f64 = 5.25;
