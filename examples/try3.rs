@@ -32,22 +32,28 @@ fn show(m: &model::Model) {
         "k {:?} outside {:?} play {:?} mass {} centre {:?} aged {:?}",
         f.joint_stiffness, f.outside_studied, f.play, f.mass, f.centre, f.critical_after_life
     );
+    let t = std::time::Instant::now();
+    let c = checks::checked(m, &f);
+    println!("checks {:?} verdict {}", t.elapsed(), c.verdict().words());
     for s in &f.solutions {
-        println!("{} crit {:?} modes {:?} imb {:.1e}", s.name, s.critical_factor, s.modes, s.imbalance);
-        for (c, r) in m.cases.iter().zip(&s.cases) {
-            println!(
-                "  {:45} sway {:.2?} ({:.2?}) tw {:.2} sag {:.2} joint {:.0?} top {:.1} {:.2} N {:.0} M {:.0}",
-                c.name,
-                r.sway,
-                r.sway_first_order,
-                r.twist,
-                r.sag,
-                r.joints[0],
-                r.top.along,
-                r.top.across,
-                r.tubes[0][0].axial,
-                r.tubes[0][0].moment
-            );
-        }
+        println!(
+            "{} crit {:?} modes {:?}",
+            s.name,
+            s.critical_factor,
+            s.modes.iter().map(|m| m.hertz).collect::<Vec<_>>()
+        );
+    }
+    for k in &c.checks {
+        println!(
+            "  {:.2} {:38} {:28} {:10} {:.3}/{:.3} {} {}",
+            k.utilisation(),
+            k.name,
+            k.place,
+            k.when.word(),
+            k.demand,
+            k.capacity,
+            k.unit,
+            k.case
+        );
     }
 }
