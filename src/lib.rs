@@ -108,8 +108,9 @@ pub fn gauge(text: &[u8], progress: Progress) -> Result<Files, Failure> {
 }
 
 fn judged(model: &Model) -> Result<(Forces, Checked), Failure> {
-    let _ = model;
-    Err(Failure::Defect("no forces yet".into()))
+    let forces = mechanics::solve(model).map_err(defect)?;
+    let checked = Checked { checks: Vec::new(), remedies: Vec::new(), cautions: Vec::new() };
+    Ok((forces, checked))
 }
 
 fn printed(parts: Vec<parts::Part>, progress: Progress) -> Result<Vec<Printed>, Failure> {
