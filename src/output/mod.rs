@@ -17,6 +17,7 @@ pub mod pdf;
 pub mod picture;
 pub mod plates;
 pub mod sheet;
+pub mod step;
 pub mod stl;
 pub mod svg;
 pub mod template;
