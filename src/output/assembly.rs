@@ -168,7 +168,8 @@ fn brackets(model: &Model) -> Option<Step> {
 fn ties(model: &Model) -> Option<Step> {
     let (_, places) = tie_places(model).into_iter().find(|(_, p)| !p.is_empty())?;
     let list: Vec<String> = places.iter().map(|p| num(*p, 0)).collect();
-    let rails = if model.rails.is_empty() { "" } else { " Put the rails between their two legs before the legs go in." };
+    let rails =
+        if model.rails.is_empty() { "" } else { " Put the rails between their two legs before the legs go in." };
     step(
         "Put the ties on",
         format!(
@@ -181,17 +182,22 @@ fn ties(model: &Model) -> Option<Step> {
 
 fn legs(model: &Model) -> Option<Step> {
     let hold = &model.params.bracket.hold;
-    let mut text = "Push every tube to the floor of its socket; a mark at the engaged length shows that it is home.".to_owned();
+    let mut text =
+        "Push every tube to the floor of its socket; a mark at the engaged length shows that it is home.".to_owned();
     if hold.ribs {
         text.push_str(" The ribs are crushed on the way in: push straight, once, and do not pull out again.");
     }
     if hold.bonded {
-        text.push_str(" Roughen tube end and bore, wipe them clean, fill the grooves with epoxy, turn the tube while it goes \
-            in, and leave it for a day.");
+        text.push_str(
+            " Roughen tube end and bore, wipe them clean, fill the grooves with epoxy, turn the tube while it goes \
+            in, and leave it for a day.",
+        );
     }
     if hold.cross_bolt.is_some() {
-        text.push_str(" Press the nuts into their pockets, drill through the tube with the boss as the guide, and draw the \
-            cross bolts up until they touch.");
+        text.push_str(
+            " Press the nuts into their pockets, drill through the tube with the boss as the guide, and draw the \
+            cross bolts up until they touch.",
+        );
     }
     step("Set the legs in", text)
 }
@@ -201,7 +207,10 @@ fn squaring(model: &Model) -> Option<Step> {
         foot_diagonals(model).into_iter().map(|(name, d)| format!("{name} {} mm", num(d, 0))).collect();
     step(
         "Square it",
-        format!("Before bolts are tight and glue is hard, measure between the middles of the feet: {}.", list.join(", ")),
+        format!(
+            "Before bolts are tight and glue is hard, measure between the middles of the feet: {}.",
+            list.join(", ")
+        ),
     )
 }
 

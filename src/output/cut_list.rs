@@ -30,10 +30,18 @@ pub struct TubePlan {
 /// # Errors
 /// When a table's rows are uneven, which is a mistake in here.
 pub fn write(kit: &Kit) -> Result<Files, String> {
+    files(kit.model)
+}
+
+/// The same from the model alone.
+///
+/// # Errors
+/// As [`write`].
+pub fn files(model: &Model) -> Result<Files, String> {
     let text = |table: Table| table.write().map_err(|e| e.to_string());
     let mut files = Files::new();
-    files.insert("cut_list.csv".to_owned(), text(list_table(kit.model))?);
-    files.insert("cut_plan.csv".to_owned(), text(plan_table(kit.model))?);
+    files.insert("cut_list.csv".to_owned(), text(list_table(model))?);
+    files.insert("cut_plan.csv".to_owned(), text(plan_table(model))?);
     Ok(files)
 }
 
@@ -66,7 +74,9 @@ fn plan_table(model: &Model) -> Table {
                     table.row([designation.clone(), number, short(bar.length, 1), pieces, num(bar.offcut, 1), proof]);
                 }
             }
-            Err(why) => table.row([designation, String::new(), String::new(), String::new(), String::new(), why.to_string()]),
+            Err(why) => {
+                table.row([designation, String::new(), String::new(), String::new(), String::new(), why.to_string()])
+            }
         }
     }
     table
@@ -101,11 +111,7 @@ pub fn tube_plans(model: &Model) -> Vec<TubePlan> {
 
 fn piece(tube: &CutTube) -> Piece {
     let word = if tube.legs.len() == 1 { "leg" } else { "legs" };
-    Piece {
-        name: format!("{}, {word} {}", tube.name, leg_numbers(&tube.legs)),
-        length: tube.length,
-        count: tube.count,
-    }
+    Piece { name: format!("{}, {word} {}", tube.name, leg_numbers(&tube.legs)), length: tube.length, count: tube.count }
 }
 
 /// The bars with their pieces, one below the other.

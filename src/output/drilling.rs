@@ -10,10 +10,12 @@ use super::{Files, Kit, dxf, font, pdf, svg};
 use crate::checks::Verdict;
 use crate::model::Model;
 
+/// How a template is laid.
+const LAY: &str = "The lower edge of this sheet points to the front edge of the top, which lies on its show face.";
 /// Gap between two templates in the file for cutters, mm.
 const GAP: f64 = 15.0;
-/// Width of the table of holes, mm: an upright sheet of either paper.
-const TABLE_WIDTH: f64 = 174.0;
+/// Width of the table of holes, mm: an upright sheet of either paper with a little room.
+const TABLE_WIDTH: f64 = 168.0;
 /// Width of the column of hole numbers, mm.
 const FIRST: f64 = 26.0;
 /// Height of a row and of its capitals, mm.
@@ -24,10 +26,17 @@ const ROW: [f64; 2] = [5.0, 2.2];
 /// # Errors
 /// When the DXF writer refuses a value.
 pub fn write(kit: &Kit) -> Result<Files, String> {
-    let model = kit.model;
+    files(kit.model, warning(kit))
+}
+
+/// The same from the model alone; the warning stands on every sheet, empty for none.
+///
+/// # Errors
+/// When the DXF writer refuses a value.
+pub fn files(model: &Model, warning: &str) -> Result<Files, String> {
     let mut files = Files::new();
     for paper in Paper::ALL {
-        let pages = pages(model, paper, &warning(kit));
+        let pages = pages(model, paper, warning);
         let title = format!("{}: drilling", model.params.title);
         files.insert(format!("drilling_{}.pdf", paper.name()), pdf::write(&title, &pages));
     }
@@ -37,10 +46,10 @@ pub fn write(kit: &Kit) -> Result<Files, String> {
     Ok(files)
 }
 
-fn warning(kit: &Kit) -> String {
+fn warning(kit: &Kit) -> &'static str {
     match kit.checked.verdict() {
-        Verdict::NotAdequate => "NOT ADEQUATE: read the report before you drill.".to_owned(),
-        Verdict::Adequate | Verdict::Tight => String::new(),
+        Verdict::NotAdequate => "NOT ADEQUATE: read the report before you drill.",
+        Verdict::Adequate | Verdict::Tight => "",
     }
 }
 
@@ -56,7 +65,7 @@ pub fn pages(model: &Model, paper: Paper, warning: &str) -> Vec<pdf::Page> {
         (underside::plan(model), note(SEEN, underside::scale_words(model))),
         (table(model), note("Distances from the edges of the top to the middles of the holes.", "table".to_owned())),
     ];
-    drawings.extend(model.legs.iter().map(|leg| (template::template(model, leg), note(SEEN, String::new()))));
+    drawings.extend(model.legs.iter().map(|leg| (template::template(model, leg), note(LAY, String::new()))));
     let list: Vec<(&Drawing, &Notes)> = drawings.iter().map(|(d, n)| (d, n)).collect();
     sheet::set(&list, paper)
 }
@@ -98,9 +107,18 @@ pub fn table(model: &Model) -> Drawing {
         }
     }
     if let Some(longest) = lists.iter().max_by_key(|l| l.len()) {
-        longest.iter().enumerate().for_each(|(i, h)| grid.first(&mut d, heads.len() + i, &format!("hole {}", h.number)));
+        longest
+            .iter()
+            .enumerate()
+            .for_each(|(i, h)| grid.first(&mut d, heads.len() + i, &format!("hole {}", h.number)));
     }
-    d.text([0.0, 1.5], ROW[1], Anchor::Left, "mm. The numbers are those of the templates; S: spare, not drilled now.");
+    let spare = if lists.iter().flatten().any(|h| h.hole.spare) { "; S: spare, not drilled now" } else { "" };
+    d.text(
+        [0.0, 1.5],
+        ROW[1],
+        Anchor::Left,
+        &format!("Millimetres. The holes have the numbers of the templates{spare}."),
+    );
     d
 }
 

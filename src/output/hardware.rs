@@ -61,14 +61,22 @@ pub const FORMULA: &str = "plastic = shell + infill x (volume - shell); shell = 
 /// # Errors
 /// When a table's rows are uneven, which is a mistake in here.
 pub fn write(kit: &Kit) -> Result<Files, String> {
-    let head = ["item", "size", "needed", "with_spares", "mass_g", "length_m", "price", "note"];
+    files(kit.model, kit.printed)
+}
+
+/// The same from the parts alone.
+///
+/// # Errors
+/// As [`write`].
+pub fn files(model: &Model, printed: &[Printed]) -> Result<Files, String> {
+    let head = ["item", "size", "needed", "with_spares", "total_mass_g", "total_length_m", "total_price", "note"];
     let mut table = Table::new(&head);
-    for r in hardware(kit) {
+    for r in bought(model) {
         let none = String::new;
         table.row([r.item, r.size, r.needed.to_string(), r.with_spares.to_string(), none(), none(), none(), r.note]);
     }
-    let rows = filament(kit);
-    rows.iter().chain(std::iter::once(&total(&rows))).for_each(|r| table.row(filament_cells(r, kit.model)));
+    let rows = filament_of(model, printed);
+    rows.iter().chain(std::iter::once(&total(&rows))).for_each(|r| table.row(filament_cells(r, model)));
     let bytes = table.write().map_err(|e| e.to_string())?;
     Ok(Files::from([("hardware.csv".to_owned(), bytes)]))
 }
@@ -79,7 +87,7 @@ fn filament_cells(r: &FilamentRow, model: &Model) -> [String; 8] {
     let count = r.count.to_string();
     let price = r.price.map_or_else(String::new, |price| num(price * many, 2));
     let what = format!("filament {}", p.filament.name);
-    let note = if r.mark.is_empty() { r.name.clone() } else { format!("{} {}", r.name, r.mark) };
+    let note = if r.mark.is_empty() { format!("{}: {FORMULA}", r.name) } else { format!("{} {}", r.name, r.mark) };
     let size = format!("{} mm", short(p.filament_diameter, 2));
     [what, size, count.clone(), count, num(r.grams * many, 0), num(r.metres * many, 1), price, note]
 }
@@ -144,9 +152,10 @@ fn screw_size(params: &Params) -> String {
 
 /// Cross bolts of brackets and ties with a nut and a washer each, by size and length.
 fn cross_bolts(model: &Model) -> Vec<HardwareRow> {
-    let brackets = model.brackets.iter().flat_map(|b| {
-        b.design.sockets.iter().filter_map(move |s| Some((s.bolt?, b.count, "brackets")))
-    });
+    let brackets = model
+        .brackets
+        .iter()
+        .flat_map(|b| b.design.sockets.iter().filter_map(move |s| Some((s.bolt?, b.count, "brackets"))));
     let ties = model.ties.iter().flat_map(|t| t.design.bolts.iter().map(move |b| (*b, t.count, "ties")));
     let key = |b: &CrossBolt| [b.size, b.length].map(|v| (v * 10.0).round() as i64);
     let mut found: BTreeMap<[i64; 2], (usize, Vec<&str>)> = BTreeMap::new();
@@ -229,13 +238,24 @@ fn glue(model: &Model) -> Vec<HardwareRow> {
     let feet = model.feet.iter().map(|f| f.count as f64 * f.design.sockets.iter().map(one).sum::<f64>());
     let millilitres = GLUE_WASTE * brackets.chain(feet).sum::<f64>() / ML;
     let count = millilitres.ceil().max(1.0) as usize;
-    vec![exact("epoxy, two parts, slow", format!("{count} ml"), count, "gaps and grooves twice over: half is lost in mixing")]
+    vec![exact(
+        "epoxy, two parts, slow",
+        format!("{count} ml"),
+        count,
+        "gaps and grooves twice over: half is lost in mixing",
+    )]
 }
 
 /// Filament of every part, in file order.
 #[must_use]
 pub fn filament(kit: &Kit) -> Vec<FilamentRow> {
-    kit.printed.iter().map(|p| filament_row(p, &kit.model.params.printing)).collect()
+    filament_of(kit.model, kit.printed)
+}
+
+/// See [`filament`].
+#[must_use]
+pub fn filament_of(model: &Model, printed: &[Printed]) -> Vec<FilamentRow> {
+    printed.iter().map(|p| filament_row(p, &model.params.printing)).collect()
 }
 
 fn filament_row(p: &Printed, printing: &Printing) -> FilamentRow {
@@ -303,7 +323,13 @@ mod tests {
     #[test]
     fn a_total_without_prices_has_none() {
         let row = FilamentRow {
-            name: "a".into(), mark: "A".into(), count: 3, plastic: 10.0, grams: 2.0, metres: 1.0, price: None,
+            name: "a".into(),
+            mark: "A".into(),
+            count: 3,
+            plastic: 10.0,
+            grams: 2.0,
+            metres: 1.0,
+            price: None,
         };
         let all = total(&[row.clone(), FilamentRow { price: Some(2.0), ..row.clone() }]);
         assert_eq!((all.grams, all.price), (12.0, None));

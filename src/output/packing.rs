@@ -35,14 +35,16 @@ pub struct Spot {
 pub fn pack(sizes: &[[f64; 2]], plate: [f64; 2], gap: f64) -> Option<Vec<Spot>> {
     let plates = |spots: &[Spot]| spots.iter().map(|s| s.plate + 1).max().unwrap_or(0);
     let tries = ORDERS.iter().map(|measure| in_order(sizes, plate, gap, *measure));
-    tries.collect::<Option<Vec<_>>>()?.into_iter().reduce(|best, next| if plates(&next) < plates(&best) { next } else { best })
+    tries
+        .collect::<Option<Vec<_>>>()?
+        .into_iter()
+        .reduce(|best, next| if plates(&next) < plates(&best) { next } else { best })
 }
 
 /// What a piece is sorted by, largest first.
 type Measure = fn(&[f64; 2]) -> f64;
 
-const ORDERS: [Measure; 4] =
-    [|s| s[0] * s[1], |s| s[0].max(s[1]), |s| s[0].min(s[1]), |s| s[0] + s[1]];
+const ORDERS: [Measure; 4] = [|s| s[0] * s[1], |s| s[0].max(s[1]), |s| s[0].min(s[1]), |s| s[0] + s[1]];
 
 fn in_order(sizes: &[[f64; 2]], plate: [f64; 2], gap: f64, measure: Measure) -> Option<Vec<Spot>> {
     let mut order: Vec<usize> = (0..sizes.len()).collect();
@@ -85,9 +87,8 @@ fn best(free: &[Rect], size: [f64; 2]) -> Option<(Rect, bool)> {
 /// Takes a place out of the free rectangles: each that it meets is split, then those inside another are dropped.
 fn take(free: &mut Vec<Rect>, place: &Rect) {
     let split: Vec<Rect> = free.iter().flat_map(|f| if meets(f, place) { rests(f, place) } else { vec![*f] }).collect();
-    let inside = |i: usize, j: usize| {
-        i != j && contains(&split[j], &split[i]) && (!contains(&split[i], &split[j]) || j < i)
-    };
+    let inside =
+        |i: usize, j: usize| i != j && contains(&split[j], &split[i]) && (!contains(&split[i], &split[j]) || j < i);
     *free = (0..split.len()).filter(|i| !(0..split.len()).any(|j| inside(*i, j))).map(|i| split[i]).collect();
 }
 

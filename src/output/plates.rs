@@ -6,6 +6,7 @@ use super::kit::Printed;
 use super::packing::{self, Spot};
 use super::threemf::{self, Object};
 use super::{Files, Kit};
+use crate::model::Model;
 
 /// Least distance between two parts, mm: room for a skirt and for a blade (judgement).
 pub const GAP: f64 = 5.0;
@@ -24,10 +25,19 @@ pub struct Plate {
 /// # Errors
 /// A part larger than the bed, or one that the package refuses.
 pub fn write(kit: &Kit) -> Result<Files, String> {
+    files(kit.model, kit.printed)
+}
+
+/// The same from the parts alone.
+///
+/// # Errors
+/// As [`write`].
+pub fn files(model: &Model, printed: &[Printed]) -> Result<Files, String> {
     let mut files = Files::new();
-    for (i, plate) in plates(kit.printed, kit.model.params.printing.bed)?.iter().enumerate() {
-        let title = format!("{}: plate {}{}", kit.model.params.title, i + 1, if i == 0 { ", print first" } else { "" });
-        let bytes = threemf::write(&title, &objects(kit.printed, plate)).map_err(|e| e.to_string())?;
+    for (i, plate) in plates(printed, model.params.printing.bed)?.iter().enumerate() {
+        let first = if i == 0 { ", print first" } else { "" };
+        let title = format!("{}: plate {}{first}", model.params.title, i + 1);
+        let bytes = threemf::write(&title, &objects(printed, plate)).map_err(|e| e.to_string())?;
         files.insert(format!("plates/plate_{}.3mf", i + 1), bytes);
     }
     Ok(files)
@@ -50,8 +60,7 @@ pub fn objects(printed: &[Printed], plate: &Plate) -> Vec<Object> {
 /// A part that is larger than the bed.
 pub fn plates(printed: &[Printed], bed: [f64; 3]) -> Result<Vec<Plate>, String> {
     let is_gauge = |i: &usize| printed[*i].part.name.starts_with("fit gauge");
-    let each: Vec<usize> =
-        printed.iter().enumerate().flat_map(|(i, p)| std::iter::repeat_n(i, p.part.count)).collect();
+    let each: Vec<usize> = printed.iter().enumerate().flat_map(|(i, p)| std::iter::repeat_n(i, p.part.count)).collect();
     let (first, rest): (Vec<usize>, Vec<usize>) = each.into_iter().partition(is_gauge);
     let (large, rest): (Vec<usize>, Vec<usize>) = rest.into_iter().partition(|i| !fits(&printed[*i], bed, EDGE));
     let mut all = lay(printed, &first, bed)?;

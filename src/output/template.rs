@@ -14,8 +14,8 @@ const MARGIN: f64 = 10.0;
 const BEYOND: f64 = 6.0;
 /// Reach of a hole's cross from its middle, mm: judgement, seen beside the pilot's circle.
 const CROSS: f64 = 3.5;
-/// From a hole's edge to the middle of its number, mm: judgement.
-const NUMBER_GAP: f64 = 2.6;
+/// From a hole's middle to the near lower corner of its number, mm: beside the cross, outside the clear hole.
+const NUMBER_GAP: [f64; 2] = [2.8, 2.4];
 /// Least width of a template, mm: a line of words stays readable.
 const LEAST_WIDTH: f64 = 160.0;
 /// Capitals of the words below the plate, mm, and from line to line.
@@ -125,10 +125,12 @@ fn hole(d: &mut Drawing, model: &Model, leg: &Leg, h: &Numbered, mark: bool) {
     d.outline(slot(leg, &h.plate, clear), if h.hole.spare { Pen::Dashed } else { Pen::Thin });
     let fixed = mark && h.plate.slot == 0.0 && !h.hole.spare;
     let words = if fixed { format!("{} {FIXED_MARK}", h.number) } else { h.number.clone() };
-    let reach = at[0].hypot(at[1]);
-    let out = if reach > 0.0 { [at[0] / reach, at[1] / reach] } else { [0.0, 1.0] };
-    let off = clear / 2.0 + h.plate.slot / 2.0 + NUMBER_GAP + font::width(&words, FIGURES) / 2.0 * out[0].abs();
-    d.text([at[0] + out[0] * off, at[1] + out[1] * off - FIGURES / 2.0], FIGURES, Anchor::Middle, &words);
+    let edge = half(model, leg)[0];
+    let width = font::width(&words, FIGURES) + NUMBER_GAP[0] + 1.0;
+    let outward = if at[0] < 0.0 { -1.0 } else { 1.0 };
+    let side = if at[0].abs() + width < edge { outward } else { -outward };
+    let anchor = if side < 0.0 { Anchor::Right } else { Anchor::Left };
+    d.text([at[0] + side * NUMBER_GAP[0], at[1] + NUMBER_GAP[1]], FIGURES, anchor, &words);
 }
 
 /// The clear hole of the plate; a slot is drawn out along its direction.
@@ -203,7 +205,11 @@ fn facts(model: &Model, leg: &Leg) -> Vec<String> {
     let left = model.left_above_tip(leg);
     let mut lines = vec![
         SEEN.to_owned(),
-        format!("Lay the centre lines on the pencil cross: {} from the {end}, {} from the {side}.", both(along), both(across)),
+        format!(
+            "Lay the centre lines on the pencil cross: {} from the {end}, {} from the {side}.",
+            both(along),
+            both(across)
+        ),
         format!(
             "Bit {} or {}. Depth {} into the wood and not more: {} stay above the screw's tip (top {} thick here).",
             screw.pilot_mm(gravity).name,
@@ -279,7 +285,8 @@ mod tests {
         let most = |k: usize| ring.iter().map(|p| p[k]).fold(0.0, f64::max);
         assert!((most(0) - 50.0).abs() < 1e-12 && (most(1) - 30.0).abs() < 1e-12);
         // Straight edges and quarter circles: 100 x 60 less four corner squares, plus a circle of radius 8.
-        let area: f64 = ring.iter().zip(ring.iter().cycle().skip(1)).map(|(p, q)| (p[0] * q[1] - q[0] * p[1]) / 2.0).sum();
+        let area: f64 =
+            ring.iter().zip(ring.iter().cycle().skip(1)).map(|(p, q)| (p[0] * q[1] - q[0] * p[1]) / 2.0).sum();
         assert!((area - (6000.0 - 256.0 + std::f64::consts::PI * 64.0)).abs() < 1.0, "{area}");
     }
 

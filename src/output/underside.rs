@@ -129,7 +129,8 @@ pub fn scale_words(model: &Model) -> String {
 /// The whole underside on one sheet with the places of the brackets.
 #[must_use]
 pub fn plan(model: &Model) -> Drawing {
-    let mut d = Drawing::new(&format!("{}: the underside, {}", model.params.title, scale_words(model)), PLAN[0], PLAN[1]);
+    let mut d =
+        Drawing::new(&format!("{}: the underside, {}", model.params.title, scale_words(model)), PLAN[0], PLAN[1]);
     let view = View { scale: 1.0 / scale_divisor(model), middle: [PLAN[0] / 2.0, (PLAN[1] + STRIP) / 2.0] };
     outline(&mut d, model, &view, Pen::Thick);
     model.rails.iter().for_each(|r| rail(&mut d, &view, r));
@@ -167,8 +168,9 @@ fn place(d: &mut Drawing, model: &Model, leg: &Leg, view: &View) {
     d.cross(head, 4.0, Pen::Centre);
     let toward = below(leg.side.map(|s| -s));
     let half = template::half(model, leg);
-    let reach = [0, 1].map(|k| half[k] * view.scale + 5.0);
-    let at = [head[0] + toward[0] * reach[0], head[1] + toward[1] * reach[1].min(reach[1]) - 2.0];
+    // Beside the bracket and clear of a rail that may run there; a leg in the middle has its number behind the bracket.
+    let off = if toward[0] == 0.0 { [0.0, half[1] * view.scale + 5.0] } else { [half[0] * view.scale + 5.0, 4.0] };
+    let at = [head[0] + toward[0] * off[0], head[1] + toward[1] * off[1] - 2.0];
     d.text(at, 4.0, Anchor::Middle, &leg.number.to_string());
 }
 
@@ -218,9 +220,12 @@ fn words(d: &mut Drawing, model: &Model, view: &View) {
     grain(d, model, [x, y + 6.0], 40.0);
     let diagonals: Vec<String> =
         assembly::diagonals(model).into_iter().map(|(name, mm)| format!("{name}: {} mm", num(mm, 1))).collect();
-    let line = format!("Pencil a cross for each bracket, then measure: {}.", diagonals.join(", "));
-    for (i, l) in font::wrap(&line, 2.2, PLAN[0]).iter().take(2).enumerate() {
-        d.text([0.0, 4.5 - 3.5 * i as f64], 2.2, Anchor::Left, l);
+    let lines = [
+        format!("Pencil a cross for each bracket, then measure: {}.", diagonals.join(", ")),
+        "Thick: brackets and their legs' numbers. Dashed: feet and rails. Millimetres.".to_owned(),
+    ];
+    for (i, line) in lines.iter().enumerate() {
+        d.text([0.0, 4.5 - 3.5 * i as f64], font::fitted(line, 2.2, PLAN[0]), Anchor::Left, line);
     }
 }
 
@@ -274,7 +279,10 @@ mod tests {
     fn the_plan_stays_on_its_sheet() {
         let d = plan(&model());
         let [low, high] = d.bounds().unwrap();
-        assert!(low[0] >= -0.1 && low[1] >= -0.1 && high[0] <= d.width + 0.1 && high[1] <= d.height + 0.1, "{low:?} {high:?}");
+        assert!(
+            low[0] >= -0.1 && low[1] >= -0.1 && high[0] <= d.width + 0.1 && high[1] <= d.height + 0.1,
+            "{low:?} {high:?}"
+        );
     }
 
     /// Leg 1 stands at -x -y: in front, and at the right on the upturned top.
