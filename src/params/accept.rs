@@ -93,6 +93,14 @@ impl Accept {
         self.key.rfind('.').map_or("", |end| &self.key[..end])
     }
 
+    /// The default as written in a file; empty where there is none.
+    pub(super) const fn default_text(&self) -> &'static str {
+        match self.without {
+            Without::Value(text, _) => text,
+            Without::Missing(_) | Without::Rule(..) | Without::Unset(_) => "",
+        }
+    }
+
     /// Why a default was chosen.
     pub(super) fn why(&self) -> &'static str {
         match self.without {
@@ -137,7 +145,9 @@ impl What {
             Self::CountOf(counts) => either(counts.iter().map(ToString::to_string)),
             Self::Number(least, most) => format!("a number, {} to {}", units::plain(*least), units::plain(*most)),
             Self::Quantity(range) => range.told(system),
-            Self::Quantities(range, least, most) => format!("a list of {}, each {}", span(*least, *most), range.told(system)),
+            Self::Quantities(range, least, most) => {
+                format!("a list of {}, each {}", span(*least, *most), range.told(system))
+            }
             Self::Words(words) => either(words.iter().map(|word| format!("\"{word}\""))),
             Self::WordList(words) => {
                 format!("a list of any of {}", either(words.iter().map(|word| format!("\"{word}\""))))
@@ -238,8 +248,8 @@ keys! {
     TOP_LENGTH: "top.length", length(200.0, 4000.0), Without::Missing("\"length\": \"1500 mm\""), "Longer side of the top (x).";
     TOP_WIDTH: "top.width", length(150.0, 2000.0), Without::Missing("\"width\": \"700 mm\""), "Shorter side of the top (y).";
     TOP_THICKNESS: "top.thickness", length(12.0, 120.0), Without::Missing("\"thickness\": \"38 mm\""), "Nominal thickness of the top.";
-    TOP_WOOD: "top.wood", What::Row(Table::Woods), Without::Value("eastern white pine", "the weakest common softwood of the table, so that an unknown wood is not overrated"), "Species or sheet of the top.";
-    WOOD_LIKE: "top.wood.like", What::Row(Table::Woods), Without::Value("eastern white pine", "the weakest common softwood of the table stands in for numbers not given"), "Row of the table that supplies the numbers not given.";
+    TOP_WOOD: "top.wood", What::Row(Table::Woods), Without::Value("western redcedar", "the weakest common softwood of the table, so that an unknown wood is not overrated"), "Species or sheet of the top.";
+    WOOD_LIKE: "top.wood.like", What::Row(Table::Woods), Without::Value("western redcedar", "the weakest common softwood of the table stands in for numbers not given"), "Row of the table that supplies the numbers not given.";
     WOOD_NAME: "top.wood.name", What::Text, Without::Unset("\"own wood\""), "Name of your wood.";
     WOOD_DENSITY: "top.wood.density", quantity(Kind::Density, 100.0, 1400.0), FROM_LIKE, "Mean density at 12 % moisture content.";
     WOOD_E_ALONG: "top.wood.e_along", stress(1000.0, 30_000.0), FROM_LIKE, "Modulus of elasticity along the grain.";
@@ -271,7 +281,7 @@ keys! {
     TUBE_SIZE: "legs.tube.size", What::TubeSize, Without::Unset("`outside` and `wall` say it"), "Size as sold, instead of `outside` and `wall`.";
     TUBE_OUTSIDE: "legs.tube.outside", length(6.0, 80.0), Without::Missing("\"outside\": \"25 mm\""), "Nominal outside diameter.";
     TUBE_WALL: "legs.tube.wall", quantity(Kind::Wall, 0.4, 10.0), Without::Missing("\"wall\": \"2 mm\""), "Wall thickness, or its Birmingham gauge.";
-    TUBE_METAL: "legs.tube.metal", What::Row(Table::Metals), Without::Value("steel S235", "the usual grade of welded steel tube"), "Metal of the tube.";
+    TUBE_METAL: "legs.tube.metal", What::Row(Table::Metals), Without::Rule("steel S235, or EMT steel for a size of EMT", "the usual grade of welded steel tube"), "Metal of the tube.";
     METAL_LIKE: "legs.tube.metal.like", What::Row(Table::Metals), Without::Value("mild steel", "tube of unknown grade stands in for numbers not given"), "Row of the table that supplies the numbers not given.";
     METAL_NAME: "legs.tube.metal.name", What::Text, Without::Unset("\"own metal\""), "Name of your metal.";
     METAL_E: "legs.tube.metal.e", stress(10_000.0, 420_000.0), FROM_LIKE, "Modulus of elasticity.";
@@ -308,6 +318,12 @@ keys! {
     GUSSETS_BETWEEN: "bracket.gussets.between", What::Flag, Without::Rule("true for a bundle, false for a single tube", "judgement: tied bosses lean together"), "Webs between neighbouring bosses.";
     SCREWS: "bracket.screws", What::Group, Without::Unset("every key below"), "Wood screws of one bracket.";
     SCREW_SIZE: "bracket.screws.size", What::Either(&[What::ScrewSize, What::Group]), Without::Value("4.5 mm", "the commonest wood screw of its length"), "Diameter and, if wished, length; or an object with its own numbers.";
+    SCREW_LIKE: "bracket.screws.size.like", What::Row(Table::Screws), Without::Value("4.5 mm", "stands in for numbers not given"), "Row of the table that supplies the numbers not given.";
+    SCREW_NAME: "bracket.screws.size.name", What::Text, Without::Unset("\"own screw\""), "Name of your screw.";
+    SCREW_DIAMETER: "bracket.screws.size.diameter", length(2.0, 10.0), FROM_LIKE, "Outside diameter of the thread.";
+    SCREW_ROOT: "bracket.screws.size.root", length(1.0, 8.0), FROM_LIKE, "Diameter at the root of the thread.";
+    SCREW_HEAD_DIAMETER: "bracket.screws.size.head_diameter", length(3.0, 30.0), FROM_LIKE, "Diameter of the head.";
+    SCREW_HEAD_HEIGHT: "bracket.screws.size.head_height", length(0.5, 12.0), FROM_LIKE, "Height of the head; depth of a countersunk one.";
     SCREW_LENGTH: "bracket.screws.length", length(8.0, 120.0), Without::Rule("30 mm, or the longest sold that leaves 6 mm of wood over the tip", "judgement: many short screws, none through the show face"), "Length under the head (pan, washer) or overall (countersunk).";
     SCREW_HEAD: "bracket.screws.head", What::Words(HEADS), Without::Value("pan", "a flat head bears on plastic without splitting it"), "Form of the head.";
     SCREW_COUNT: "bracket.screws.count", What::Count(4, 12), Without::Value("8", "judgement: many short screws spread the load"), "Screws in each bracket.";
@@ -336,6 +352,17 @@ keys! {
     FILAMENT: "printing.filament", What::Row(Table::Filaments), Without::Value("PETG", "tough, and softens later than PLA"), "Filament of the parts.";
     FILAMENT_LIKE: "printing.filament.like", What::Row(Table::Filaments), Without::Value("PETG", "stands in for numbers not given"), "Row of the table that supplies the numbers not given.";
     FILAMENT_NAME: "printing.filament.name", What::Text, Without::Unset("\"own filament\""), "Name of your filament.";
+    FILAMENT_DENSITY: "printing.filament.density", quantity(Kind::Density, 500.0, 4000.0), FROM_LIKE, "Density.";
+    FILAMENT_E: "printing.filament.e", stress(5.0, 20_000.0), FROM_LIKE, "Modulus of elasticity in the layer plane.";
+    FILAMENT_E_Z: "printing.filament.e_z", stress(5.0, 20_000.0), FROM_LIKE, "Modulus of elasticity across the layers.";
+    FILAMENT_XY: "printing.filament.strength_xy", stress(1.0, 300.0), FROM_LIKE, "Tensile strength in the layer plane, the low end of what tests give.";
+    FILAMENT_Z: "printing.filament.strength_z", stress(0.5, 300.0), FROM_LIKE, "Tensile strength across the layers, the low end of what tests give.";
+    FILAMENT_CRUSH: "printing.filament.compressive_yield", stress(1.0, 300.0), FROM_LIKE, "Yield strength in compression.";
+    FILAMENT_TG: "printing.filament.tg", quantity(Kind::Temperature, -80.0, 350.0), FROM_LIKE, "Glass transition.";
+    FILAMENT_HDT: "printing.filament.hdt_045", quantity(Kind::Temperature, 20.0, 350.0), FROM_LIKE, "Deflection temperature under 0.45 MPa.";
+    FILAMENT_SUSTAINED: "printing.filament.sustained_factor", What::Number(0.02, 1.0), FROM_LIKE, "Share of the strength that stays usable under a load of years.";
+    FILAMENT_SUSTAINED_Z: "printing.filament.sustained_z_limit", stress(0.1, 100.0), FROM_LIKE, "Tension across layers never counted on for years above this.";
+    FILAMENT_CREEP: "printing.filament.creep_divisor", What::Number(1.0, 20.0), FROM_LIKE, "Modulus at once over the modulus that stands for years of load.";
     NOZZLE: "printing.nozzle", length(0.1, 1.4), Without::Value("0.4 mm", "the commonest nozzle"), "Diameter of the nozzle.";
     LAYER: "printing.layer", length(0.04, 1.0), Without::Value("0.2 mm", "half of the commonest nozzle"), "Height of a layer.";
     WALLS: "printing.walls", What::Count(2, 40), Without::Value("5", "judgement: 2 mm of solid wall"), "Number of perimeter walls.";

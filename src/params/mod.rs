@@ -3,10 +3,33 @@
 //! Past this border nobody checks a single value again; what several values mean together is
 //! judged by [`crate::model`]. N, mm, MPa, kg, radians, degrees Celsius inside.
 
+mod accept;
+mod bracket;
+mod examples;
+mod keys;
+mod legs;
+mod loads;
+mod printing;
+mod read;
+mod reader;
+mod rows;
+mod schema;
+mod spelling;
+mod support;
+mod table;
+mod text;
+mod top;
+mod tube;
+
 use std::collections::BTreeMap;
 
 use crate::problem::Place;
 use crate::tables::{filament::Filament, screw::Screw, tube::Metal, wood::Wood};
+
+pub use examples::{Answers, built_in, template};
+pub use keys::keys_table;
+pub use read::{read, read_bytes};
+pub use schema::schema;
 
 /// Everything the parameter file says, every value inside its accepted range.
 #[derive(Clone, Debug)]
@@ -45,6 +68,9 @@ pub struct Params {
     pub drilling: Drilling,
     /// Every default that was used, in the order of the keys.
     pub assumed: Vec<Assumed>,
+    /// Names the user gave to own materials and screws, by key path (`top.wood`): the rows themselves are called
+    /// `own wood`, `own metal`, `own filament`, `own screw`.
+    pub names: BTreeMap<String, String>,
     /// Where each key stands in the file, by key path.
     pub places: BTreeMap<String, Place>,
 }

@@ -1,0 +1,6 @@
+//! x
+/// x
+#[must_use]
+pub fn schema() -> String {
+    String::new()
+}

@@ -1,0 +1,65 @@
+//! Nearest spelling, and words quoted in messages.
+
+/// Longest text repeated in a message, characters.
+const SHOWN: usize = 60;
+
+/// The candidate that was probably meant: the only one that contains the word, else the one with the fewest slips of
+/// the finger, at most one in three letters.
+pub(super) fn nearest<'a>(word: &str, candidates: &[&'a str]) -> Option<&'a str> {
+    let word = plain(word);
+    if word.chars().count() > SHOWN {
+        return None;
+    }
+    let slips = |candidate: &str| strsim::damerau_levenshtein(&word, &plain(candidate));
+    let best = candidates.iter().min_by_key(|candidate| slips(candidate))?;
+    let allowed = (word.chars().count() / 3).max(1);
+    if slips(best) <= allowed {
+        return Some(best);
+    }
+    let whole = |candidate: &str| plain(candidate).split(' ').any(|part| part == word);
+    candidates.iter().copied().find(|candidate| whole(candidate))
+}
+
+/// Lower case, single blanks, hyphens and underscores as blanks.
+pub(super) fn plain(word: &str) -> String {
+    let word = word.replace(['-', '_'], " ").to_lowercase();
+    word.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+/// The text in quotes, shortened where it is long, control characters made visible.
+pub(super) fn quoted(text: &str) -> String {
+    format!("\"{}\"", shortened(text))
+}
+
+/// The text, shortened where it is long, control characters made visible.
+pub(super) fn shortened(text: &str) -> String {
+    let mut shown: String = text.chars().take(SHOWN).map(visible).collect();
+    if text.chars().count() > SHOWN {
+        shown.push_str("...");
+    }
+    shown
+}
+
+fn visible(c: char) -> char {
+    if c.is_control() { '\u{fffd}' } else { c }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn slips_of_the_finger_find_the_word() {
+        assert_eq!(nearest("PEGT", &["ABS", "PETG", "PLA"]), Some("PETG"));
+        assert_eq!(nearest("tubs", &["count", "tubes", "tube"]), Some("tubes"));
+        assert_eq!(nearest("ash", &["beech", "white ash"]), Some("white ash"));
+        assert_eq!(nearest("granite", &["beech", "white ash"]), None);
+        assert_eq!(nearest(&"x".repeat(1_000_000), &["beech"]), None);
+    }
+
+    #[test]
+    fn long_and_odd_texts_are_shown_short() {
+        assert_eq!(quoted("a\tb"), "\"a\u{fffd}b\"");
+        assert_eq!(shortened(&"x".repeat(100)).len(), SHOWN + 3);
+    }
+}

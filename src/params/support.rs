@@ -1,0 +1,122 @@
+//! Surroundings, limits, saw and drill, and the user's own joint stiffness.
+
+use super::accept::{self, Accept};
+use super::reader::{Group, Reader};
+use super::spelling::quoted;
+use super::text::Node;
+use super::{Cutting, Drilling, JointStiffness, Limits, Surroundings};
+use crate::units;
+
+/// Reads where the table stands.
+pub(super) fn surroundings(r: &mut Reader, root: &Group<'_>) -> Surroundings {
+    let g = r.group(root, &accept::PLACE);
+    Surroundings {
+        temperature: low_high(r, &g, &accept::TEMPERATURE, [10.0, 30.0]),
+        humidity: low_high(r, &g, &accept::HUMIDITY, [0.35, 0.70]),
+        children: r.flag(&g, &accept::CHILDREN, false),
+    }
+}
+
+/// A pair, the lower first; `default` says the same as the text of the key.
+fn low_high(r: &mut Reader, g: &Group<'_>, accept: &Accept, default: [f64; 2]) -> [f64; 2] {
+    let Some(found) = r.value(g, accept) else {
+        r.assume(g, accept, accept.default_text());
+        return default;
+    };
+    let before = r.problems.len();
+    let pair: [f64; 2] = r.quantities_in(&found, &accept.what).try_into().unwrap_or(default);
+    if r.problems.len() == before && pair[0] > pair[1] {
+        r.wrong(&found, "has the higher value first").hint = Some("write the lower value first".into());
+    }
+    pair
+}
+
+/// Reads the limits that are judgement.
+pub(super) fn limits(r: &mut Reader, root: &Group<'_>) -> Limits {
+    let g = r.group(root, &accept::LIMITS);
+    Limits {
+        sway: r.quantity(&g, &accept::LIMIT_SWAY),
+        frequency: r.quantity(&g, &accept::LIMIT_FREQUENCY),
+        sag: sag(r, &g),
+        play: r.quantity(&g, &accept::LIMIT_PLAY),
+    }
+}
+
+fn sag(r: &mut Reader, g: &Group<'_>) -> f64 {
+    let default = divisor(accept::LIMIT_SAG.default_text()).unwrap_or(f64::NAN);
+    let Some(found) = r.value(g, &accept::LIMIT_SAG) else {
+        r.assume(g, &accept::LIMIT_SAG, accept::LIMIT_SAG.default_text());
+        return default;
+    };
+    let accept::What::Span(least, most) = accept::LIMIT_SAG.what else { return default };
+    let Node::Text(text) = &found.value.node else {
+        r.mistyped(&found, &accept::LIMIT_SAG.what);
+        return default;
+    };
+    match divisor(text) {
+        Some(divisor) if (least..=most).contains(&divisor) => divisor,
+        _ => {
+            let accepted = accept::LIMIT_SAG.what.told(units::System::Metric);
+            r.wrong(&found, format!("{} is not a sag that is accepted", quoted(text))).accepted = Some(accepted);
+            default
+        }
+    }
+}
+
+/// 300 for `span / 300`, `span/300`, `L/300`.
+fn divisor(text: &str) -> Option<f64> {
+    let (span, divisor) = text.split_once('/')?;
+    let whole = !divisor.trim().is_empty() && divisor.trim().bytes().all(|b| b.is_ascii_digit());
+    let spans = ["span", "l"].contains(&span.trim().to_lowercase().as_str());
+    (whole && spans).then(|| divisor.trim().parse().ok()).flatten()
+}
+
+/// Reads stock and saw.
+pub(super) fn cutting(r: &mut Reader, root: &Group<'_>) -> Cutting {
+    let g = r.group(root, &accept::CUTTING);
+    let mut stock = r.quantities_if(&g, &accept::STOCK).unwrap_or_default();
+    if !g.has(&accept::STOCK) {
+        stock.push(r.quantity(&g, &accept::STOCK));
+    }
+    stock.sort_by(f64::total_cmp);
+    stock.dedup();
+    Cutting { stock, kerf: r.quantity(&g, &accept::KERF), end_play: r.quantity(&g, &accept::END_PLAY) }
+}
+
+/// Reads drill and chuck.
+pub(super) fn drilling(r: &mut Reader, root: &Group<'_>) -> Drilling {
+    let g = r.group(root, &accept::DRILLING);
+    Drilling { stick_out: r.quantity(&g, &accept::STICK_OUT), chuck: r.quantity(&g, &accept::CHUCK) }
+}
+
+/// Reads the user's own figure for the joint.
+pub(super) fn joints(r: &mut Reader, root: &Group<'_>) -> JointStiffness {
+    let g = r.group(root, &accept::JOINTS_GROUP);
+    let accept = accept::JOINTS_STIFFNESS;
+    let Some(found) = r.value(&g, &accept) else {
+        r.assume(&g, &accept, accept.default_text());
+        return JointStiffness::Estimated;
+    };
+    if let (Node::Text(text), Some(range)) = (&found.value.node, accept.what.range()) {
+        if text.chars().any(|c| c.is_ascii_digit()) {
+            return JointStiffness::Given(r.quantity_in(&found, range));
+        }
+    }
+    match r.word_in(&found, &accept.what) {
+        "rigid" => JointStiffness::Rigid,
+        _ => JointStiffness::Estimated,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn sag_is_read_as_a_divisor() {
+        assert_eq!(divisor("span / 300"), Some(300.0));
+        assert_eq!(divisor("L/250"), Some(250.0));
+        assert_eq!(divisor("span / -3"), None);
+        assert_eq!(divisor("300"), None);
+    }
+}

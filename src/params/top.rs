@@ -1,0 +1,42 @@
+//! The top: [`Top`] from its keys.
+
+use super::accept;
+use super::reader::{Group, Reader};
+use super::rows::WOODS;
+use super::{Run, Sawn, Top};
+use crate::units::{Kind, System, show};
+
+/// Reads the top; `legs` is how many thicknesses there can be.
+pub(super) fn top(r: &mut Reader, root: &Group<'_>, legs: usize) -> Top {
+    let g = r.group(root, &accept::TOP);
+    let thickness = r.quantity(&g, &accept::TOP_THICKNESS);
+    Top {
+        length: r.quantity(&g, &accept::TOP_LENGTH),
+        width: r.quantity(&g, &accept::TOP_WIDTH),
+        thickness,
+        wood: WOODS.read(r, &g, &accept::TOP_WOOD, accept::TOP_WOOD.default_text()),
+        grain: run(r.word(&g, &accept::TOP_GRAIN)),
+        sawn: if r.word(&g, &accept::TOP_SAWN) == "quarter" { Sawn::Quarter } else { Sawn::Flat },
+        thickness_at_legs: at_legs(r, &g, legs, thickness),
+        mass: r.quantity_if(&g, &accept::TOP_MASS),
+    }
+}
+
+/// A run by its word.
+pub(super) fn run(word: &str) -> Run {
+    if word == "along width" { Run::AlongWidth } else { Run::AlongLength }
+}
+
+fn at_legs(r: &mut Reader, g: &Group<'_>, legs: usize, thickness: f64) -> Vec<f64> {
+    let Some(found) = r.value(g, &accept::TOP_AT_LEGS) else {
+        r.assume(g, &accept::TOP_AT_LEGS, show(Kind::Length, thickness, System::Metric));
+        return Vec::new();
+    };
+    let before = r.problems.len();
+    let list = r.quantities_in(&found, &accept::TOP_AT_LEGS.what);
+    if r.problems.len() == before && list.len() != legs {
+        let message = format!("has {} thicknesses for {legs} legs", list.len());
+        r.wrong(&found, message).accepted = Some("one thickness for each leg".into());
+    }
+    list
+}

@@ -1,0 +1,275 @@
+//! Round tubes: [`Tube`] from a designation or an object.
+
+use super::Tube;
+use super::accept::{self, Accept, What};
+use super::reader::{Found, Group, Reader};
+use super::rows::METALS;
+use super::spelling::quoted;
+use super::text::Node;
+use crate::tables::tube::{self as tubes, Metal, Size, System};
+use crate::units::{self, Kind, Quantity, Unread};
+
+/// Largest difference between nominal and measured diameter, mm: tolerance, paint and zinc together reach 0.35 mm.
+const FAR: f64 = 0.4;
+
+/// A measured diameter this near to the nominal one is never doubted, mm: the tolerance of drawn tube.
+const NEAR: f64 = 0.08;
+
+/// Two diameters in the tables are the same when they are this close, mm.
+const SAME: f64 = 0.03;
+
+/// What a tube looks like before metal and measuring.
+struct Shape {
+    name: String,
+    outside: f64,
+    wall: f64,
+    emt: bool,
+}
+
+impl Shape {
+    fn of(size: &Size, name: String) -> Self {
+        Self { name, outside: size.outside, wall: size.wall, emt: size.system == System::Emt }
+    }
+
+    /// Stands for a tube that could not be read.
+    fn unread() -> Self {
+        Self { name: String::new(), outside: 25.0, wall: 2.0, emt: false }
+    }
+
+    fn metal(&self) -> &'static str {
+        if self.emt { "EMT steel" } else { "steel S235" }
+    }
+}
+
+/// Reads the tube of a key; none where the file has no such key.
+pub(super) fn tube(r: &mut Reader, group: &Group<'_>, accept: &Accept) -> Option<Tube> {
+    let found = r.value(group, accept)?;
+    match &found.value.node {
+        Node::Text(text) => Some(by_size(r, group, accept, &found, text)),
+        Node::Object(entries) => {
+            let inner = r.open(found, accept::TUBE.key, entries);
+            Some(by_parts(r, &inner))
+        }
+        _ => {
+            r.mistyped(&found, &accept.what);
+            None
+        }
+    }
+}
+
+/// A tube that stands for one that is missing; the missing key is a problem already.
+pub(super) fn stand_in() -> Tube {
+    let Shape { name, outside, wall, .. } = Shape::unread();
+    Tube { name, outside, wall, metal: tubes::METALS[0], measured: outside }
+}
+
+fn by_size(r: &mut Reader, group: &Group<'_>, accept: &Accept, found: &Found<'_>, text: &str) -> Tube {
+    let shape = shape_in(r, found, text);
+    let inner = group.below(accept, accept::TUBE.key);
+    r.assume(&inner, &accept::TUBE_METAL, shape.metal());
+    let metal = METALS.row(shape.metal());
+    let measured = nominal(r, &inner, shape.outside);
+    finish(shape, metal, measured)
+}
+
+fn by_parts(r: &mut Reader, g: &Group<'_>) -> Tube {
+    let shape = match r.value(g, &accept::TUBE_SIZE) {
+        Some(found) => by_key(r, g, &found),
+        None => by_figures(r, g),
+    };
+    let metal = METALS.read(r, g, &accept::TUBE_METAL, shape.metal());
+    let measured = measured(r, g, &shape);
+    finish(shape, metal, measured)
+}
+
+fn finish(shape: Shape, metal: Metal, measured: f64) -> Tube {
+    Tube { name: shape.name, outside: shape.outside, wall: shape.wall, metal, measured }
+}
+
+fn by_key(r: &mut Reader, g: &Group<'_>, found: &Found<'_>) -> Shape {
+    for other in [accept::TUBE_OUTSIDE, accept::TUBE_WALL] {
+        if let Some(twice) = r.value(g, &other) {
+            r.wrong(&twice, "is given twice: \"size\" says it too").hint = Some("keep one of the two".into());
+        }
+    }
+    match &found.value.node {
+        Node::Text(text) => shape_in(r, found, text),
+        _ => {
+            r.mistyped(found, &accept::TUBE_SIZE.what);
+            Shape::unread()
+        }
+    }
+}
+
+fn by_figures(r: &mut Reader, g: &Group<'_>) -> Shape {
+    let before = r.problems.len();
+    let outside = r.quantity(g, &accept::TUBE_OUTSIDE);
+    let wall = r.quantity(g, &accept::TUBE_WALL);
+    if r.problems.len() > before {
+        return Shape::unread();
+    }
+    if let Some(found) = r.value(g, &accept::TUBE_WALL).filter(|_| wall >= outside / 2.0) {
+        let written = found.text();
+        let message = format!("{written} is not less than half the outside diameter of {}", mm(outside));
+        r.wrong(&found, message).hint = Some("is it the bore, or the diameter, that was written as the wall?".into());
+    }
+    let sold = tubes::sizes().find(|size| (size.outside - outside).abs() < SAME && (size.wall - wall).abs() < SAME);
+    let name = format!("{} x {}", units::plain(outside), mm(wall));
+    match sold {
+        Some(size) if size.system != System::Emt => Shape { outside, wall, ..Shape::of(&size, size.designation()) },
+        _ => Shape { name, outside, wall, emt: false },
+    }
+}
+
+fn mm(value: f64) -> String {
+    units::show(Kind::Length, value, units::System::Metric)
+}
+
+/// A designation as a shape; a wrong one leaves a problem.
+fn shape_in(r: &mut Reader, found: &Found<'_>, text: &str) -> Shape {
+    match designation(text) {
+        Ok(shape) => {
+            check_shape(r, found, text, &shape);
+            shape
+        }
+        Err(unread) => {
+            let problem = r.wrong(found, format!("{} {}", quoted(text), unread.message));
+            problem.accepted = Some(What::TubeSize.told(units::System::Metric));
+            problem.hint = unread.hint;
+            Shape::unread()
+        }
+    }
+}
+
+fn check_shape(r: &mut Reader, found: &Found<'_>, text: &str, shape: &Shape) {
+    let sizes = [("outside diameter", shape.outside, accept::TUBE_OUTSIDE), ("wall", shape.wall, accept::TUBE_WALL)];
+    for (name, value, key) in sizes {
+        let Some(range) = key.what.range() else { continue };
+        if value < range.least || value > range.most {
+            let message =
+                format!("{} has {} {name} of {}", quoted(text), if name == "wall" { "a" } else { "an" }, mm(value));
+            r.wrong(found, message).accepted = Some(range.told(units::System::Metric));
+        }
+    }
+    if shape.wall >= shape.outside / 2.0 {
+        r.wrong(found, format!("{} has a wall that is not less than half its diameter", quoted(text)));
+    }
+}
+
+/// Reads `16 x 1.5 mm`, `1 in x 0.065 in`, `1 in x 16 ga`, `1/2 EMT`.
+fn designation(text: &str) -> Result<Shape, Unread> {
+    let told = |message: &str, hint: String| Unread { message: message.into(), hint: Some(hint) };
+    if text.to_lowercase().contains("emt") {
+        let size = tubes::find_size(text);
+        let sizes =
+            tubes::sizes().filter(|size| size.system == System::Emt).map(|size| format!("\"{}\"", size.designation()));
+        return size
+            .map(|size| Shape::of(&size, size.designation()))
+            .ok_or_else(|| told("is not a size of EMT", format!("sizes: {}", accept::either(sizes))));
+    }
+    let Some((left, right)) = text.split_once(['x', 'X', '×', '*']) else {
+        return Err(told("is not the size of a tube", "write outside diameter x wall: \"25 x 2 mm\"".into()));
+    };
+    let (outside, wall) = (units::read(Kind::Length, left), units::read(Kind::Wall, right));
+    let (outside, wall) = match (outside, wall) {
+        (Ok(outside), Ok(wall)) => (outside, wall),
+        (Err(_), Ok(wall)) => (units::read(Kind::Length, &borrow(left, right)?)?, wall),
+        (Ok(outside), Err(_)) => (outside, units::read(Kind::Wall, &borrow(right, left)?)?),
+        (Err(unread), Err(_)) if unread.message != "has no unit" => return Err(unread),
+        (Err(_), Err(_)) => {
+            return Err(told("has no unit", format!("write \"{} mm\" or \"{} in\"", text.trim(), text.trim())));
+        }
+    };
+    let [outside, wall] = [outside, wall].map(|Quantity { value, .. }| value);
+    Ok(Shape { name: text.split_whitespace().collect::<Vec<_>>().join(" "), outside, wall, emt: false })
+}
+
+/// A number without unit takes the unit of the other half; a gauge cannot be borrowed.
+fn borrow(bare: &str, other: &str) -> Result<String, Unread> {
+    let unit = other.trim_start_matches(|c: char| !c.is_alphabetic() && !matches!(c, '"' | '\'' | '″' | '”'));
+    if units::read(Kind::Length, &format!("1 {unit}")).is_err() {
+        let hint = format!("write \"{} in x {}\"", bare.trim(), other.trim());
+        return Err(Unread { message: "has no unit for the outside diameter".into(), hint: Some(hint) });
+    }
+    Ok(if bare.trim().ends_with(|c: char| c.is_alphabetic()) { bare.into() } else { format!("{bare} {unit}") })
+}
+
+/// The nominal diameter where nobody measured.
+fn nominal(r: &mut Reader, g: &Group<'_>, outside: f64) -> f64 {
+    r.assume(g, &accept::TUBE_MEASURED, mm(outside));
+    outside
+}
+
+fn measured(r: &mut Reader, g: &Group<'_>, shape: &Shape) -> f64 {
+    let before = r.problems.len();
+    let Some(found) = r.value(g, &accept::TUBE_MEASURED) else { return nominal(r, g, shape.outside) };
+    let Some(range) = accept::TUBE_MEASURED.what.range() else { return shape.outside };
+    let measured = r.quantity_in(&found, range);
+    if r.problems.len() == before && !shape.name.is_empty() {
+        check_measured(r, &found, shape.outside, measured);
+    }
+    measured
+}
+
+/// A diameter far from the nominal one, or nearer to another size sold, is most likely another tube.
+fn check_measured(r: &mut Reader, found: &Found<'_>, outside: f64, measured: f64) {
+    let off = (measured - outside).abs();
+    let other = tubes::systems_near(measured).into_iter().find(|size| (size.outside - outside).abs() > SAME);
+    let nearer = other.filter(|size| (size.outside - measured).abs() < off);
+    if off <= NEAR || (off <= FAR && nearer.is_none()) {
+        return;
+    }
+    let written = found.text();
+    let message = format!("{written} is {} from the outside diameter of {}", mm(off), mm(outside));
+    let looks = nearer.map(|size| format!("it looks like {} ({}): ", trade(&size), mm(round(size.outside))));
+    let hint = format!("{}write the size that you have, or measure again", looks.unwrap_or_default());
+    let problem = r.wrong(found, message);
+    problem.accepted = Some(format!("{} to {}", mm(outside - FAR), mm(outside + FAR))).filter(|_| off > FAR);
+    problem.hint = Some(hint);
+}
+
+/// A size without its wall.
+fn trade(size: &Size) -> String {
+    match size.system {
+        System::Emt => size.designation(),
+        System::Inch => format!("{} in", size.trade),
+        System::Precision | System::Structural => format!("{} mm", size.trade),
+    }
+}
+
+fn round(value: f64) -> f64 {
+    (value * 100.0).round() / 100.0
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn designations_are_read_as_people_write_them() {
+        let cases = [
+            ("16 x 1.5 mm", 16.0, 1.5),
+            ("16x1.5mm", 16.0, 1.5),
+            ("25 mm × 2 mm", 25.0, 2.0),
+            ("25mm x 2", 25.0, 2.0),
+            ("1 in x 0.065 in", 25.4, 1.651),
+            ("1 x 0.065 in", 25.4, 1.651),
+            ("1\" x .065\"", 25.4, 1.651),
+            ("1-1/4\" x 16 ga", 31.75, 1.651),
+            ("1 in x 1.5 mm", 25.4, 1.5),
+            ("1/2 EMT", 17.9324, 1.0668),
+            ("emt 3/4", 23.4188, 1.2446),
+        ];
+        for (text, outside, wall) in cases {
+            let shape = designation(text).unwrap_or_else(|error| panic!("{text}: {error:?}"));
+            assert!((shape.outside - outside).abs() < 1e-9 && (shape.wall - wall).abs() < 1e-9, "{text}");
+        }
+    }
+
+    #[test]
+    fn unclear_designations_are_refused() {
+        for text in ["25", "25 x 2", "1 x 16 ga", "25 mm", "5/8 EMT", "x", "a x b", "", "25 x 2 kg", "mm x mm"] {
+            assert!(designation(text).is_err(), "{text}");
+        }
+    }
+}
