@@ -3,3 +3,34 @@
 mod forces;
 
 pub use forces::{CaseForces, Forces, Frequency, Solution, TopStress, TubeForces};
+mod beam;
+mod constraint;
+mod eigen;
+mod frame;
+mod grid;
+mod load;
+mod plate;
+mod solve;
+mod sparse;
+mod spring;
+
+pub use beam::BeamSection;
+pub use eigen::{Buckling, Mode, Response};
+pub use frame::{Axes, BeamId, Frame, FrameError, Member, NodeId, PlateId, SpringId};
+pub use grid::Mesh;
+pub use load::Case;
+pub use plate::{PlateForces, PlateMass, PlateSection};
+pub use solve::{Solver, State};
+pub use spring::{FREE, RIGID};
+pub mod base_plate;
+pub mod bracket_plate;
+pub mod buckling;
+pub mod builtup;
+pub mod creep;
+pub mod joint;
+pub mod lateral;
+pub mod screw_group;
+pub mod socket;
+pub mod stability;
+pub mod withdrawal;
+pub mod working;

@@ -1,0 +1,402 @@
+//! Static solution of a frame: one factorisation, any number of load cases, first and second order.
+
+use nalgebra::{DMatrix, DVector, Matrix3, Vector3};
+
+use super::beam::Vec12;
+use super::constraint::{Constraints, Key, dofs_of};
+use super::frame::{BeamId, DOF, Frame, FrameError, NodeId, PlateId, SpringId};
+use super::load::Case;
+use super::plate::PlateForces;
+use super::sparse::{Factor, Gather, Symmetric, add_to, dot};
+
+/// Lowest eigenvalue of the stiffness scaled to a unit diagonal below which a frame counts as a mechanism. Sound
+/// frames of a few thousand unknowns lie above 1e-11 even with very soft joints; rounding of a mechanism's zero lies
+/// below 1e-14.
+const LOOSE: f64 = 1e-13;
+
+/// Share of the diagonal added to find out which way a mechanism moves: above rounding, below any stiffness.
+const LIFT: f64 = 1e-10;
+
+/// Steps of inverse iteration towards the loosest movement; each gains many digits where it matters.
+const STEPS: usize = 3;
+
+/// The matrix of one element over all degrees of freedom of its nodes.
+#[derive(Clone, Debug)]
+pub(super) struct Piece {
+    pub(super) nodes: Vec<usize>,
+    pub(super) matrix: DMatrix<f64>,
+}
+
+impl Piece {
+    fn new<const N: usize>(nodes: &[usize], matrix: &nalgebra::SMatrix<f64, N, N>) -> Self {
+        Self { nodes: nodes.to_vec(), matrix: DMatrix::from_column_slice(N, N, matrix.as_slice()) }
+    }
+
+    /// Adds matrix times displacements to forces.
+    fn act(&self, u: &[f64], out: &mut [f64]) {
+        let dofs = dofs_of(&self.nodes);
+        let local = DVector::from_iterator(dofs.len(), dofs.iter().map(|d| u[*d]));
+        for (dof, f) in dofs.iter().zip((&self.matrix * local).iter()) {
+            out[*dof] += f;
+        }
+    }
+}
+
+/// Sum over elements of matrix times displacements, at all degrees of freedom.
+pub(super) fn act(pieces: &[Piece], u: &[f64]) -> Vec<f64> {
+    let mut out = vec![0.0; u.len()];
+    pieces.iter().for_each(|p| p.act(u, &mut out));
+    out
+}
+
+/// A frame ready to be solved.
+#[derive(Clone, Debug)]
+pub struct Solver<'a> {
+    pub(super) frame: &'a Frame,
+    pub(super) constraints: Constraints,
+    pub(super) stiffness: Vec<Piece>,
+    pub(super) factor: Factor,
+}
+
+/// Displacements and forces of one load case.
+#[derive(Clone, Debug)]
+pub struct State {
+    pub(super) displacements: Vec<f64>,
+    /// Loads including weight.
+    applied: Vec<f64>,
+    supports: Vec<f64>,
+    pub(super) springs: Vec<[f64; 6]>,
+    pub(super) beams: Vec<[f64; 12]>,
+    energy: f64,
+}
+
+impl State {
+    /// ux uy uz (mm), rx ry rz (rad) of a node.
+    #[must_use]
+    pub fn displacement(&self, node: NodeId) -> [f64; 6] {
+        six(&self.displacements, node.0)
+    }
+
+    /// Forces (N) and moments (N mm) of the supports on a node, global axes; zero where it is not held.
+    #[must_use]
+    pub fn reaction(&self, node: NodeId) -> [f64; 6] {
+        six(&self.supports, node.0)
+    }
+
+    /// Forces and moments on the first and second end of a beam, in its local axes: N is minus the first, or the
+    /// seventh.
+    #[must_use]
+    pub fn beam_ends(&self, beam: BeamId) -> [[f64; 6]; 2] {
+        [six(&self.beams[beam.0], 0), six(&self.beams[beam.0], 1)]
+    }
+
+    /// Forces and moments that a spring or link exerts on its second node, in the spring's axes.
+    #[must_use]
+    pub fn spring(&self, spring: SpringId) -> [f64; 6] {
+        self.springs[spring.0]
+    }
+
+    /// Strain energy, N mm; in second order with the work of the geometric stiffness.
+    #[must_use]
+    pub fn energy(&self) -> f64 {
+        self.energy
+    }
+
+    /// Half the work of loads on their displacements, N mm.
+    #[must_use]
+    pub fn work(&self) -> f64 {
+        0.5 * dot(&self.applied, &self.displacements)
+    }
+
+    /// Sum of loads including weight, and their moment about the origin.
+    #[must_use]
+    pub fn applied_sum(&self, frame: &Frame) -> [f64; 6] {
+        resultant(frame, &self.applied)
+    }
+
+    /// Sum of reactions, and their moment about the origin.
+    #[must_use]
+    pub fn reaction_sum(&self, frame: &Frame) -> [f64; 6] {
+        resultant(frame, &self.supports)
+    }
+}
+
+fn six(all: &[f64], index: usize) -> [f64; 6] {
+    std::array::from_fn(|d| all[index * DOF + d])
+}
+
+fn resultant(frame: &Frame, forces: &[f64]) -> [f64; 6] {
+    let mut sum = [0.0; 6];
+    for (f, place) in forces.chunks(DOF).zip(&frame.nodes) {
+        let turn = place.cross(&Vector3::new(f[0], f[1], f[2]));
+        for d in 0..3 {
+            sum[d] += f[d];
+            sum[3 + d] += f[3 + d] + turn[d];
+        }
+    }
+    sum
+}
+
+impl<'a> Solver<'a> {
+    pub(super) fn new(frame: &'a Frame) -> Result<Self, FrameError> {
+        let constraints = Constraints::new(frame);
+        let stiffness = stiffness(frame);
+        let matrix = assemble(&constraints, &[(1.0, &stiffness)]);
+        let loosest = |factor: &Factor| inverse_iteration(factor, &matrix.diagonal());
+        let mechanism = |shape: &[f64]| name_mechanism(frame, &constraints, &matrix.diagonal(), shape);
+        if let Some(empty) = matrix.diagonal().iter().position(|d| *d <= 0.0) {
+            let mut shape = vec![0.0; matrix.size()];
+            shape[empty] = 1.0;
+            return Err(mechanism(&shape));
+        }
+        match Factor::new(matrix.clone()) {
+            Ok(factor) => {
+                let (value, shape) = loosest(&factor);
+                if value < LOOSE { Err(mechanism(&shape)) } else { Ok(Self { frame, constraints, stiffness, factor }) }
+            }
+            Err(mut singular) => {
+                singular.lift_diagonal(LIFT);
+                let lifted = Factor::new(*singular).map_err(|_| FrameError::BadValue { what: "stiffness" })?;
+                Err(mechanism(&loosest(&lifted).1))
+            }
+        }
+    }
+
+    /// Number of independent unknowns.
+    #[must_use]
+    pub fn unknowns(&self) -> usize {
+        self.constraints.unknowns.len()
+    }
+
+    /// Linear statics of several cases.
+    #[must_use]
+    pub fn statics(&self, cases: &[Case]) -> Vec<State> {
+        self.states(&self.factor, None, cases)
+    }
+
+    /// Second-order statics: the geometric stiffness of the `reference` state is added before solving, so sway is
+    /// amplified by its axial forces. Usually `reference` is the linear state of the same loads.
+    ///
+    /// # Errors
+    /// [`FrameError::Unstable`] when the reference loads exceed the critical load.
+    pub fn second_order(&self, reference: &State, cases: &[Case]) -> Result<Vec<State>, FrameError> {
+        let geometric = geometric(self.frame, reference);
+        let matrix = assemble(&self.constraints, &[(1.0, &self.stiffness), (1.0, &geometric)]);
+        let factor = Factor::new(matrix).map_err(|_| FrameError::Unstable)?;
+        Ok(self.states(&factor, Some((&geometric, reference)), cases))
+    }
+
+    fn states(&self, factor: &Factor, second: Option<(&[Piece], &State)>, cases: &[Case]) -> Vec<State> {
+        let weighing = if cases.iter().any(|c| c.acceleration() != [0.0; 3]) { weight(self.frame) } else { vec![] };
+        let applied: Vec<_> = cases.iter().map(|case| self.applied(case, &weighing)).collect();
+        let reduced: Vec<_> = applied.iter().map(|f| self.constraints.reduce(f)).collect();
+        let solved = factor.solve(&reduced);
+        let each = solved.iter().zip(applied).zip(cases);
+        each.map(|((u, f), case)| self.state(self.constraints.expand(u), f, case, second)).collect()
+    }
+
+    /// Loads at all degrees of freedom, weight included.
+    fn applied(&self, case: &Case, weighing: &[Piece]) -> Vec<f64> {
+        let mut all = case.nodal(self.frame.nodes.len());
+        if case.acceleration() != [0.0; 3] {
+            add_to(&mut all, 1.0, &act(weighing, &uniform(self.frame, case.acceleration())));
+        }
+        all
+    }
+
+    fn state(&self, u: Vec<f64>, applied: Vec<f64>, case: &Case, second: Option<(&[Piece], &State)>) -> State {
+        let mut inner = act(&self.stiffness, &u);
+        if let Some((pieces, _)) = second {
+            add_to(&mut inner, 1.0, &act(pieces, &u));
+        }
+        let energy = 0.5 * dot(&inner, &u);
+        add_to(&mut inner, -1.0, &applied);
+        let mut supports = vec![0.0; u.len()];
+        let mut springs: Vec<_> = (0..self.frame.springs.len()).map(|i| self.elastic(i, &u)).collect();
+        for (key, value) in self.constraints.multipliers(inner) {
+            match key {
+                Key::Support(dof) => supports[dof] = value,
+                Key::Link(index, part) => springs[index][part] = value,
+            }
+        }
+        let beams = (0..self.frame.beams.len())
+            .map(|i| self.ends(i, &u, case.acceleration(), second.map_or(0.0, |(_, s)| s.tension(i))))
+            .collect();
+        State { displacements: u, applied, supports, springs, beams, energy }
+    }
+
+    /// Forces of the finite components of a spring on its second node.
+    fn elastic(&self, index: usize, u: &[f64]) -> [f64; 6] {
+        let spring = &self.frame.springs[index];
+        let q = spring.relation() * local(&spring.nodes, u);
+        std::array::from_fn(|i| if spring.stiffness[i].is_finite() { -spring.stiffness[i] * q[i] } else { 0.0 })
+    }
+
+    /// Forces on the ends of a beam in local axes, less its own weight's share at the nodes.
+    fn ends(&self, index: usize, u: &[f64], acceleration: [f64; 3], tension: f64) -> [f64; 12] {
+        let beam = &self.frame.beams[index];
+        let turn = beam.turn();
+        let mut matrix = beam.stiffness();
+        if tension != 0.0 {
+            matrix += beam.geometric(tension);
+        }
+        let mut f = matrix * (turn * local(&beam.nodes, u));
+        if acceleration != [0.0; 3] {
+            let [x, y, z] = acceleration;
+            let field = Vec12::from_column_slice(&[x, y, z, 0.0, 0.0, 0.0, x, y, z, 0.0, 0.0, 0.0]);
+            f -= beam.mass() * (turn * field);
+        }
+        f.into()
+    }
+
+    /// Stress resultants at the centroid of every triangle of a plate, with its corners.
+    #[must_use]
+    pub fn plate_forces(&self, state: &State, plate: PlateId) -> Vec<([NodeId; 3], PlateForces)> {
+        let plate = &self.frame.plates[plate.0];
+        let centre = |i| plate.forces(i, [1.0 / 3.0; 3], &state.displacements);
+        plate.triangles.iter().enumerate().map(|(i, t)| (t.map(NodeId), centre(i))).collect()
+    }
+
+    /// Stress resultants at the nodes of a plate, sorted by node: the mean, weighted by area, of the triangles that
+    /// meet there.
+    #[must_use]
+    pub fn plate_node_forces(&self, state: &State, plate: PlateId) -> Vec<(NodeId, PlateForces)> {
+        let plate = &self.frame.plates[plate.0];
+        let mut sums = std::collections::BTreeMap::<usize, ([f64; 6], f64)>::new();
+        for (index, nodes) in plate.triangles.iter().enumerate() {
+            let area = plate.shapes[index].area;
+            for (corner, node) in nodes.iter().enumerate() {
+                let at = std::array::from_fn(|i| if i == corner { 1.0 } else { 0.0 });
+                let here = plate.forces(index, at, &state.displacements);
+                let entry = sums.entry(*node).or_default();
+                let parts = here.membrane.iter().chain(&here.moment);
+                entry.0.iter_mut().zip(parts).for_each(|(sum, part)| *sum += area * part);
+                entry.1 += area;
+            }
+        }
+        let mean = |sum: [f64; 6], area: f64, first: usize| std::array::from_fn(|i| sum[first + i] / area);
+        sums.into_iter()
+            .map(|(n, (sum, area))| {
+                (NodeId(n), PlateForces { membrane: mean(sum, area, 0), moment: mean(sum, area, 3) })
+            })
+            .collect()
+    }
+}
+
+impl State {
+    /// Mean axial force of a beam, N, tension positive.
+    pub(super) fn tension(&self, beam: usize) -> f64 {
+        0.5 * (self.beams[beam][6] - self.beams[beam][0])
+    }
+
+    /// Axial force of a beam at mid-length, N, tension positive.
+    #[must_use]
+    pub fn axial(&self, beam: BeamId) -> f64 {
+        self.tension(beam.0)
+    }
+}
+
+fn local(nodes: &[usize; 2], u: &[f64]) -> Vec12 {
+    Vec12::from_iterator(nodes.iter().flat_map(|n| u[n * DOF..n * DOF + DOF].iter().copied()))
+}
+
+/// The same translation at every node.
+pub(super) fn uniform(frame: &Frame, [x, y, z]: [f64; 3]) -> Vec<f64> {
+    [x, y, z, 0.0, 0.0, 0.0].repeat(frame.nodes.len())
+}
+
+fn stiffness(frame: &Frame) -> Vec<Piece> {
+    let beams = frame.beams.iter().map(|b| Piece::new(&b.nodes, &b.to_global(&b.stiffness())));
+    let soft = |s: &&super::spring::Spring| s.stiffness.iter().any(|k| k.is_finite() && *k > 0.0);
+    let springs = frame.springs.iter().filter(soft).map(|s| Piece::new(&s.nodes, &s.stiffness()));
+    let plates = frame
+        .plates
+        .iter()
+        .flat_map(|p| p.triangles.iter().enumerate().map(|(i, nodes)| Piece::new(nodes, &p.stiffness(i))));
+    beams.chain(springs).chain(plates).collect()
+}
+
+/// Mass of beams, plates and lumps; `carried` tells whether what lies on plates is counted.
+pub(super) fn masses(frame: &Frame, carried: bool) -> Vec<Piece> {
+    let beams = frame.beams.iter().filter(|b| b.section.density > 0.0);
+    let beams = beams.map(|b| Piece::new(&b.nodes, &b.to_global(&b.mass())));
+    let plates = frame
+        .plates
+        .iter()
+        .flat_map(|p| p.triangles.iter().enumerate().map(move |(i, nodes)| Piece::new(nodes, &p.mass(i, carried))));
+    let lumps = frame.masses.iter().map(|lump| {
+        let [x, y, z] = lump.inertia;
+        let diagonal = nalgebra::SVector::<f64, 6>::new(lump.mass, lump.mass, lump.mass, x, y, z);
+        Piece::new(&[lump.node], &nalgebra::SMatrix::<f64, 6, 6>::from_diagonal(&diagonal))
+    });
+    beams.chain(plates).chain(lumps).collect()
+}
+
+fn weight(frame: &Frame) -> Vec<Piece> {
+    masses(frame, false)
+}
+
+/// Geometric stiffness of beams and of rigid arms in springs and links under a state's forces.
+pub(super) fn geometric(frame: &Frame, state: &State) -> Vec<Piece> {
+    let beams =
+        frame.beams.iter().enumerate().map(|(i, b)| Piece::new(&b.nodes, &b.to_global(&b.geometric(state.tension(i)))));
+    let long = frame.springs.iter().enumerate().filter(|(_, s)| s.arm.norm() > 0.0);
+    let arms = long.map(|(i, s)| {
+        let [x, y, z, ..] = state.springs[i];
+        let block: Matrix3<f64> = s.arm_stiffness(s.axes.0.transpose() * Vector3::new(x, y, z));
+        let mut matrix = nalgebra::SMatrix::<f64, 6, 6>::zeros();
+        matrix.fixed_view_mut::<3, 3>(3, 3).copy_from(&block);
+        Piece::new(&s.nodes[..1], &matrix)
+    });
+    beams.chain(arms).collect()
+}
+
+/// Sum of factored elements over the independent unknowns.
+pub(super) fn assemble(constraints: &Constraints, parts: &[(f64, &[Piece])]) -> Symmetric {
+    let mut gather = Gather::new(constraints.unknowns.len());
+    for (factor, pieces) in parts {
+        pieces.iter().for_each(|piece| put(&mut gather, constraints, piece, *factor));
+    }
+    gather.finish()
+}
+
+fn put(gather: &mut Gather, constraints: &Constraints, piece: &Piece, factor: f64) {
+    let sums: Vec<_> = dofs_of(&piece.nodes).into_iter().map(|d| &constraints.made_of[d]).collect();
+    for (j, column) in sums.iter().enumerate() {
+        for (i, row) in sums.iter().enumerate() {
+            let value = factor * piece.matrix[(i, j)];
+            if value == 0.0 {
+                continue;
+            }
+            for (a, ca) in row.iter() {
+                for (b, cb) in column.iter() {
+                    gather.add(*a, *b, value * ca * cb);
+                }
+            }
+        }
+    }
+}
+
+/// Lowest eigenvalue of the matrix scaled by its diagonal, and its shape.
+fn inverse_iteration(factor: &Factor, diagonal: &[f64]) -> (f64, Vec<f64>) {
+    // Any start that is not orthogonal to the wanted shape will do; this one is uneven on purpose.
+    let mut x: Vec<f64> = (0..diagonal.len()).map(|i| 1.0 + ((i * 7919) % 1009) as f64 / 1009.0).collect();
+    x.iter_mut().zip(diagonal).for_each(|(x, d)| *x /= d.sqrt());
+    let mut value = f64::INFINITY;
+    for _ in 0..STEPS {
+        let load: Vec<f64> = x.iter().zip(diagonal).map(|(x, d)| x * d).collect();
+        let [y] = &factor.solve_plain(&[load.clone()])[..] else { return (value, x) };
+        let norm: f64 = y.iter().zip(diagonal).map(|(y, d)| y * y * d).sum();
+        value = dot(y, &load) / norm;
+        x = y.iter().map(|v| v / norm.sqrt()).collect();
+    }
+    (value.abs(), x)
+}
+
+fn name_mechanism(frame: &Frame, constraints: &Constraints, diagonal: &[f64], shape: &[f64]) -> FrameError {
+    let size = |i: &usize| shape[*i].abs() * diagonal[*i].sqrt().max(f64::MIN_POSITIVE);
+    let loosest = (0..shape.len()).max_by(|a, b| size(a).total_cmp(&size(b))).unwrap_or(0);
+    let dof = constraints.unknowns.get(loosest).copied().unwrap_or(0);
+    let node = NodeId(dof / DOF);
+    FrameError::Mechanism { node, place: frame.place(node), direction: dof % DOF }
+}

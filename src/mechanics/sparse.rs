@@ -1,0 +1,141 @@
+//! Symmetric sparse matrices and their factorisation.
+
+use faer::linalg::solvers::SolveCore;
+use faer::sparse::linalg::solvers::{Llt, SymbolicLlt};
+use faer::sparse::{SparseColMatRef, SymbolicSparseColMatRef};
+use faer::{Conj, MatMut, Side};
+
+/// Lower triangle of a symmetric matrix, by columns, rows sorted.
+#[derive(Clone, Debug)]
+pub(super) struct Symmetric {
+    starts: Vec<usize>,
+    rows: Vec<usize>,
+    values: Vec<f64>,
+}
+
+/// Collects entries of a symmetric matrix; equal places add up in the order given.
+#[derive(Clone, Debug)]
+pub(super) struct Gather {
+    columns: Vec<Vec<(u32, f64)>>,
+}
+
+impl Gather {
+    pub(super) fn new(size: usize) -> Self {
+        Self { columns: vec![vec![]; size] }
+    }
+
+    /// Adds to (row, column); entries above the diagonal are left out, their mirror images stand for them.
+    pub(super) fn add(&mut self, row: usize, column: usize, value: f64) {
+        if row >= column {
+            self.columns[column].push((row as u32, value));
+        }
+    }
+
+    /// The matrix; every diagonal place is present.
+    pub(super) fn finish(self) -> Symmetric {
+        let mut out = Symmetric { starts: vec![0], rows: vec![], values: vec![] };
+        for (column, mut entries) in self.columns.into_iter().enumerate() {
+            entries.push((column as u32, 0.0));
+            entries.sort_by_key(|(row, _)| *row);
+            for chunk in entries.chunk_by(|a, b| a.0 == b.0) {
+                out.rows.push(chunk[0].0 as usize);
+                out.values.push(chunk.iter().map(|(_, v)| v).sum());
+            }
+            out.starts.push(out.rows.len());
+        }
+        out
+    }
+}
+
+impl Symmetric {
+    pub(super) fn size(&self) -> usize {
+        self.starts.len() - 1
+    }
+
+    pub(super) fn diagonal(&self) -> Vec<f64> {
+        self.starts[..self.size()].iter().map(|s| self.values[*s]).collect()
+    }
+
+    /// Adds `share` of each diagonal entry to itself.
+    pub(super) fn lift_diagonal(&mut self, share: f64) {
+        for column in 0..self.size() {
+            self.values[self.starts[column]] *= 1.0 + share;
+        }
+    }
+
+    /// Matrix times vector.
+    pub(super) fn times(&self, x: &[f64]) -> Vec<f64> {
+        let mut y = vec![0.0; x.len()];
+        for column in 0..self.size() {
+            let span = self.starts[column]..self.starts[column + 1];
+            let (xc, mut sum) = (x[column], 0.0);
+            for (row, v) in self.rows[span.clone()].iter().zip(&self.values[span]) {
+                if *row == column {
+                    sum += v * xc;
+                } else {
+                    y[*row] += v * xc;
+                    sum += v * x[*row];
+                }
+            }
+            y[column] += sum;
+        }
+        y
+    }
+}
+
+/// A symmetric positive definite matrix with its Cholesky factor.
+#[derive(Clone, Debug)]
+pub(super) struct Factor {
+    pub(super) matrix: Symmetric,
+    llt: Llt<usize, f64>,
+}
+
+impl Factor {
+    /// Factorises; gives the matrix back when it is not positive definite.
+    pub(super) fn new(matrix: Symmetric) -> Result<Self, Box<Symmetric>> {
+        let n = matrix.size();
+        let pattern = SymbolicSparseColMatRef::new_checked(n, n, &matrix.starts, None, &matrix.rows);
+        let llt = SymbolicLlt::try_new(pattern, Side::Lower).ok().and_then(|symbolic| {
+            Llt::try_new_with_symbolic(symbolic, SparseColMatRef::new(pattern, &matrix.values), Side::Lower).ok()
+        });
+        match llt {
+            Some(llt) => Ok(Self { matrix, llt }),
+            None => Err(Box::new(matrix)),
+        }
+    }
+
+    /// Solves for several right-hand sides, without refinement.
+    pub(super) fn solve_plain(&self, loads: &[Vec<f64>]) -> Vec<Vec<f64>> {
+        let n = self.matrix.size();
+        let mut flat = loads.concat();
+        if n > 0 {
+            let view = MatMut::from_column_major_slice_mut(&mut flat, n, loads.len());
+            self.llt.solve_in_place_with_conj(Conj::No, view);
+        }
+        if n == 0 { vec![vec![]; loads.len()] } else { flat.chunks(n).map(<[f64]>::to_vec).collect() }
+    }
+
+    /// Solves for several right-hand sides with one step of iterative refinement.
+    pub(super) fn solve(&self, loads: &[Vec<f64>]) -> Vec<Vec<f64>> {
+        let mut answers = self.solve_plain(loads);
+        let rest: Vec<_> = answers.iter().zip(loads).map(|(u, f)| minus(f, &self.matrix.times(u))).collect();
+        for (u, du) in answers.iter_mut().zip(self.solve_plain(&rest)) {
+            u.iter_mut().zip(du).for_each(|(a, b)| *a += b);
+        }
+        answers
+    }
+}
+
+pub(super) fn dot(a: &[f64], b: &[f64]) -> f64 {
+    a.iter().zip(b).map(|(x, y)| x * y).sum()
+}
+
+/// a - b.
+fn minus(a: &[f64], b: &[f64]) -> Vec<f64> {
+    a.iter().zip(b).map(|(x, y)| x - y).collect()
+}
+
+/// y += factor x.
+pub(super) fn add_to(y: &mut [f64], factor: f64, x: &[f64]) {
+    y.iter_mut().zip(x).for_each(|(a, b)| *a += factor * b);
+}
