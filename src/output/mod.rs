@@ -10,6 +10,8 @@ pub mod kit;
 pub mod number;
 pub mod pdf;
 pub mod picture;
+pub mod report;
+pub mod report_json;
 pub mod sheet;
 pub mod stl;
 pub mod svg;
