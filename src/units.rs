@@ -98,6 +98,14 @@ pub(crate) struct Unit {
     system: System,
 }
 
+impl Unit {
+    /// A number in the inner unit; hundredths and the like by division, so that 35 % is 0.35 and nothing beside it.
+    fn inner(&self, number: f64) -> f64 {
+        let parts = 1.0 / self.factor;
+        if parts > 1.0 && parts.fract() == 0.0 { number / parts } else { number * self.factor }
+    }
+}
+
 const fn metric(shown: &'static str, names: &'static [&'static str], factor: f64) -> Unit {
     Unit { shown, names, factor, offset: 0.0, system: System::Metric }
 }
@@ -149,8 +157,7 @@ const TIMES: &[Unit] = &[
     metric("weeks", &["weeks", "week"], 7.0 / 365.25),
     metric("days", &["days", "day", "d"], 1.0 / 365.25),
 ];
-const FREQUENCIES: &[Unit] =
-    &[metric("Hz", &["hz", "hertz", "1/s"], 1.0), metric("rpm", &["rpm", "r/min", "1/min"], 1.0 / 60.0)];
+const FREQUENCIES: &[Unit] = &[metric("Hz", &["hz", "hertz"], 1.0), metric("rpm", &["rpm", "r/min"], 1.0 / 60.0)];
 const TURNINGS: &[Unit] = &[
     metric("N m/rad", &["nm/rad"], 1000.0),
     metric("N mm/rad", &["nmm/rad"], 1.0),
@@ -345,7 +352,7 @@ fn part(kind: Kind, text: &str) -> Result<Part<'_>, Unread> {
         return gauge(kind, number, rest);
     }
     let Some(unit) = find(kind, &folded) else { return Err(unknown_unit(kind, name.trim(), &folded, written)) };
-    let value = if unit.offset == 0.0 { number * unit.factor } else { number };
+    let value = if unit.offset == 0.0 { unit.inner(number) } else { number };
     Ok(Part { value, unit, system: unit.system, rest })
 }
 
@@ -415,11 +422,17 @@ fn gauge(kind: Kind, number: f64, rest: &str) -> Result<Part<'_>, Unread> {
         return Err(Unread::new("is a wall gauge; only the wall of a tube can be given so")
             .hint(format!("units accepted here: {}", kind.unit_list())));
     }
-    match GAUGES.iter().find(|(name, _)| f64::from(*name) == number) {
-        Some((_, wall)) => Ok(Part { value: wall * INCH, unit: &LENGTHS[0], system: System::Inch, rest }),
+    match gauge_wall(number) {
+        Some(wall) => Ok(Part { value: wall, unit: &LENGTHS[0], system: System::Inch, rest }),
         None => Err(Unread::new("is not a wall gauge of the table")
             .hint("write 10 ga to 24 ga, or the wall itself in mm or in")),
     }
+}
+
+/// Wall of a tube by its Birmingham gauge, mm; 10 to 24 only.
+#[must_use]
+pub fn gauge_wall(gauge: f64) -> Option<f64> {
+    GAUGES.iter().find(|(name, _)| f64::from(*name) == gauge).map(|(_, wall)| wall * INCH)
 }
 
 /// Reads `38`, `0.065`, `.5`, `1e3`, `1/2`, `1 1/2`, `1-1/2`, `1½`; gives the value and what follows.
@@ -584,24 +597,27 @@ pub fn pattern(kind: Kind) -> String {
     format!("^\\s*{sign}{number}{unit}\\s*$")
 }
 
-fn number_pattern() -> String {
+pub(crate) fn number_pattern() -> String {
     let signs: String = GLYPHS.iter().map(|(sign, _)| *sign).collect();
     let simple = "\\d+\\s*[/\u{2044}\u{2215}]\\s*\\d+";
     format!("((\\d+\\s*-?\\s*)?[{signs}]|(\\d+(\\s+|\\s*-\\s*))?{simple}|(\\d+\\.?\\d*|\\.\\d+)([eE][-+]?\\d+)?)")
 }
 
-fn unit_pattern(kind: Kind) -> String {
+/// Marks that [`fold`] leaves out.
+const LOOSE: &str = "[-\\s.·⋅*^]*";
+
+pub(crate) fn unit_pattern(kind: Kind) -> String {
     let mut names: Vec<_> = kind.units().iter().flat_map(|unit| unit.names).copied().collect();
     if kind == Kind::Wall {
         names.extend(GAUGE_NAMES);
     }
     let names: Vec<_> = names.iter().map(|name| name_pattern(name)).collect();
-    format!("[-\\s.]*({})[-\\s.]*", names.join("|"))
+    format!("{LOOSE}({}){LOOSE}", names.join("|"))
 }
 
 fn name_pattern(name: &str) -> String {
     let letters: Vec<_> = name.chars().map(char_pattern).collect();
-    letters.join("[-\\s.·⋅*^]*")
+    letters.join(LOOSE)
 }
 
 /// Either case of a letter, any spelling of a mark.
@@ -718,6 +734,14 @@ mod tests {
         for (text, kind, value) in READ {
             let read = read(*kind, text).unwrap_or_else(|error| panic!("{text}: {error:?}"));
             assert_relative_eq!(read.value, value, max_relative = 1e-9);
+        }
+    }
+
+    #[test]
+    fn whole_percents_and_grams_are_read_exactly() {
+        for whole in 0..=100_u8 {
+            let share = read(Kind::Share, &format!("{whole} %")).map(|read| read.value);
+            assert_eq!(share, Ok(f64::from(whole) / 100.0));
         }
     }
 

@@ -15,12 +15,14 @@ pub(super) fn pairs(mesh: &Mesh) -> Vec<(usize, usize)> {
     let k = (0..3).max_by(|&a, &b| size[a].total_cmp(&size[b])).unwrap_or(0);
     let mut order: Vec<usize> = (0..faces.len()).collect();
     order.sort_by(|&a, &b| faces[a].aabb.min[k].total_cmp(&faces[b].aabb.min[k]));
+    // Boxes side by side in sweeping order: the sweep looks at far more boxes than faces.
+    let boxes: Vec<Aabb> = order.iter().map(|&i| faces[i].aabb).collect();
     let mut out = Vec::new();
-    for (n, &i) in order.iter().enumerate() {
-        let reach = faces[i].aabb.max[k] + TOUCH;
-        for &j in order[n + 1..].iter().take_while(|&&j| faces[j].aabb.min[k] <= reach) {
-            if faces[i].aabb.meets(&faces[j].aabb, TOUCH) && faces[i].meets(&faces[j]) {
-                out.push((i, j));
+    for (n, here) in boxes.iter().enumerate() {
+        let reach = here.max[k] + TOUCH;
+        for (m, there) in boxes.iter().enumerate().skip(n + 1).take_while(|(_, there)| there.min[k] <= reach) {
+            if here.meets(there, TOUCH) && faces[order[n]].meets(&faces[order[m]]) {
+                out.push((order[n], order[m]));
             }
         }
     }
@@ -44,16 +46,23 @@ impl Face {
 
     fn meets(&self, other: &Self) -> bool {
         match self.ids.iter().filter(|i| other.ids.contains(i)).count() {
-            0 | 1 => !self.parted_by_plane(other) && !other.parted_by_plane(self) && self.touches(other),
+            0 | 1 => !self.parted_from(other) && !other.parted_from(self) && self.touches(other),
             2 => self.folds_on(other),
             _ => true,
         }
     }
 
-    /// Whether the other triangle lies well on one side of this one's plane.
-    fn parted_by_plane(&self, other: &Self) -> bool {
-        let d = other.at.map(|p| self.height(&p));
-        d.iter().all(|&x| x > TOUCH) || d.iter().all(|&x| x < -TOUCH)
+    /// Whether this face's plane, or a plane upright on one of its edges, keeps the other away but for a common corner.
+    fn parted_from(&self, other: &Self) -> bool {
+        let free = |i: &usize| !self.ids.contains(&other.ids[*i]);
+        let all = |measure: &dyn Fn(&Point3<f64>) -> f64| (0..3).filter(free).all(|i| measure(&other.at[i]) > TOUCH);
+        let upright = |k: usize| {
+            let (a, b) = (self.at[k], self.at[(k + 1) % 3]);
+            let away = (b - a).cross(&self.normal);
+            // A common corner must lie on this edge, not across from it.
+            !other.ids.contains(&self.ids[(k + 2) % 3]) && all(&|p| (p - a).dot(&away) / away.norm())
+        };
+        all(&|p| self.height(p)) || all(&|p| -self.height(p)) || (0..3).any(upright)
     }
 
     fn height(&self, p: &Point3<f64>) -> f64 {

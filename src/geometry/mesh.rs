@@ -134,8 +134,22 @@ impl Mesh {
     /// All coordinates as single-precision numbers (what STL holds), then welded.
     #[must_use]
     pub fn rounded(&self) -> Self {
+        self.rounded_with(&vec![(); self.triangles.len()]).0
+    }
+
+    pub(super) fn rounded_with<T: Copy>(&self, about: &[T]) -> (Self, Vec<T>) {
         let points = self.points.iter().map(|p| p.map(|x| f64::from(x as f32))).collect();
-        Self { points, triangles: self.triangles.clone() }.welded()
+        Self { points, triangles: self.triangles.clone() }.welded_with(about)
+    }
+
+    /// Without the points that no triangle uses; the order stays.
+    pub(super) fn without_unused(&self) -> Self {
+        let mut place = vec![u32::MAX; self.points.len()];
+        self.triangles.iter().flatten().for_each(|&i| place[i as usize] = 0);
+        let used: Vec<usize> = (0..self.points.len()).filter(|&i| place[i] == 0).collect();
+        let points = used.iter().map(|&i| self.points[i]).collect();
+        used.iter().enumerate().for_each(|(new, &old)| place[old] = new as u32);
+        Self { points, triangles: self.triangles.iter().map(|t| t.map(|i| place[i as usize])).collect() }
     }
 
     /// Signed volume and centroid of the tetrahedra from the first point to each triangle, relative to that point.

@@ -34,7 +34,9 @@
 //! # Ok::<(), Fault>(())
 //! ```
 
+pub mod brep;
 mod crossing;
+mod facets;
 mod fault;
 mod feature;
 mod gate;

@@ -20,22 +20,29 @@ impl Dice {
     }
 }
 
+/// A bracket, and the axis and radius of every bore in it.
+pub struct Sample {
+    pub solid: Solid,
+    pub bores: Vec<(Axis, f64)>,
+}
+
 /// A bracket with everything the features offer.
-pub fn bracket(seed: u64, chord: f64) -> Solid {
+pub fn bracket(seed: u64, chord: f64) -> Sample {
     let d = &mut Dice(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) | 1);
     let (w, t) = (d.between(110.0, 140.0), d.between(6.0, 10.0));
     let bosses = 1 + d.below(4);
     let lean = d.between(0.0, 15.0).to_radians() * d.between(-0.3, 1.0).max(0.0);
     let outline = Outline::rounded_rectangle(w, w, 10.0, chord);
-    let mut s = Solid::of(vec![Feature::prism(&outline, 0.0, t, &Isometry3::identity())]);
-    holes(&mut s, d, w, t, chord);
+    let solid = Solid::of(vec![Feature::prism(&outline, 0.0, t, &Isometry3::identity())]);
+    let mut s = Sample { solid, bores: Vec::new() };
+    holes(&mut s.solid, d, w, t, chord);
     for k in 0..bosses {
         let place = if bosses == 1 { [0.0, 0.0] } else { at_corner(k, w / 4.6) };
         boss(&mut s, d, place, t, lean, bosses, chord);
     }
     let text = Label::new("A407 Q", 4.5).unwrap();
     let at = Isometry3::translation(-text.width() / 2.0, -w / 2.0 + 2.0, t);
-    s.cuts.extend(text.cuts(&at, LABEL_DEPTH, chord));
+    s.solid.cuts.extend(text.cuts(&at, LABEL_DEPTH, chord));
     s
 }
 
@@ -62,10 +69,12 @@ fn holes(s: &mut Solid, d: &mut Dice, w: f64, t: f64, chord: f64) {
     }
 }
 
-fn boss(s: &mut Solid, d: &mut Dice, [x, y]: [f64; 2], t: f64, lean: f64, bosses: u64, chord: f64) {
+fn boss(sample: &mut Sample, d: &mut Dice, [x, y]: [f64; 2], t: f64, lean: f64, bosses: u64, chord: f64) {
     let way = d.between(0.0, 6.0);
     let axis = Axis::new([x, y, t], [lean.sin() * way.cos(), lean.sin() * way.sin(), lean.cos()]);
     let bore = if bosses == 1 { d.between(8.0, 12.6) } else { d.between(5.0, 8.2) };
+    sample.bores.push((axis, bore));
+    let s = &mut sample.solid;
     let radius = bore + d.between(4.0, 5.0);
     let top = d.between(40.0, 50.0);
     let flare = if d.below(2) == 0 { 0.0 } else { 1.5 };

@@ -171,7 +171,7 @@ impl Beam {
     }
 
     /// A local matrix in global axes.
-    pub(super) fn to_global(&self, local: &Mat12) -> Mat12 {
+    pub(super) fn in_global(&self, local: &Mat12) -> Mat12 {
         let r = self.turn();
         r.transpose() * local * r
     }
@@ -289,8 +289,8 @@ mod tests {
             bar * l * l / 3.0 + s.density * s.iy * l,
             bar * l * l / 3.0 + s.density * s.iz * l,
         ];
-        for d in 0..6 {
-            assert!((kinetic(d) / want[d] - 1.0).abs() < 1e-12, "direction {d}");
+        for (d, want) in want.iter().enumerate() {
+            assert!((kinetic(d) / want - 1.0).abs() < 1e-12, "direction {d}");
         }
     }
 

@@ -4,7 +4,7 @@ use nalgebra::DMatrix;
 
 use super::frame::{DOF, Frame, FrameError, NodeId};
 use super::load::Case;
-use super::solve::{Piece, Solver, State, act, assemble, geometric, masses};
+use super::solve::{Piece, Solver, State, act, assemble, geometric, masses, resist};
 use super::sparse::{Factor, Symmetric, add_to, dot};
 
 /// Vectors added to the search space at once: finds up to so many equal eigenvalues (a square table has two).
@@ -84,11 +84,13 @@ impl Solver<'_> {
     /// # Errors
     /// [`FrameError::NotConverged`].
     pub fn buckling(&self, state: &State) -> Result<Option<Buckling>, FrameError> {
-        let softening = assemble(&self.constraints, &[(-1.0, &geometric(self.frame, state))]);
-        let Some((value, shape)) = largest(&self.factor, &softening, 1)?.into_iter().next() else { return Ok(None) };
+        let pieces = geometric(self.frame, state);
+        let softening = assemble(&self.constraints, &[(-1.0, &pieces)]);
+        let Some((_, shape)) = largest(&self.factor, &softening, 1)?.into_iter().next() else { return Ok(None) };
         let full = self.constraints.expand(&shape);
+        let factor = -dot(&resist(&self.stiffness, &full), &full) / dot(&resist(&pieces, &full), &full);
         let size = full.chunks(DOF).map(|u| u[0].hypot(u[1]).hypot(u[2])).fold(f64::MIN_POSITIVE, f64::max);
-        Ok(Some(Buckling { factor: 1.0 / value, shape: full.iter().map(|v| v / size).collect() }))
+        Ok(Some(Buckling { factor, shape: full.iter().map(|v| v / size).collect() }))
     }
 
     /// The lowest natural modes, at most `count`.
@@ -100,16 +102,19 @@ impl Solver<'_> {
         let matrix = assemble(&self.constraints, &[(1.0, &pieces)]);
         let whole = Whole::new(self.frame, &pieces);
         let pairs = largest(&self.factor, &matrix, count)?;
-        Ok(pairs.into_iter().map(|(value, shape)| self.mode(value, &shape, &whole)).collect())
+        Ok(pairs.into_iter().map(|(_, shape)| self.mode(&shape, &pieces, &whole)).collect())
     }
 
-    /// `shape` has unit stiffness, so its modal mass is `value` = 1 / omega2.
-    fn mode(&self, value: f64, shape: &[f64], whole: &Whole) -> Mode {
-        let full: Vec<f64> = self.constraints.expand(shape).iter().map(|v| v / value.sqrt()).collect();
+    /// Frequency by Rayleigh's quotient, summed element by element so that it keeps its digits.
+    fn mode(&self, shape: &[f64], pieces: &[Piece], whole: &Whole) -> Mode {
+        let mut full = self.constraints.expand(shape);
+        let mass = dot(&act(pieces, &full), &full);
+        let omega2 = dot(&resist(&self.stiffness, &full), &full) / mass;
+        full.iter_mut().for_each(|v| *v /= mass.sqrt());
         let share = std::array::from_fn(|d| {
             if whole.mass[d] > 0.0 { dot(&whole.momentum[d], &full).powi(2) / whole.mass[d] } else { 0.0 }
         });
-        Mode { frequency: 1.0 / (value.sqrt() * std::f64::consts::TAU), share, shape: full }
+        Mode { frequency: omega2.sqrt() / std::f64::consts::TAU, share, shape: full }
     }
 
     /// Steady response to a case whose loads vary harmonically with `frequency` (Hz), by modal superposition with
@@ -117,7 +122,7 @@ impl Solver<'_> {
     #[must_use]
     pub fn harmonic(&self, modes: &[Mode], case: &Case, frequency: f64, damping: f64) -> Response {
         let at_rest = self.statics(std::slice::from_ref(case)).remove(0);
-        let load = case.nodal(self.frame.nodes.len());
+        let load = self.applied(case, &masses(self.frame, false));
         let mut response = Response { real: at_rest.displacements, imaginary: vec![0.0; load.len()] };
         for mode in modes {
             let stiffness = (mode.frequency * std::f64::consts::TAU).powi(2);
@@ -177,6 +182,8 @@ struct Space<'a> {
     k: Vec<Vec<f64>>,
     /// G times each vector.
     gv: Vec<Vec<f64>>,
+    /// Inner products in the sense of G: of each vector with itself and those before it.
+    projected: Vec<Vec<f64>>,
     /// First vector of the newest block.
     newest: usize,
 }
@@ -186,12 +193,12 @@ struct Space<'a> {
 fn largest(factor: &Factor, g: &Symmetric, count: usize) -> Result<Vec<(f64, Vec<f64>)>, FrameError> {
     let n = g.size();
     let start: Vec<_> = (0..BLOCK.min(n)).map(|i| g.times(&noise(n, i as u64))).collect();
-    let mut space = Space { factor, g, vectors: vec![], k: vec![], gv: vec![], newest: 0 };
-    space.extend(factor.solve(&start));
+    let mut space = Space { factor, g, vectors: vec![], k: vec![], gv: vec![], projected: vec![], newest: 0 };
+    space.extend(start);
     loop {
         let (old, found) = (space.newest, space.ritz(count));
         let exhausted = old == space.vectors.len();
-        let left = if exhausted { DMatrix::zeros(0, 0) } else { space.extend(factor.solve(&space.gv[old..])) };
+        let left = if exhausted { DMatrix::zeros(0, 0) } else { space.extend(space.gv[old..].to_vec()) };
         let settled = found.len() == count && found.iter().all(|r| r.residual(old, &left) <= SETTLED * r.value);
         let barren = found.is_empty() && space.vectors.len() > BARREN;
         if exhausted || settled || barren {
@@ -204,39 +211,41 @@ fn largest(factor: &Factor, g: &Symmetric, count: usize) -> Result<Vec<(f64, Vec
 }
 
 impl Space<'_> {
-    /// Takes a block in; gives the inner products (in the sense of K) of what of it was new.
-    fn extend(&mut self, mut block: Vec<Vec<f64>>) -> DMatrix<f64> {
-        let sizes: Vec<f64> = block.iter().map(|w| self.norm(w)).collect();
-        for w in &mut block {
-            self.orthogonalise(w, 0);
-        }
-        let kw: Vec<_> = block.iter().map(|w| self.factor.matrix.times(w)).collect();
-        let left = DMatrix::from_fn(block.len(), block.len(), |i, j| dot(&block[i], &kw[j]));
+    /// Takes in the solution of K w = g for each given g; returns the inner products (in the sense of K) of what of
+    /// it was new.
+    fn extend(&mut self, loads: Vec<Vec<f64>>) -> DMatrix<f64> {
+        let solved = self.factor.solve(&loads);
+        let sizes: Vec<f64> = solved.iter().zip(&loads).map(|(w, kw)| dot(w, kw).max(0.0).sqrt()).collect();
+        let mut block: Vec<_> = solved.into_iter().zip(loads).collect();
+        block.iter_mut().for_each(|(w, kw)| self.orthogonalise(w, kw, 0));
+        let left = DMatrix::from_fn(block.len(), block.len(), |i, j| dot(&block[i].0, &block[j].1));
         self.newest = self.vectors.len();
-        for (mut w, size) in block.into_iter().zip(sizes) {
-            self.orthogonalise(&mut w, self.newest);
-            let norm = self.norm(&w);
+        for ((mut w, mut kw), size) in block.into_iter().zip(sizes) {
+            self.orthogonalise(&mut w, &mut kw, self.newest);
+            kw = self.factor.matrix.times(&w);
+            let norm = dot(&w, &kw).max(0.0).sqrt();
             if norm > SPENT * size {
-                w.iter_mut().for_each(|v| *v /= norm);
-                self.k.push(self.factor.matrix.times(&w));
-                self.gv.push(self.g.times(&w));
+                w.iter_mut().chain(&mut kw).for_each(|v| *v /= norm);
+                let gw = self.g.times(&w);
                 self.vectors.push(w);
+                self.projected.push(self.vectors.iter().map(|v| dot(v, &gw)).collect());
+                self.k.push(kw);
+                self.gv.push(gw);
             }
         }
         left
     }
 
-    /// Takes out of `w` its parts along the vectors from `first` on; twice, for the digits lost in the first pass.
-    fn orthogonalise(&self, w: &mut [f64], first: usize) {
+    /// Takes out of `w`, and of its image `kw`, the parts along the vectors from `first` on; twice, for the digits
+    /// lost in the first pass.
+    fn orthogonalise(&self, w: &mut [f64], kw: &mut [f64], first: usize) {
         for _ in 0..2 {
             for (v, kv) in self.vectors.iter().zip(&self.k).skip(first) {
-                add_to(w, -dot(kv, w), v);
+                let part = dot(kv, w);
+                add_to(w, -part, v);
+                add_to(kw, -part, kv);
             }
         }
-    }
-
-    fn norm(&self, w: &[f64]) -> f64 {
-        dot(w, &self.factor.matrix.times(w)).max(0.0).sqrt()
     }
 
     /// The `count` largest positive eigenvalues of the projected problem.
@@ -245,7 +254,7 @@ impl Space<'_> {
         if m == 0 {
             return vec![];
         }
-        let projected = DMatrix::from_fn(m, m, |i, j| dot(&self.vectors[i.max(j)], &self.gv[i.min(j)]));
+        let projected = DMatrix::from_fn(m, m, |i, j| self.projected[i.max(j)][i.min(j)]);
         let eigen = projected.symmetric_eigen();
         let scale = eigen.eigenvalues.amax();
         let mut order: Vec<usize> = (0..m).filter(|i| eigen.eigenvalues[*i] > ZERO * scale).collect();

@@ -153,7 +153,7 @@ impl Plate {
         let mut k = Mat18::zeros();
         spread(&mut k, &t.bending(&(e * (s.thickness.powi(3) / 12.0))), BENDING);
         spread(&mut k, &t.membrane(&(e * s.thickness), s.higher_order()), MEMBRANE);
-        self.to_global(&k)
+        self.in_global(&k)
     }
 
     /// Mass of one triangle in global axes; `carried` tells whether what lies on the plate is counted.
@@ -174,7 +174,7 @@ impl Plate {
                 (3..5).for_each(|d| m[(6 * i + d, 6 * j + d)] = turn);
             }
         }
-        self.to_global(&m)
+        self.in_global(&m)
     }
 
     /// Displacements at the middle plane, in the plate's axes, from those of a node in global axes.
@@ -189,7 +189,7 @@ impl Plate {
         t
     }
 
-    fn to_global(&self, local: &Mat18) -> Mat18 {
+    fn in_global(&self, local: &Mat18) -> Mat18 {
         let t = self.corner();
         let mut out = Mat18::zeros();
         for i in 0..3 {
@@ -406,3 +406,106 @@ impl Triangle {
 /// 3 l2 / (2 A); each corner's matrix by rows.
 const NUMBERS: [[i8; 9]; 3] =
     [[1, 2, 1, 0, 1, -1, -1, -1, -2], [-2, -1, -1, 1, 1, 2, -1, 0, 1], [1, -1, 0, -1, -2, -1, 2, 1, 1]];
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A tilted plate of one crooked triangle, off its nodes, of grained wood.
+    fn crooked() -> (Plate, [Vector3<f64>; 3]) {
+        let axes = Axes::along([2.0, 1.0, -1.0], [0.3, 0.2, 1.0]);
+        let flat = [[3.0, 4.0], [47.0, 12.0], [21.0, 39.0]];
+        let places = flat.map(|[x, y]| axes.0.transpose() * Vector3::new(x, y, 7.0));
+        let section = PlateSection {
+            young_across: 900.0,
+            shear: 700.0,
+            grain: 0.4,
+            ..PlateSection::isotropic(9.0, 11_000.0, 0.3, 7e-10)
+        };
+        (Plate::new(&places, &[[0, 1, 2].map(NodeId)], section, axes, 4.5).unwrap(), places)
+    }
+
+    fn rigid(places: &[Vector3<f64>; 3], direction: usize) -> SVector<f64, 18> {
+        let unit = Vector3::from_fn(|i, _| if i == direction % 3 { 1.0 } else { 0.0 });
+        let mut u = SVector::<f64, 18>::zeros();
+        for (i, p) in places.iter().enumerate() {
+            let (shift, turn) = if direction < 3 { (unit, Vector3::zeros()) } else { (unit.cross(p), unit) };
+            u.fixed_rows_mut::<3>(6 * i).copy_from(&shift);
+            u.fixed_rows_mut::<3>(6 * i + 3).copy_from(&turn);
+        }
+        u
+    }
+
+    /// Statics: six rigid-body movements cost nothing, everything else does; their mass is the whole.
+    #[test]
+    fn exactly_six_movements_are_free() {
+        let (plate, places) = crooked();
+        let (k, m) = (plate.stiffness(0), plate.mass(0, true));
+        let whole = plate.shapes[0].area * 9.0 * 7e-10;
+        for direction in 0..6 {
+            let u = rigid(&places, direction);
+            assert!((k * u).norm() < 1e-11 * k.norm() * u.norm(), "direction {direction}");
+            if direction < 3 {
+                assert!(((u.transpose() * m * u)[0] / whole - 1.0).abs() < 1e-12);
+            }
+        }
+        let mut values: Vec<f64> = k.symmetric_eigen().eigenvalues.iter().copied().collect();
+        values.sort_by(f64::total_cmp);
+        assert!(values[5].abs() < 1e-10 * values[17] && values[6] > 1e-7 * values[17], "{values:?}");
+    }
+
+    /// Geometry: a uniform Cartesian strain stretches each side by its component along it.
+    #[test]
+    fn natural_strains_are_those_along_the_sides() {
+        let triangle = crooked().0.shapes[0];
+        let strain = Vector3::new(0.3, -0.2, 0.5);
+        let along = [(1, 0), (2, 1), (0, 2)].map(|(i, j)| {
+            let (x, y) = triangle.side(i, j);
+            (strain.x * x * x + strain.y * y * y + strain.z * x * y) / (x * x + y * y)
+        });
+        assert!((triangle.natural() * Vector3::from(along) - strain).norm() < 1e-12);
+    }
+
+    /// Four corners and a crooked middle node (the patch): forces at the middle vanish under a linear displacement
+    /// field, and stresses are those of the field. `at` gives (u, v, rz, w, rx, ry) at a place.
+    fn patch(at: impl Fn(f64, f64) -> [f64; 6]) -> (SVector<f64, 6>, Vec<PlateForces>) {
+        let places = [[0.0, 0.0], [50.0, 0.0], [50.0, 30.0], [0.0, 30.0], [19.0, 13.0]];
+        let triangles = [[0, 1, 4], [1, 2, 4], [2, 3, 4], [3, 0, 4]].map(|t| t.map(NodeId));
+        let section = crooked().0.section;
+        let points = places.map(|[x, y]| Vector3::new(x, y, 0.0));
+        let plate = Plate::new(&points, &triangles, section, Axes::global(), 0.0).unwrap();
+        let all: Vec<f64> = places
+            .iter()
+            .flat_map(|[x, y]| {
+                let [u, v, rz, w, rx, ry] = at(*x, *y);
+                [u, v, w, rx, ry, rz]
+            })
+            .collect();
+        let mut force = SVector::<f64, 6>::zeros();
+        for (i, nodes) in plate.triangles.iter().enumerate() {
+            let u = SVector::<f64, 18>::from_iterator(nodes.iter().flat_map(|n| all[6 * n..6 * n + 6].to_vec()));
+            force += (plate.stiffness(i) * u).fixed_rows::<6>(12);
+        }
+        (force, (0..4).map(|i| plate.forces(i, [0.2, 0.5, 0.3], &all)).collect())
+    }
+
+    /// Patch test: constant strains in the plane and constant curvatures are exact on crooked triangles.
+    #[test]
+    fn constant_strain_and_curvature_pass_the_patch_test() {
+        let (ex, ey, g, turn) = (1e-3, -2e-3, 3e-3, 4e-3);
+        let (kx, ky, kxy) = (2e-5, -1e-5, 3e-5);
+        let (force, found) = patch(|x, y| {
+            let (u, v) = (ex * x + (g / 2.0 - turn) * y, ey * y + (g / 2.0 + turn) * x);
+            let w = 0.5 * kx * x * x + 0.5 * ky * y * y + kxy * x * y;
+            [u, v, turn, w, ky * y + kxy * x, -(kx * x + kxy * y)]
+        });
+        let section = crooked().0.section;
+        let n = section.elasticity() * Vector3::new(ex, ey, g) * 9.0;
+        let m = section.elasticity() * Vector3::new(kx, ky, 2.0 * kxy) * (9.0_f64.powi(3) / 12.0);
+        assert!(force.norm() < 1e-9 * (n.norm() * 50.0 + m.norm() * 50.0), "{force:?}");
+        for forces in found {
+            assert!((Vector3::from(forces.membrane) - n).norm() < 1e-10 * n.norm());
+            assert!((Vector3::from(forces.moment) - m).norm() < 1e-10 * m.norm());
+        }
+    }
+}

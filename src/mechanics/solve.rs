@@ -9,9 +9,9 @@ use super::load::Case;
 use super::plate::PlateForces;
 use super::sparse::{Factor, Gather, Symmetric, add_to, dot};
 
-/// Lowest eigenvalue of the stiffness scaled to a unit diagonal below which a frame counts as a mechanism. Sound
-/// frames of a few thousand unknowns lie above 1e-11 even with very soft joints; rounding of a mechanism's zero lies
-/// below 1e-14.
+/// Lowest eigenvalue of the stiffness scaled to a unit diagonal below which a frame counts as a mechanism. Measured:
+/// tables with joints of 10 and 0.1 N m/rad have 1e-10 and 1e-12; a mechanism's zero is rounding near 1e-15, and mostly
+/// fails to factorise at all.
 const LOOSE: f64 = 1e-13;
 
 /// Share of the diagonal added to find out which way a mechanism moves: above rounding, below any stiffness.
@@ -32,6 +32,17 @@ impl Piece {
         Self { nodes: nodes.to_vec(), matrix: DMatrix::from_column_slice(N, N, matrix.as_slice()) }
     }
 
+    /// Adds the forces of a stiffness, which a common translation cannot strain: it is taken out first, since
+    /// otherwise the sway of a whole table would cost equilibrium several digits.
+    fn resist(&self, u: &[f64], out: &mut [f64]) {
+        let dofs = dofs_of(&self.nodes);
+        let common = |i: usize| if i % DOF < 3 { u[dofs[i % DOF]] } else { 0.0 };
+        let local = DVector::from_iterator(dofs.len(), dofs.iter().enumerate().map(|(i, d)| u[*d] - common(i)));
+        for (dof, f) in dofs.iter().zip((&self.matrix * local).iter()) {
+            out[*dof] += f;
+        }
+    }
+
     /// Adds matrix times displacements to forces.
     fn act(&self, u: &[f64], out: &mut [f64]) {
         let dofs = dofs_of(&self.nodes);
@@ -46,6 +57,13 @@ impl Piece {
 pub(super) fn act(pieces: &[Piece], u: &[f64]) -> Vec<f64> {
     let mut out = vec![0.0; u.len()];
     pieces.iter().for_each(|p| p.act(u, &mut out));
+    out
+}
+
+/// Forces of a stiffness at all degrees of freedom.
+pub(super) fn resist(pieces: &[Piece], u: &[f64]) -> Vec<f64> {
+    let mut out = vec![0.0; u.len()];
+    pieces.iter().for_each(|p| p.resist(u, &mut out));
     out
 }
 
@@ -90,6 +108,16 @@ impl State {
         [six(&self.beams[beam.0], 0), six(&self.beams[beam.0], 1)]
     }
 
+    /// Axial force of a beam at mid-length, N, tension positive.
+    #[must_use]
+    pub fn axial(&self, beam: BeamId) -> f64 {
+        self.tension(beam.0)
+    }
+
+    pub(super) fn tension(&self, beam: usize) -> f64 {
+        0.5 * (self.beams[beam][6] - self.beams[beam][0])
+    }
+
     /// Forces and moments that a spring or link exerts on its second node, in the spring's axes.
     #[must_use]
     pub fn spring(&self, spring: SpringId) -> [f64; 6] {
@@ -114,7 +142,8 @@ impl State {
         resultant(frame, &self.applied)
     }
 
-    /// Sum of reactions, and their moment about the origin.
+    /// Sum of reactions, and their moment about the origin; in second order the moment of loads on their own
+    /// displacements is missing from it.
     #[must_use]
     pub fn reaction_sum(&self, frame: &Frame) -> [f64; 6] {
         resultant(frame, &self.supports)
@@ -187,16 +216,41 @@ impl<'a> Solver<'a> {
     }
 
     fn states(&self, factor: &Factor, second: Option<(&[Piece], &State)>, cases: &[Case]) -> Vec<State> {
-        let weighing = if cases.iter().any(|c| c.acceleration() != [0.0; 3]) { weight(self.frame) } else { vec![] };
+        let heavy = cases.iter().any(|c| c.acceleration() != [0.0; 3]);
+        let weighing = if heavy { masses(self.frame, false) } else { vec![] };
         let applied: Vec<_> = cases.iter().map(|case| self.applied(case, &weighing)).collect();
-        let reduced: Vec<_> = applied.iter().map(|f| self.constraints.reduce(f)).collect();
-        let solved = factor.solve(&reduced);
-        let each = solved.iter().zip(applied).zip(cases);
-        each.map(|((u, f), case)| self.state(self.constraints.expand(u), f, case, second)).collect()
+        let solved = self.solve(factor, second.map(|(pieces, _)| pieces), &applied);
+        let each = solved.into_iter().zip(applied).zip(cases);
+        each.map(|((u, f), case)| self.state(u, f, case, second)).collect()
+    }
+
+    /// Displacements of all degrees of freedom under loads on them, refined once with residuals summed element by
+    /// element.
+    fn solve(&self, factor: &Factor, geometric: Option<&[Piece]>, applied: &[Vec<f64>]) -> Vec<Vec<f64>> {
+        let loads: Vec<_> = applied.iter().map(|f| self.constraints.reduce(f)).collect();
+        let mut solved = factor.solve(&loads);
+        let rest = solved.iter().zip(applied).map(|(u, f)| {
+            let inner = self.inner(&self.constraints.expand(u), geometric);
+            self.constraints.reduce(&f.iter().zip(inner).map(|(f, k)| f - k).collect::<Vec<_>>())
+        });
+        let rest: Vec<_> = rest.collect();
+        for (u, du) in solved.iter_mut().zip(factor.solve(&rest)) {
+            add_to(u, 1.0, &du);
+        }
+        solved.iter().map(|u| self.constraints.expand(u)).collect()
+    }
+
+    /// Forces of stiffness and geometric stiffness at all degrees of freedom.
+    fn inner(&self, u: &[f64], geometric: Option<&[Piece]>) -> Vec<f64> {
+        let mut inner = resist(&self.stiffness, u);
+        if let Some(pieces) = geometric {
+            add_to(&mut inner, 1.0, &resist(pieces, u));
+        }
+        inner
     }
 
     /// Loads at all degrees of freedom, weight included.
-    fn applied(&self, case: &Case, weighing: &[Piece]) -> Vec<f64> {
+    pub(super) fn applied(&self, case: &Case, weighing: &[Piece]) -> Vec<f64> {
         let mut all = case.nodal(self.frame.nodes.len());
         if case.acceleration() != [0.0; 3] {
             add_to(&mut all, 1.0, &act(weighing, &uniform(self.frame, case.acceleration())));
@@ -205,10 +259,7 @@ impl<'a> Solver<'a> {
     }
 
     fn state(&self, u: Vec<f64>, applied: Vec<f64>, case: &Case, second: Option<(&[Piece], &State)>) -> State {
-        let mut inner = act(&self.stiffness, &u);
-        if let Some((pieces, _)) = second {
-            add_to(&mut inner, 1.0, &act(pieces, &u));
-        }
+        let mut inner = self.inner(&u, second.map(|(pieces, _)| pieces));
         let energy = 0.5 * dot(&inner, &u);
         add_to(&mut inner, -1.0, &applied);
         let mut supports = vec![0.0; u.len()];
@@ -283,19 +334,6 @@ impl<'a> Solver<'a> {
     }
 }
 
-impl State {
-    /// Mean axial force of a beam, N, tension positive.
-    pub(super) fn tension(&self, beam: usize) -> f64 {
-        0.5 * (self.beams[beam][6] - self.beams[beam][0])
-    }
-
-    /// Axial force of a beam at mid-length, N, tension positive.
-    #[must_use]
-    pub fn axial(&self, beam: BeamId) -> f64 {
-        self.tension(beam.0)
-    }
-}
-
 fn local(nodes: &[usize; 2], u: &[f64]) -> Vec12 {
     Vec12::from_iterator(nodes.iter().flat_map(|n| u[n * DOF..n * DOF + DOF].iter().copied()))
 }
@@ -306,7 +344,7 @@ pub(super) fn uniform(frame: &Frame, [x, y, z]: [f64; 3]) -> Vec<f64> {
 }
 
 fn stiffness(frame: &Frame) -> Vec<Piece> {
-    let beams = frame.beams.iter().map(|b| Piece::new(&b.nodes, &b.to_global(&b.stiffness())));
+    let beams = frame.beams.iter().map(|b| Piece::new(&b.nodes, &b.in_global(&b.stiffness())));
     let soft = |s: &&super::spring::Spring| s.stiffness.iter().any(|k| k.is_finite() && *k > 0.0);
     let springs = frame.springs.iter().filter(soft).map(|s| Piece::new(&s.nodes, &s.stiffness()));
     let plates = frame
@@ -319,7 +357,7 @@ fn stiffness(frame: &Frame) -> Vec<Piece> {
 /// Mass of beams, plates and lumps; `carried` tells whether what lies on plates is counted.
 pub(super) fn masses(frame: &Frame, carried: bool) -> Vec<Piece> {
     let beams = frame.beams.iter().filter(|b| b.section.density > 0.0);
-    let beams = beams.map(|b| Piece::new(&b.nodes, &b.to_global(&b.mass())));
+    let beams = beams.map(|b| Piece::new(&b.nodes, &b.in_global(&b.mass())));
     let plates = frame
         .plates
         .iter()
@@ -332,14 +370,10 @@ pub(super) fn masses(frame: &Frame, carried: bool) -> Vec<Piece> {
     beams.chain(plates).chain(lumps).collect()
 }
 
-fn weight(frame: &Frame) -> Vec<Piece> {
-    masses(frame, false)
-}
-
 /// Geometric stiffness of beams and of rigid arms in springs and links under a state's forces.
 pub(super) fn geometric(frame: &Frame, state: &State) -> Vec<Piece> {
     let beams =
-        frame.beams.iter().enumerate().map(|(i, b)| Piece::new(&b.nodes, &b.to_global(&b.geometric(state.tension(i)))));
+        frame.beams.iter().enumerate().map(|(i, b)| Piece::new(&b.nodes, &b.in_global(&b.geometric(state.tension(i)))));
     let long = frame.springs.iter().enumerate().filter(|(_, s)| s.arm.norm() > 0.0);
     let arms = long.map(|(i, s)| {
         let [x, y, z, ..] = state.springs[i];
@@ -385,7 +419,7 @@ fn inverse_iteration(factor: &Factor, diagonal: &[f64]) -> (f64, Vec<f64>) {
     let mut value = f64::INFINITY;
     for _ in 0..STEPS {
         let load: Vec<f64> = x.iter().zip(diagonal).map(|(x, d)| x * d).collect();
-        let [y] = &factor.solve_plain(&[load.clone()])[..] else { return (value, x) };
+        let [y] = &factor.solve(std::slice::from_ref(&load))[..] else { return (value, x) };
         let norm: f64 = y.iter().zip(diagonal).map(|(y, d)| y * y * d).sum();
         value = dot(y, &load) / norm;
         x = y.iter().map(|v| v / norm.sqrt()).collect();

@@ -29,6 +29,8 @@ const BETWEEN_RISE: f64 = 0.7;
 const SQUARE: f64 = 1.15;
 /// Room of a screw in its hole, mm on the diameter (common practice, no source).
 pub const HOLE_FIT: f64 = 0.5;
+/// Screws of the fixed group lie on one line along the grain within this, mm (judgement).
+const FIXED_BAND: f64 = 1.0;
 /// Extra length of a slot beyond the movement it must allow, mm (judgement).
 const SLOT_MARGIN: f64 = 0.5;
 
@@ -117,8 +119,13 @@ pub struct HoleForm {
 const RELIEF_WIDER: f64 = 3.0;
 /// Room round a screw head, mm on the diameter (judgement).
 const HEAD_FIT: f64 = 0.8;
-/// Plastic that must stay under a head, as a share of the plate (judgement).
-const UNDER_HEAD: f64 = 0.5;
+/// Plastic that must stay under a head, mm and as a share of the plate (judgement).
+const UNDER_HEAD: f64 = 3.0;
+/// See [`UNDER_HEAD`].
+const UNDER_HEAD_SHARE: f64 = 0.35;
+/// Least length of a wood screw in the wood, tip included, in diameters; a head is sunk deeper to reach it.
+/// Source: NDS 2018, 12.1.5.6.
+pub const LEAST_PENETRATION: f64 = 6.0;
 
 impl HoleForm {
     /// For the file's screw and plate.
@@ -132,7 +139,9 @@ impl HoleForm {
         };
         let (clear, head, height) = (screws.screw.diameter + HOLE_FIT, row.diameter + HEAD_FIT, row.height);
         let cone = screws.head == Head::Countersunk;
-        let sink = if cone { (head - clear) / 2.0 } else { height.min(plate * (1.0 - UNDER_HEAD)) };
+        let reach = plate - (screws.length - LEAST_PENETRATION * screws.screw.diameter);
+        let deepest = plate - UNDER_HEAD.max(UNDER_HEAD_SHARE * plate);
+        let sink = if cone { (head - clear) / 2.0 } else { height.max(reach).min(deepest) };
         let relief = params.bracket.relief.min(plate - sink - 2.0).max(0.0);
         Self { clear, head, sink, cone, relief, relief_diameter: clear + RELIEF_WIDER }
     }
@@ -178,7 +187,7 @@ impl BracketDesign {
         }
         let (gussets, pattern) = best.ok_or(misfit)?;
         let half = plate_half(params, pattern.half);
-        let screws: Vec<ScrewHole> = pattern.screws.iter().map(|at| slack.hole(*at)).collect();
+        let screws: Vec<ScrewHole> = slack.holes(&pattern.screws);
         let mut design = Self {
             length: 2.0 * half[0],
             width: 2.0 * half[1],
@@ -219,7 +228,7 @@ impl BracketDesign {
         keepouts.extend(self.screws.iter().map(|s| Keepout { from: s.at, to: s.at, radius: apart + s.slot / 2.0 }));
         let half = [self.length / 2.0, self.width / 2.0];
         let request = Request { least_half: half, most_half: half, ..request(params, &keepouts, &self.hole) };
-        pattern::ring(&request).map_or_else(Vec::new, |p| p.screws.iter().map(|at| slack.hole(*at)).collect())
+        pattern::ring(&request).map_or_else(Vec::new, |p| slack.holes(&p.screws))
     }
 
     /// Points every cross bolt where neither webs nor other bosses are in its way.
@@ -290,17 +299,26 @@ pub struct Slack {
 }
 
 impl Slack {
-    /// A hole at this place: slotted across the grain when the wood moves more than a round hole allows.
+    /// Holes at these places: one fixed group of round ones, slots across the grain for what moves more against it than
+    /// a round hole allows.
+    ///
+    /// The fixed group are the screws nearest to the middle on both sides; on one side only where the wood between the
+    /// two sides moves more than both holes allow.
     #[must_use]
-    pub fn hole(&self, at: [f64; 2]) -> ScrewHole {
-        let across = if self.grain_along_x { at[1] } else { at[0] };
-        let move_by = across.abs() * self.rate;
-        let slot = if self.slots && move_by > HOLE_FIT / 2.0 {
+    pub fn holes(&self, places: &[[f64; 2]]) -> Vec<ScrewHole> {
+        let across = |at: &[f64; 2]| if self.grain_along_x { at[1] } else { at[0] };
+        let nearest = places.iter().map(|p| across(p).abs()).fold(f64::MAX, f64::min);
+        let one_sided = 2.0 * nearest * self.rate > HOLE_FIT;
+        let middle = if one_sided { nearest } else { 0.0 };
+        let slot = |at: &[f64; 2]| {
+            let fixed = (across(at).abs() - nearest).abs() < FIXED_BAND && (!one_sided || across(at) > 0.0);
+            let move_by = (across(at) - middle).abs() * self.rate;
+            if !self.slots || fixed || move_by <= HOLE_FIT / 2.0 {
+                return 0.0;
+            }
             ((2.0 * (move_by - HOLE_FIT / 2.0) + SLOT_MARGIN) * 10.0).ceil() / 10.0
-        } else {
-            0.0
         };
-        ScrewHole { at, slot, along_x: !self.grain_along_x }
+        places.iter().map(|at| ScrewHole { at: *at, slot: slot(at), along_x: !self.grain_along_x }).collect()
     }
 }
 

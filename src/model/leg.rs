@@ -135,7 +135,10 @@ pub fn frame(params: &Params, side: [f64; 2], underside: f64, pitch_circle: f64)
     let turn = if side[0] > 0.0 || (side[0] == 0.0 && side[1] > 0.0) { 1.0 } else { -1.0 };
     let pitch_circle = if legs.tubes == 1 { 0.0 } else { pitch_circle };
     let offsets = offsets(legs.tubes, side, down, pitch_circle / 2.0);
-    Frame { head: Vector3::new(x, y, underside), down, turn, pitch_circle, offsets }
+    // Legs stand symmetrically at the nominal underside; a thicker or thinner place only slides the head along its axis.
+    let nominal = Vector3::new(x, y, params.height - params.top.thickness);
+    let head = nominal + down * ((underside - nominal.z) / down.z);
+    Frame { head, down, turn, pitch_circle, offsets }
 }
 
 /// Two tubes stand side by side along x, three point outward, four stand square to the top.

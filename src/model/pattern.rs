@@ -79,22 +79,19 @@ pub struct Pattern {
 
 /// Steps in which the common radius grows, mm.
 const RADIUS_STEP: f64 = 1.0;
-/// Phases tried within one pitch of the ring; symmetric ones first.
-const PHASES: [f64; 6] = [0.0, 0.5, 0.25, 0.75, 1.0 / 3.0, 2.0 / 3.0];
+/// Phases tried within one pitch of the ring: mirror symmetry first, the others only when neither fits.
+const PHASES: [&[f64]; 2] = [&[0.5, 0.0], &[0.25, 0.75, 1.0 / 3.0, 2.0 / 3.0]];
 
 /// The ring of screws that needs the smallest plate; `None` when none fits into `most_half`.
 #[must_use]
 pub fn ring(request: &Request) -> Option<Pattern> {
-    let mut best: Option<Pattern> = None;
-    for phase in PHASES {
-        if let Some(found) = ring_at(request, phase) {
-            let area = |p: &Pattern| p.half[0] * p.half[1];
-            if best.as_ref().is_none_or(|b| area(&found) < area(b) * 0.98) {
-                best = Some(found);
-            }
-        }
-    }
-    best
+    PHASES.iter().find_map(|phases| smallest(request, phases))
+}
+
+fn smallest(request: &Request, phases: &[f64]) -> Option<Pattern> {
+    let area = |p: &Pattern| p.half[0] * p.half[1];
+    let found = phases.iter().filter_map(|phase| ring_at(request, *phase));
+    found.reduce(|best, next| if area(&next) < area(&best) * 0.98 { next } else { best })
 }
 
 fn ring_at(request: &Request, phase: f64) -> Option<Pattern> {

@@ -1,6 +1,6 @@
 //! What several values of the file mean together and cannot be: told before any geometry is made.
 
-use super::bracket::Misfit;
+use super::bracket::{LEAST_PENETRATION, Misfit};
 use super::guide::GuideDesign;
 use super::leg::Frame;
 use super::rail::Line;
@@ -13,8 +13,6 @@ use crate::units;
 const LEAST_FREE: f64 = 40.0;
 /// Room between two brackets, mm (judgement).
 const BRACKET_GAP: f64 = 5.0;
-/// Least thread in the wood as multiples of the diameter. Source: NDS 2018, 12.1.5.6.
-const LEAST_PENETRATION: f64 = 6.0;
 /// Distance of a screw from the top's end (along the grain) and side (across), as multiples of the diameter, bored
 /// holes. Source: NDS 2018, commentary C12.1.5.7.
 const FROM_END: f64 = 10.0;
@@ -80,7 +78,7 @@ fn screw_length(params: &Params) -> Vec<Problem> {
     let (screws, key) = (&params.bracket.screws, "bracket.screws.size");
     let in_wood = penetration(params);
     let least = LEAST_PENETRATION * screws.screw.diameter;
-    if in_wood < least {
+    if in_wood < least - 1e-9 {
         let text = format!(
             "reaches {} into the wood; {} are needed (6 diameters, NDS 2018 12.1.5.6)",
             mm(in_wood.max(0.0)),

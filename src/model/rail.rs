@@ -133,6 +133,6 @@ fn socket_floor(model: &Model, line: &Line, end: usize, tie: usize, away: Vector
     design
         .rails
         .iter()
-        .find(|r| ((placed.pose.rotation * Vector3::from(r.direction)) - away).norm() < 1e-6)
+        .find(|r| (placed.pose.rotation * Vector3::from(r.direction)).dot(&away) > 0.999)
         .map(|r| r.floor)
 }

@@ -13,6 +13,7 @@ pub mod picture;
 pub mod report;
 pub mod report_json;
 pub mod sheet;
+pub mod step;
 pub mod stl;
 pub mod svg;
 pub mod threemf;

@@ -1,13 +1,129 @@
-//! x
-/// x
-pub struct Answers;
-/// x
+//! The built-in parameter file, and a first file from a few answers.
+
+/// The parameter file that is used where none is named.
 #[must_use]
 pub fn built_in() -> &'static str {
     include_str!("../../params/potting-bench.json")
 }
-/// x
+
+/// What somebody must know to begin; texts as they would stand in the file.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Answers {
+    /// Title of the job.
+    pub title: String,
+    /// Size of the top along x, y and z.
+    pub top: [String; 3],
+    /// Name of the wood.
+    pub wood: String,
+    /// From the floor to the show face.
+    pub height: String,
+    /// Tubes in each leg.
+    pub tubes: usize,
+    /// Size of the tube.
+    pub tube: String,
+    /// Name of the filament.
+    pub filament: String,
+    /// Mass that the table carries for years.
+    pub mass: String,
+}
+
+impl Default for Answers {
+    /// A small bench.
+    fn default() -> Self {
+        Self {
+            title: "My table".into(),
+            top: ["1200 mm".into(), "600 mm".into(), "30 mm".into()],
+            wood: "Scots pine".into(),
+            height: "750 mm".into(),
+            tubes: 1,
+            tube: "25 x 2 mm".into(),
+            filament: "PETG".into(),
+            mass: "40 kg".into(),
+        }
+    }
+}
+
+/// A first parameter file, explained by its notes. Wrong answers stay in it: reading it tells what is wrong.
 #[must_use]
-pub fn template(_: &Answers) -> String {
-    String::new()
+pub fn template(answers: &Answers) -> String {
+    let Answers { title, top: [length, width, thickness], wood, height, tubes, tube, filament, mass } = answers;
+    let q = |text: &str| serde_json::Value::from(text).to_string();
+    format!(
+        r#"{{
+  "note": "Quantities are texts with their unit: 38 mm, 1 1/2 in, 40 kg, 90 lb. A note may stand anywhere and is ignored. What is left out is assumed and told in the report.",
+  "title": {title},
+  "top": {{
+    "note": "thickness_at_legs: measure at each leg, counter-clockwise from the front left corner, and add it as a list.",
+    "length": {length},
+    "width": {width},
+    "thickness": {thickness},
+    "wood": {wood},
+    "grain": "along length"
+  }},
+  "height": {height},
+  "legs": {{
+    "note": "Measure the tube with calipers and add \"measured\"; a leg may be a bundle of up to 4 tubes.",
+    "count": 4,
+    "splay": "0 deg",
+    "tubes": {tubes},
+    "tube": {{ "size": {tube} }}
+  }},
+  "bracket": {{
+    "note": "hold: ribs take out the play, a cross bolt keeps the tube from pulling out, bonded is epoxy.",
+    "hold": ["ribs", "cross bolt M4"]
+  }},
+  "printing": {{
+    "note": "Print the fit gauge first and put the clearance that fits here.",
+    "filament": {filament},
+    "clearance": "0.30 mm"
+  }},
+  "loads": [
+    {{ "name": "what stands on it", "mass": {mass}, "over": "whole top", "lasts": "years" }},
+    {{
+      "note": "at: from the left and from the front, as a share or a length.",
+      "name": "somebody leans on the edge",
+      "force": "400 N",
+      "at": ["50 %", "0 %"],
+      "lasts": "minutes"
+    }}
+  ],
+  "place": {{
+    "note": "The warmest hour counts: plastic gives way in heat.",
+    "temperature": ["10 C", "30 C"],
+    "humidity": ["35 %", "70 %"],
+    "children": false
+  }},
+  "life": "5 years"
+}}
+"#,
+        title = q(title),
+        length = q(length),
+        width = q(width),
+        thickness = q(thickness),
+        wood = q(wood),
+        height = q(height),
+        tube = q(tube),
+        filament = q(filament),
+        mass = q(mass),
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::params::read;
+
+    #[test]
+    fn the_first_file_can_be_read_as_it_is() {
+        let params = read(&template(&Answers::default())).unwrap_or_else(|list| panic!("{list:?}"));
+        assert_eq!((params.title.as_str(), params.legs.tube.outside), ("My table", 25.0));
+    }
+
+    #[test]
+    fn answers_with_quotes_stay_one_text() {
+        let mut answers = Answers { title: "A \"good\" table\\".into(), ..Answers::default() };
+        answers.top[2] = "1 1/4\"".into();
+        let params = read(&template(&answers)).unwrap_or_else(|list| panic!("{list:?}"));
+        assert_eq!((params.title.as_str(), params.top.thickness), ("A \"good\" table\\", 31.75));
+    }
 }

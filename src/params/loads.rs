@@ -2,6 +2,7 @@
 
 use super::accept::{self, Range};
 use super::reader::{Found, Group, Reader};
+use super::spelling::shortened;
 use super::text::Node;
 use super::{Duration, Load, Side, Spread};
 use crate::units::{GRAVITY, Kind};
@@ -111,18 +112,19 @@ fn point(r: &mut Reader, found: &Found<'_>, top: [f64; 2]) -> [f64; 2] {
 }
 
 fn coordinate(r: &mut Reader, found: &Found<'_>, size: f64) -> f64 {
-    match &found.value.node {
+    let written = match &found.value.node {
         Node::Text(text) if text.contains('%') || text.contains("percent") => {
-            size * r.quantity_in(found, Range { kind: Kind::Share, least: 0.0, most: 1.0 })
+            return size * r.quantity_in(found, Range { kind: Kind::Share, least: 0.0, most: 1.0 });
         }
-        Node::Number(number) => {
-            let number = super::spelling::shortened(number);
-            let hint = format!("write \"{number} %\" or \"{number} mm\"");
-            r.wrong(found, format!("{number} has no unit")).hint = Some(hint);
-            0.0
-        }
-        _ => r.quantity_in(found, Range { kind: Kind::Length, least: 0.0, most: size }),
+        Node::Text(text) | Node::Number(text) => text.trim(),
+        _ => "",
+    };
+    if written.parse::<f64>().is_ok() {
+        let hint = format!("write \"{0} %\" or \"{0} mm\"", shortened(written));
+        r.wrong(found, format!("{} has no unit", found.text())).hint = Some(hint);
+        return 0.0;
     }
+    r.quantity_in(found, Range { kind: Kind::Length, least: 0.0, most: size })
 }
 
 fn lasts(word: &str) -> Duration {
@@ -138,11 +140,12 @@ fn lasts(word: &str) -> Duration {
 
 fn direction(r: &mut Reader, g: &Group<'_>) -> [f64; 3] {
     let word = r.word(g, &accept::LOAD_DIRECTION);
-    if word != "down" && g.has(&accept::LOAD_MASS) {
-        if let Some(found) = r.value(g, &accept::LOAD_DIRECTION) {
-            r.wrong(&found, "is for a force; a mass weighs down").hint =
-                Some("give \"force\" instead of \"mass\"".into());
-        }
+    if word != "down"
+        && g.has(&accept::LOAD_MASS)
+        && let Some(found) = r.value(g, &accept::LOAD_DIRECTION)
+    {
+        let problem = r.wrong(&found, "is for a force; a mass weighs down");
+        problem.hint = Some("give \"force\" instead of \"mass\"".into());
     }
     match word {
         "+x" => [1.0, 0.0, 0.0],
@@ -155,11 +158,11 @@ fn direction(r: &mut Reader, g: &Group<'_>) -> [f64; 3] {
 
 fn shaking(r: &mut Reader, g: &Group<'_>) -> Option<f64> {
     let frequency = r.quantity_if(g, &accept::LOAD_SHAKING)?;
-    if g.has(&accept::LOAD_MASS) {
-        if let Some(found) = r.value(g, &accept::LOAD_SHAKING) {
-            let hint = "write the machine's mass as one load and \"force\" with \"shaking\" as another";
-            r.wrong(&found, "is for a force: its amplitude").hint = Some(hint.into());
-        }
+    if g.has(&accept::LOAD_MASS)
+        && let Some(found) = r.value(g, &accept::LOAD_SHAKING)
+    {
+        let hint = "write the machine's mass as one load and \"force\" with \"shaking\" as another";
+        r.wrong(&found, "is for a force: its amplitude").hint = Some(hint.into());
     }
     Some(frequency)
 }

@@ -25,7 +25,7 @@ pub fn read_bytes(bytes: &[u8]) -> Result<Params, Vec<Problem>> {
     if reader.problems.is_empty() {
         return Ok(finish(params, reader));
     }
-    reader.problems.sort();
+    reader.problems.sort_by_cached_key(|one| (one.place, rank(&one.key), one.clone()));
     reader.problems.dedup();
     Err(reader.problems)
 }

@@ -137,7 +137,7 @@ impl Reader {
         let problem = self.wrong(found, message);
         problem.accepted = (accepted != shape).then_some(accepted);
         if null {
-            problem.hint = Some("leave the key out".into());
+            problem.hint = Some("write a value; a key that has a default can be left out".into());
         }
     }
 }
@@ -375,18 +375,21 @@ impl Reader {
             return None;
         };
         let names = table.names();
-        let known = names.iter().any(|name| plain(name) == plain(text))
-            || (table == Table::Screws && crate::tables::screw::find(text).is_some());
-        if known {
+        if table.has(text) {
             return Some(text.clone());
         }
-        let list = either(names.iter().map(|name| format!("\"{name}\"")));
-        let told = if names.len() > LISTED { What::Row(table).told(System::Metric) } else { list };
-        self.unknown(found, text, &names, Some(told));
-        if names.len() > LISTED {
-            let last = self.problems.len() - 1;
-            let hint = format!("\"underframe tables {}\" lists them", table.name());
-            self.problems[last].hint.get_or_insert(hint);
+        let told = if names.len() > LISTED { What::Row(table).told(System::Metric) } else { quoted_list(&names) };
+        let like = table.like(text);
+        if like.is_empty() {
+            let all: Vec<_> = names.into_iter().chain(table.also()).collect();
+            self.unknown(found, text, &all, Some(told));
+        } else {
+            let problem = self.wrong(found, format!("{} is not known", quoted(text)));
+            problem.accepted = Some(told);
+            problem.hint = Some(format!("did you mean {}?", quoted_list(&like)));
+        }
+        if let Some(problem) = self.problems.last_mut() {
+            problem.hint.get_or_insert_with(|| format!("\"underframe tables {}\" lists them", table.name()));
         }
         None
     }
@@ -432,7 +435,8 @@ impl Reader {
         if whole && allowed(number as usize) {
             return number as usize;
         }
-        let message = if number.fract() == 0.0 { "is not accepted" } else { "is not a whole number" };
+        let message =
+            if number.fract() == 0.0 || number.is_infinite() { "is not accepted" } else { "is not a whole number" };
         self.wrong(found, format!("{} {message}", shortened(text))).accepted = Some(what.told(System::Metric));
         least
     }
@@ -469,6 +473,11 @@ impl Reader {
         }
         Some(text.into())
     }
+}
+
+/// `"a", "b" or "c"`.
+fn quoted_list(names: &[&str]) -> String {
+    either(names.iter().map(|name| format!("\"{name}\"")))
 }
 
 /// Largest whole number that is looked at.

@@ -3,8 +3,11 @@
 /// Longest text repeated in a message, characters.
 const SHOWN: usize = 60;
 
-/// The candidate that was probably meant: the only one that contains the word, else the one with the fewest slips of
-/// the finger, at most one in three letters.
+/// Letters from which on the beginning of a word is taken for it.
+const BEGUN: usize = 3;
+
+/// The candidate that was probably meant: the one with the fewest slips of the finger, at most one
+/// in three letters, else the first that begins with the word or contains it.
 pub(super) fn nearest<'a>(word: &str, candidates: &[&'a str]) -> Option<&'a str> {
     let word = plain(word);
     if word.chars().count() > SHOWN {
@@ -16,14 +19,16 @@ pub(super) fn nearest<'a>(word: &str, candidates: &[&'a str]) -> Option<&'a str>
     if slips(best) <= allowed {
         return Some(best);
     }
-    let whole = |candidate: &str| plain(candidate).split(' ').any(|part| part == word);
-    candidates.iter().copied().find(|candidate| whole(candidate))
+    let part = |candidate: &str| {
+        let candidate = plain(candidate);
+        candidate.split(' ').any(|part| part == word) || (word.chars().count() >= BEGUN && candidate.starts_with(&word))
+    };
+    candidates.iter().copied().find(|candidate| part(candidate))
 }
 
-/// Lower case, single blanks, hyphens and underscores as blanks.
+/// Lower case, single blanks.
 pub(super) fn plain(word: &str) -> String {
-    let word = word.replace(['-', '_'], " ").to_lowercase();
-    word.split_whitespace().collect::<Vec<_>>().join(" ")
+    word.to_lowercase().split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// The text in quotes, shortened where it is long, control characters made visible.
@@ -53,6 +58,7 @@ mod tests {
         assert_eq!(nearest("PEGT", &["ABS", "PETG", "PLA"]), Some("PETG"));
         assert_eq!(nearest("tubs", &["count", "tubes", "tube"]), Some("tubes"));
         assert_eq!(nearest("ash", &["beech", "white ash"]), Some("white ash"));
+        assert_eq!(nearest("bond", &["ribs", "bonded"]), Some("bonded"));
         assert_eq!(nearest("granite", &["beech", "white ash"]), None);
         assert_eq!(nearest(&"x".repeat(1_000_000), &["beech"]), None);
     }

@@ -97,10 +97,10 @@ pub(super) fn joints(r: &mut Reader, root: &Group<'_>) -> JointStiffness {
         r.assume(&g, &accept, accept.default_text());
         return JointStiffness::Estimated;
     };
-    if let (Node::Text(text), Some(range)) = (&found.value.node, accept.what.range()) {
-        if text.chars().any(|c| c.is_ascii_digit()) {
-            return JointStiffness::Given(r.quantity_in(&found, range));
-        }
+    if let (Node::Text(text), Some(range)) = (&found.value.node, accept.what.range())
+        && text.chars().any(|c| c.is_ascii_digit())
+    {
+        return JointStiffness::Given(r.quantity_in(&found, range));
     }
     match r.word_in(&found, &accept.what) {
         "rigid" => JointStiffness::Rigid,

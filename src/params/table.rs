@@ -22,6 +22,26 @@ impl Table {
         }
     }
 
+    /// Whether it has a row that can be called so.
+    pub(super) fn has(self, name: &str) -> bool {
+        match self {
+            Self::Woods => wood::find(name).is_some(),
+            Self::Metals => tube::find(name).is_some(),
+            Self::Filaments => filament::find(name).is_some(),
+            Self::Screws => screw::find(name).is_some(),
+        }
+    }
+
+    /// Other names of its rows.
+    pub(super) fn also(self) -> Vec<&'static str> {
+        if self == Self::Woods { wood::also() } else { Vec::new() }
+    }
+
+    /// Rows whose names hold every word of a name: several for `oak`.
+    pub(super) fn like(self, name: &str) -> Vec<&'static str> {
+        if self == Self::Woods { wood::like(name) } else { Vec::new() }
+    }
+
     /// Names of its rows, in its order.
     pub(super) fn names(self) -> Vec<&'static str> {
         match self {

@@ -109,10 +109,11 @@ fn scan(text: &str, places: &Places) -> Result<(), Problem> {
     let (mut depth, mut open, mut escaped) = (0_usize, None, false);
     for (at, c) in text.char_indices() {
         match (open, c) {
-            (Some(start), '\n' | '\r') => return Err(not_closed(text, start, places)),
+            (Some(start), '\n' | '\r') => return Err(not_closed(start, places)),
             (Some(_), '\0'..='\u{1f}') => return Err(control(c, places.of(at))),
             (Some(_), '"') if !escaped => open = None,
             (Some(_), _) => escaped = c == '\\' && !escaped,
+            (None, '"') if text[..at].ends_with('"') => return Err(inch_mark(places.of(at))),
             (None, '"') => (open, escaped) = (Some(at), false),
             (None, '{' | '[') => depth += 1,
             (None, '}' | ']') => depth = depth.saturating_sub(1),
@@ -122,16 +123,18 @@ fn scan(text: &str, places: &Places) -> Result<(), Problem> {
             return Err(Problem::new(places.of(at), "", format!("this is nested more than {DEEPEST} deep")));
         }
     }
-    open.map_or(Ok(()), |start| Err(not_closed(text, start, places)))
+    open.map_or(Ok(()), |start| Err(not_closed(start, places)))
 }
 
-/// A text that runs over the end of its line; most often an inch mark ended it too early.
-fn not_closed(text: &str, start: usize, places: &Places) -> Problem {
-    let problem = Problem::new(places.of(start), "", "the text that begins here is not closed on its line");
-    if text[..start].ends_with('"') {
-        return problem.hint("an inch mark inside a text is written \\\" (or write \"in\")");
-    }
-    problem.hint("close it with \"")
+/// A text that runs over the end of its line.
+fn not_closed(start: usize, places: &Places) -> Problem {
+    Problem::new(places.of(start), "", "the text that begins here is not closed on its line").hint("close it with \"")
+}
+
+/// A quote right behind a closing quote: most often an inch mark that ended its text too early.
+fn inch_mark(place: Place) -> Problem {
+    let problem = Problem::new(place, "", "this quote stands right behind the end of a text");
+    problem.hint("an inch mark inside a text is written \\\", or as \"in\"")
 }
 
 fn control(c: char, place: Place) -> Problem {

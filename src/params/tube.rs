@@ -88,7 +88,9 @@ fn finish(shape: Shape, metal: Metal, measured: f64) -> Tube {
 
 fn by_key(r: &mut Reader, g: &Group<'_>, found: &Found<'_>) -> Shape {
     for other in [accept::TUBE_OUTSIDE, accept::TUBE_WALL] {
-        if let Some(twice) = r.value(g, &other) {
+        if g.has(&other)
+            && let Some(twice) = r.value(g, &other)
+        {
             r.wrong(&twice, "is given twice: \"size\" says it too").hint = Some("keep one of the two".into());
         }
     }

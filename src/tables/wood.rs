@@ -160,6 +160,12 @@ pub fn like(name: &str) -> Vec<&'static str> {
     names().into_iter().filter(holds).collect()
 }
 
+/// The other names that [`find`] knows, sorted.
+#[must_use]
+pub fn also() -> Vec<&'static str> {
+    ALSO.iter().map(|(also, _)| *also).collect()
+}
+
 /// All names, sorted.
 #[must_use]
 pub fn names() -> Vec<&'static str> {
