@@ -16,6 +16,8 @@ const LOW: f64 = 52.0;
 const WIDE: f64 = 120.0;
 /// Distance of the first dimension line from what it measures and from line to line, mm on paper (judgement).
 const LINE: f64 = 7.0;
+/// Ties nearer than this in height get one dimension, mm: they differ because the top is not flat.
+const SAME_HEIGHT: f64 = 5.0;
 /// Room round a finished picture, mm on paper.
 const ROOM: f64 = 2.0;
 
@@ -85,7 +87,7 @@ fn elevation(model: &Model, bodies: &[Body], view: View, k: usize) -> String {
     upright([height - top.thickness, height], half, -LINE);
     let mut heights: Vec<f64> = model.legs.iter().flat_map(|l| l.ties.iter().map(|t| t.height)).collect();
     heights.sort_by(f64::total_cmp);
-    heights.dedup_by(|a, b| (*a - *b).abs() < 0.5);
+    heights.dedup_by(|a, b| (*a - *b).abs() < SAME_HEIGHT);
     for (i, z) in heights.iter().enumerate() {
         upright([0.0, *z], -half, LINE * (i + 1) as f64);
     }
