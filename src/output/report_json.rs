@@ -276,7 +276,9 @@ impl FrameRow {
             estimate: solution.name,
             cases: cases.collect(),
             critical_load_factor: critical,
-            critical_load_factor_note: critical.is_none().then_some("does not buckle within a thousandfold of the loads"),
+            critical_load_factor_note: critical
+                .is_none()
+                .then_some("does not buckle within a thousandfold of the loads"),
             frequencies_hz: solution.modes.iter().map(|m| round(m.hertz)).collect(),
             frequency_shapes: solution.modes.iter().map(|m| m.shape).collect(),
             imbalance: round(solution.imbalance),
@@ -368,14 +370,40 @@ mod tests {
     fn every_name_of_the_format_is_there() {
         let v = value(&Sample::new("x"));
         let pointers = [
-            "/verdict", "/checks/0/name", "/checks/0/place", "/checks/0/case", "/checks/0/when", "/checks/0/demand",
-            "/checks/0/capacity", "/checks/0/unit", "/checks/0/utilisation", "/checks/0/clause", "/checks/0/steps/0",
-            "/frame/cases/own weight/sway_mm/1", "/frame/cases/own weight/twist_mrad", "/frame/cases/own weight/sag_mm",
-            "/frame/cases/own weight/reactions_n/3/2", "/frame/cases/own weight/joint_forces/3/5",
-            "/frame/critical_load_factor", "/frame/frequencies_hz/0", "/frame_stiff/cases", "/play_mm/1",
-            "/joint_stiffness_nm_per_rad/soft", "/tip/front", "/parts/0/mark", "/parts/0/file", "/parts/0/volume_mm3",
-            "/parts/0/mass_g", "/parts/0/box_mm/2", "/parts/0/triangles", "/parts/0/step", "/tubes/0/length_mm",
-            "/holes/0/left_above_tip_mm", "/assumed/0/key", "/cautions/0/text", "/remedies/0/edits/0/pointer",
+            "/verdict",
+            "/checks/0/name",
+            "/checks/0/place",
+            "/checks/0/case",
+            "/checks/0/when",
+            "/checks/0/demand",
+            "/checks/0/capacity",
+            "/checks/0/unit",
+            "/checks/0/utilisation",
+            "/checks/0/clause",
+            "/checks/0/steps/0",
+            "/frame/cases/own weight/sway_mm/1",
+            "/frame/cases/own weight/twist_mrad",
+            "/frame/cases/own weight/sag_mm",
+            "/frame/cases/own weight/reactions_n/3/2",
+            "/frame/cases/own weight/joint_forces/3/5",
+            "/frame/critical_load_factor",
+            "/frame/frequencies_hz/0",
+            "/frame_stiff/cases",
+            "/play_mm/1",
+            "/joint_stiffness_nm_per_rad/soft",
+            "/tip/front",
+            "/parts/0/mark",
+            "/parts/0/file",
+            "/parts/0/volume_mm3",
+            "/parts/0/mass_g",
+            "/parts/0/box_mm/2",
+            "/parts/0/triangles",
+            "/parts/0/step",
+            "/tubes/0/length_mm",
+            "/holes/0/left_above_tip_mm",
+            "/assumed/0/key",
+            "/cautions/0/text",
+            "/remedies/0/edits/0/pointer",
         ];
         for pointer in pointers {
             assert!(v.pointer(pointer).is_some_and(|x| !x.is_null()), "{pointer}");
@@ -386,7 +414,9 @@ mod tests {
     #[test]
     fn a_missing_number_is_null_with_its_reason() {
         let v = value(&Sample::new("x"));
-        assert!(v["joint_stiffness_nm_per_rad"]["stiff"].is_null() && v["joint_stiffness_nm_per_rad"]["note"].is_string());
+        assert!(
+            v["joint_stiffness_nm_per_rad"]["stiff"].is_null() && v["joint_stiffness_nm_per_rad"]["note"].is_string()
+        );
         assert!(v["frame_stiff"]["critical_load_factor"].is_null());
         assert!(v["frame_stiff"]["critical_load_factor_note"].is_string());
         assert_eq!(v["frame"]["critical_load_factor"], 7.34568);

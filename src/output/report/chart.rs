@@ -107,10 +107,12 @@ fn by_load(points: &[(f64, f64)]) -> Drawn {
     Ok(text)
 }
 
-type Plain<'a, X> =
-    ChartContext<'a, SVGBackend<'a>, Cartesian2d<X, plotters::coord::types::RangedCoordf64>>;
+type Plain<'a, X> = ChartContext<'a, SVGBackend<'a>, Cartesian2d<X, plotters::coord::types::RangedCoordf64>>;
 
-fn limits(chart: &mut Plain<'_, plotters::coord::types::RangedCoordf64>, last: f64) -> Result<(), Box<dyn std::error::Error>> {
+fn limits(
+    chart: &mut Plain<'_, plotters::coord::types::RangedCoordf64>,
+    last: f64,
+) -> Result<(), Box<dyn std::error::Error>> {
     for (limit, colour, word) in [(ADEQUATE, NEAR, "tight"), (1.0, OVER, "not adequate")] {
         let line = PathElement::new([(0.0, limit), (last, limit)], colour.stroke_width(1));
         chart.draw_series(std::iter::once(line))?;

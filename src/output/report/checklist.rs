@@ -152,7 +152,7 @@ struct Cure {
     cures: String,
     utilisation: String,
     level: &'static str,
-    /// `"/bracket/screws/count": 10` for each edit of the file.
+    /// `bracket.screws.count: 10` for each edit of the file.
     edits: Vec<String>,
 }
 
@@ -168,7 +168,7 @@ impl Answer {
             cures: r.cures.clone(),
             utilisation: share(r.utilisation),
             level: level(Verdict::of(r.utilisation)),
-            edits: r.edits.iter().map(|(pointer, value)| format!("{pointer}: {value}")).collect(),
+            edits: r.edits.iter().map(|(pointer, value)| format!("{}: {value}", key(pointer))).collect(),
         };
         Self {
             word: verdict.words(),
@@ -182,6 +182,18 @@ impl Answer {
             counts: [Verdict::Adequate, Verdict::Tight, Verdict::NotAdequate].map(count),
         }
     }
+}
+
+/// A JSON pointer as the key path that people know from the file: `/loads/0/mass` is `loads[0].mass`.
+fn key(pointer: &str) -> String {
+    pointer.split('/').filter(|part| !part.is_empty()).fold(String::new(), |path, part| {
+        let number = part.bytes().all(|b| b.is_ascii_digit());
+        match (number, path.is_empty()) {
+            (true, _) => format!("{path}[{part}]"),
+            (false, true) => part.to_owned(),
+            (false, false) => format!("{path}.{part}"),
+        }
+    })
 }
 
 fn sentence(verdict: Verdict, governing: Option<&Check>) -> String {
@@ -206,6 +218,12 @@ fn sentence(verdict: Verdict, governing: Option<&Check>) -> String {
 mod tests {
     use super::super::sample::Sample;
     use super::*;
+
+    #[test]
+    fn pointers_read_as_keys() {
+        assert_eq!(key("/loads/0/mass"), "loads[0].mass");
+        assert_eq!(key("/bracket/screws/count"), "bracket.screws.count");
+    }
 
     #[test]
     fn the_part_is_read_from_the_words_of_the_check() {

@@ -43,7 +43,10 @@ pub struct Buy {
 /// Tubes to cut.
 #[must_use]
 pub fn cuts(model: &Model) -> Vec<Cut> {
-    let numbers = |c: &CutTube| c.legs.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ");
+    let numbers = |c: &CutTube| {
+        let list = c.legs.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ");
+        format!("{} {list}", if c.legs.len() == 1 { "leg" } else { "legs" })
+    };
     let cut = |c: CutTube| Cut {
         legs: numbers(&c),
         length: num(c.length, 1),
@@ -96,12 +99,17 @@ pub fn hardware(model: &Model) -> Vec<Buy> {
         kind.design.bolts.iter().for_each(|b| add(b, kind.count));
     }
     for (bolt, count) in bolts.values() {
-        let what = format!("M{} x {} mm hexagon or socket-head bolt with nut", short(bolt.size, 1), short(bolt.length, 0));
+        let what =
+            format!("M{} x {} mm hexagon or socket-head bolt with nut", short(bolt.size, 1), short(bolt.length, 0));
         all.push(Buy { what, count: *count, why: "through collars and bosses, across the tubes".into() });
     }
     all.extend(standing(model));
     if model.params.bracket.hold.bonded {
-        all.push(Buy { what: "two-part epoxy, slow, for metal and plastic".into(), count: 1, why: "tubes into brackets".into() });
+        all.push(Buy {
+            what: "two-part epoxy, slow, for metal and plastic".into(),
+            count: 1,
+            why: "tubes into brackets".into(),
+        });
     }
     all
 }
@@ -131,7 +139,11 @@ fn standing(model: &Model) -> Option<Buy> {
             why: "one below each foot, nut pressed into its pocket".into(),
         }),
         (Sole::Pad { .. }, FootKind::Flat { pad_diameter, pad_thickness }) if pad_thickness > 0.0 => Some(Buy {
-            what: format!("felt or rubber pad, {} mm across, {} mm thick", short(pad_diameter, 1), short(pad_thickness, 1)),
+            what: format!(
+                "felt or rubber pad, {} mm across, {} mm thick",
+                short(pad_diameter, 1),
+                short(pad_thickness, 1)
+            ),
             count,
             why: "one below each foot".into(),
         }),

@@ -218,7 +218,12 @@ fn facts(kit: &Kit) -> Vec<Fact> {
     }
     let [x, y] = kit.forces.play;
     let name = "play: the top rocks freely";
-    all.push(Fact { name, value: band(x, y), unit: "mm", about: "along length and width, from the clearance in the sockets".into() });
+    all.push(Fact {
+        name,
+        value: band(x, y),
+        unit: "mm",
+        about: "along length and width, from the clearance in the sockets".into(),
+    });
     all.extend(frequency(kit));
     let tips = figures::tips(kit);
     if let Some((edge, load)) = tips.iter().filter_map(|t| Some((t.edge, t.load?))).min_by(|a, b| a.1.total_cmp(&b.1)) {
@@ -226,7 +231,12 @@ fn facts(kit: &Kit) -> Vec<Fact> {
         all.push(Fact { name: "load that tips it", value: figure(load), unit: "N", about });
     }
     let (empty, full) = (kit.forces.empty.0, kit.forces.mass);
-    all.push(Fact { name: "mass", value: figure(empty), unit: "kg", about: format!("{} kg with what stays on it", figure(full)) });
+    all.push(Fact {
+        name: "mass",
+        value: figure(empty),
+        unit: "kg",
+        about: format!("{} kg with what stays on it", figure(full)),
+    });
     all
 }
 
@@ -303,8 +313,8 @@ mod tests {
             std::fs::write(path, &page).expect("writable");
         }
         let ids = [
-            "verdict", "pictures", "checks", "movement", "changes", "assumed", "lists", "assembly", "proof", "printing",
-            "sources", "cautions",
+            "verdict", "pictures", "checks", "movement", "changes", "assumed", "lists", "assembly", "proof",
+            "printing", "sources", "cautions",
         ];
         let places: Vec<_> = ids.iter().map(|id| page.find(&format!("id=\"{id}\""))).collect();
         assert!(places.iter().all(Option::is_some) && places.is_sorted(), "{places:?}");

@@ -96,7 +96,8 @@ fn side_on(kit: &Kit, cases: [&CaseForces; 2], axis: usize, times: f64) -> Strin
         [(p[axis] + times * d[axis]) * scale, (p[2] + times * d[2]) * scale]
     };
     let mut drawing = Drawing::new("movement", 0.0, 0.0);
-    for (case, pen, times) in [(cases[0], Pen::Thin, 0.0), (cases[1], Pen::Dashed, times), (cases[0], Pen::Thick, times)]
+    for (case, pen, times) in
+        [(cases[0], Pen::Thin, 0.0), (cases[1], Pen::Dashed, times), (cases[0], Pen::Thick, times)]
     {
         let edge = near_edge(&case.shape, axis);
         if edge.len() > 1 {

@@ -111,7 +111,8 @@ mod tests {
 
     #[test]
     fn points_come_back_to_a_hundredth_of_a_millimetre() {
-        let mesh = Mesh { points: vec![[-10.0, 0.0, 5.0], [90.0, 33.3, 5.0], [7.0, 1.0, 9.0]], triangles: vec![[0, 1, 2]] };
+        let mesh =
+            Mesh { points: vec![[-10.0, 0.0, 5.0], [90.0, 33.3, 5.0], [7.0, 1.0, 9.0]], triangles: vec![[0, 1, 2]] };
         let p = packed(&mesh);
         let bytes = BASE64.decode(p.points.as_bytes()).expect("base 64");
         for (i, want) in mesh.points.iter().flatten().enumerate() {

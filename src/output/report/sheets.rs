@@ -208,7 +208,8 @@ fn reading(what: String, a: f64, b: f64) -> Reading {
 /// Sag of a case less the sag under own weight, soft and stiff, mm: what a person reads who set zero on the empty table.
 fn sag_over_empty(kit: &Kit, case: usize) -> Option<[f64; 2]> {
     let loaded = figures::both(kit, case, |c| c.sag)?;
-    let empty = figures::case(kit.model, "own weight").and_then(|i| figures::both(kit, i, |c| c.sag)).unwrap_or([0.0; 2]);
+    let empty =
+        figures::case(kit.model, "own weight").and_then(|i| figures::both(kit, i, |c| c.sag)).unwrap_or([0.0; 2]);
     Some([0, 1].map(|k| (loaded[k] - empty[k]).max(0.0)))
 }
 
@@ -219,7 +220,9 @@ fn others(kit: &Kit) -> Vec<Reading> {
     down.filter_map(|l| {
         let [a, b] = sag_over_empty(kit, figures::case(kit.model, &l.name)?)?;
         let place = match l.on {
-            Spread::Point(p) => format!("at {} mm from the left end, {} mm from the front", short(p[0], 0), short(p[1], 0)),
+            Spread::Point(p) => {
+                format!("at {} mm from the left end, {} mm from the front", short(p[0], 0), short(p[1], 0))
+            }
             Spread::Edge(_) => "spread along its edge".into(),
             _ => "spread as in the file".into(),
         };

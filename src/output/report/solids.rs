@@ -11,6 +11,13 @@ const TUBE_SIDES: usize = 20;
 /// How far neighbouring parts move apart in the exploded view, mm, as a share of the table's height (judgement).
 const APART: f64 = 0.16;
 
+/// Place of the screws between brackets (2) and tubes (1) in the exploded view (judgement).
+const SCREWS_APART: f64 = 1.6;
+/// How much smaller than its sink a screw head is drawn, mm.
+const HEAD_ROOM: f64 = 0.8;
+/// Height of a drawn screw head as a share of the screw's diameter.
+const HEAD_HEIGHT: f64 = 0.5;
+
 /// What a body is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Sort {
@@ -26,6 +33,8 @@ pub enum Sort {
     Tie,
     /// A foot.
     Foot,
+    /// A wood screw; only in the turnable view.
+    Screw,
 }
 
 /// A body in its place.
@@ -35,8 +44,6 @@ pub struct Placed {
     pub sort: Sort,
     /// Number of its leg; 0 for the top and for rails.
     pub leg: usize,
-    /// Words for people: `bracket, leg 2`.
-    pub label: String,
     /// Index of its mesh in [`Table::meshes`].
     pub mesh: usize,
     /// Mesh to world; a tube's mesh is one millimetre long and is stretched by `stretch` along its z first.
@@ -50,10 +57,8 @@ pub struct Placed {
 /// All bodies of the table.
 #[derive(Clone, Debug)]
 pub struct Table {
-    /// Distinct meshes; the first `printed` ones are the printed parts in the order of the kit.
+    /// Distinct meshes; the printed parts come first, in the order of the kit.
     pub meshes: Vec<Mesh>,
-    /// How many of the meshes are printed parts.
-    pub printed: usize,
     /// Where they stand.
     pub bodies: Vec<Placed>,
 }
@@ -69,6 +74,7 @@ impl Sort {
             Self::Bracket => "bracket",
             Self::Tie => "tie",
             Self::Foot => "foot",
+            Self::Screw => "screw",
         }
     }
 
@@ -102,20 +108,15 @@ impl Table {
     #[must_use]
     pub fn new(kit: &Kit) -> Self {
         let meshes = kit.printed.iter().map(|p| p.mesh.clone()).collect();
-        let mut table = Self { meshes, printed: kit.printed.len(), bodies: Vec::new() };
+        let mut table = Self { meshes, bodies: Vec::new() };
         let unit = kit.model.params.height * APART;
         table.add_top(kit.model, unit);
         table.add_tubes(kit.model, unit);
         for (index, part) in kit.printed.iter().enumerate() {
             table.add_part(kit.model, index, part, unit);
         }
+        table.add_screws(kit.model, unit);
         table
-    }
-
-    /// Bodies in the world, one mesh each.
-    #[must_use]
-    pub fn in_world(&self) -> Vec<Mesh> {
-        self.bodies.iter().map(|b| b.in_world(&self.meshes)).collect()
     }
 
     fn add_top(&mut self, model: &Model, unit: f64) {
@@ -124,7 +125,6 @@ impl Table {
         self.bodies.push(Placed {
             sort: Sort::Top,
             leg: 0,
-            label: "top".into(),
             mesh: self.meshes.len() - 1,
             pose: Isometry3::translation(0.0, 0.0, model.params.height - top.thickness),
             stretch: 1.0,
@@ -138,31 +138,38 @@ impl Table {
         let mesh = self.meshes.len() - 1;
         for leg in &model.legs {
             for ends in &leg.tubes {
-                let label = format!("tube, leg {}", leg.number);
-                self.add_bar(Sort::Tube, leg.number, label, mesh, *ends, [0.0, 0.0, unit]);
+                self.add_bar(Sort::Tube, leg.number, mesh, *ends, unit);
             }
         }
         for rail in &model.rails {
             self.meshes.push(hollow(rail.tube.outside, rail.tube.wall));
             let mesh = self.meshes.len() - 1;
-            self.add_bar(Sort::Rail, 0, rail.name().into(), mesh, rail.ends, [0.0, 0.0, unit]);
+            self.add_bar(Sort::Rail, 0, mesh, rail.ends, unit);
         }
     }
 
-    fn add_bar(
-        &mut self,
-        sort: Sort,
-        leg: usize,
-        label: String,
-        mesh: usize,
-        ends: [Vector3<f64>; 2],
-        apart: [f64; 3],
-    ) {
+    fn add_bar(&mut self, sort: Sort, leg: usize, mesh: usize, ends: [Vector3<f64>; 2], unit: f64) {
         let along = ends[1] - ends[0];
         let turn = UnitQuaternion::rotation_between(&Vector3::z(), &along)
             .unwrap_or_else(|| UnitQuaternion::from_axis_angle(&Vector3::x_axis(), std::f64::consts::PI));
         let pose = Isometry3::from_parts(ends[0].into(), turn);
-        self.bodies.push(Placed { sort, leg, label, mesh, pose, stretch: along.norm(), apart });
+        self.bodies.push(Placed { sort, leg, mesh, pose, stretch: along.norm(), apart: [0.0, 0.0, unit] });
+    }
+
+    /// The screws of every bracket, heads towards the floor.
+    fn add_screws(&mut self, model: &Model, unit: f64) {
+        let screws = &model.params.bracket.screws;
+        let Some(first) = model.brackets.first() else { return };
+        let grip = first.design.hole.grip(first.design.plate);
+        self.meshes.push(screw(screws.screw.diameter, screws.length, first.design.hole.head - HEAD_ROOM));
+        let mesh = self.meshes.len() - 1;
+        for leg in &model.legs {
+            for hole in &model.brackets[leg.bracket.kind].design.screws {
+                let pose = leg.bracket.pose * Isometry3::translation(hole.at[0], hole.at[1], grip);
+                let apart = [0.0, 0.0, SCREWS_APART * unit];
+                self.bodies.push(Placed { sort: Sort::Screw, leg: leg.number, mesh, pose, stretch: 1.0, apart });
+            }
+        }
     }
 
     fn add_part(&mut self, model: &Model, index: usize, part: &Printed, unit: f64) {
@@ -174,8 +181,7 @@ impl Table {
                 Sort::Tie => [side[0] * unit, side[1] * unit, unit],
                 _ => [0.0; 3],
             };
-            let label = format!("{}, leg {leg}", sort.word());
-            self.bodies.push(Placed { sort, leg: *leg, label, mesh: index, pose: *pose, stretch: 1.0, apart });
+            self.bodies.push(Placed { sort, leg: *leg, mesh: index, pose: *pose, stretch: 1.0, apart });
         }
     }
 }
@@ -191,21 +197,36 @@ fn block([length, width, height]: [f64; 3]) -> Mesh {
 
 /// A tube one millimetre long along z.
 fn hollow(outside: f64, wall: f64) -> Mesh {
+    let (outer, inner) = (outside / 2.0, outside / 2.0 - wall);
+    turned(&[[outer, 0.0], [outer, 1.0], [inner, 1.0], [inner, 0.0], [outer, 0.0]])
+}
+
+/// A screw whose head's seat lies on z = 0 and whose tip points down.
+fn screw(diameter: f64, length: f64, head: f64) -> Mesh {
+    let (r, tip) = (diameter / 2.0, diameter * 1.5);
+    let thin = r * 0.02;
+    let profile =
+        [[thin, -length], [r, tip - length], [r, 0.0], [head / 2.0, 0.0], [head / 2.0, diameter * HEAD_HEIGHT]];
+    turned(&[&profile[..], &[[thin, diameter * HEAD_HEIGHT], [thin, -length]]].concat())
+}
+
+/// A ring profile (radius, z), closed, turned about z.
+fn turned(profile: &[[f64; 2]]) -> Mesh {
     let n = TUBE_SIDES;
-    let ring = |radius: f64, z: f64| {
+    let rings = profile.len() - 1;
+    let ring = |[radius, z]: [f64; 2]| {
         (0..n).map(move |i| {
             let (s, c) = (std::f64::consts::TAU * i as f64 / n as f64).sin_cos();
             [radius * c, radius * s, z]
         })
     };
-    let (outer, inner) = (outside / 2.0, outside / 2.0 - wall);
-    let points = ring(outer, 0.0).chain(ring(outer, 1.0)).chain(ring(inner, 1.0)).chain(ring(inner, 0.0)).collect();
-    let mut triangles = Vec::with_capacity(8 * n);
-    for (from, to) in [(0, 1), (1, 2), (2, 3), (3, 0)] {
+    let points = profile[..rings].iter().flat_map(|p| ring(*p)).collect();
+    let mut triangles = Vec::with_capacity(2 * rings * n);
+    for from in 0..rings {
         for i in 0..n {
-            let at = |ring: usize, i: usize| (ring * n + i % n) as u32;
-            triangles.push([at(from, i), at(from, i + 1), at(to, i + 1)]);
-            triangles.push([at(from, i), at(to, i + 1), at(to, i)]);
+            let at = |ring: usize, i: usize| (ring % rings * n + i % n) as u32;
+            triangles.push([at(from, i), at(from, i + 1), at(from + 1, i + 1)]);
+            triangles.push([at(from, i), at(from + 1, i + 1), at(from + 1, i)]);
         }
     }
     Mesh { points, triangles }

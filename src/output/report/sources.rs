@@ -78,7 +78,8 @@ mod tests {
     #[test]
     fn places_of_one_work_stand_together_and_memory_shows() {
         let book = Source::from_memory("EN 1995-1-1", "2004");
-        let clauses = [book.at("8.2"), book.at("6.1"), Source::JUDGEMENT.at("why"), Source::read("Handbook", "2021").at("4-7")];
+        let clauses =
+            [book.at("8.2"), book.at("6.1"), Source::JUDGEMENT.at("why"), Source::read("Handbook", "2021").at("4-7")];
         let all = Sources::of(&clauses.into_iter().collect());
         assert_eq!(all.works.len(), 2);
         assert_eq!((all.works[0].places.as_slice(), all.works[0].note), (&["6.1", "8.2"][..], "from memory"));

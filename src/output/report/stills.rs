@@ -9,11 +9,11 @@ use crate::output::picture::{self, Body, Frame, View};
 use crate::output::{Kit, Printed, svg};
 
 /// Width of a picture beside others, mm on paper: two stand side by side on A4 and Letter (judgement).
-const NARROW: f64 = 66.0;
+const NARROW: f64 = 74.0;
 /// Height of a picture of a part, mm on paper (judgement).
 const LOW: f64 = 52.0;
 /// Width of the picture of the whole table, mm on paper (judgement).
-const WIDE: f64 = 120.0;
+const WIDE: f64 = 170.0;
 /// Distance of the first dimension line from what it measures and from line to line, mm on paper (judgement).
 const LINE: f64 = 7.0;
 /// Ties nearer than this in height get one dimension, mm: they differ because the top is not flat.
@@ -41,7 +41,7 @@ impl Shape {
 /// The table from the side and above, shaded.
 #[must_use]
 pub fn whole(kit: &Kit, table: &Table) -> String {
-    let shapes: Vec<Shape> = table.in_world().iter().map(Shape::new).collect();
+    let shapes = standing(table);
     let bodies: Vec<Body> = shapes.iter().map(Shape::body).collect();
     let scale = scale(&bodies, View::Isometric, [WIDE, WIDE * 0.8]);
     finished(&picture::picture(&kit.model.params.title, &bodies, View::Isometric, scale, true))
@@ -50,7 +50,7 @@ pub fn whole(kit: &Kit, table: &Table) -> String {
 /// The table from the front, from the right side and from above, with dimensions: heading and picture.
 #[must_use]
 pub fn views(kit: &Kit, table: &Table) -> Vec<(&'static str, String)> {
-    let shapes: Vec<Shape> = table.in_world().iter().map(Shape::new).collect();
+    let shapes = standing(table);
     let bodies: Vec<Body> = shapes.iter().map(Shape::body).collect();
     vec![
         ("from the front", elevation(kit.model, &bodies, View::Front, 0)),
@@ -177,5 +177,76 @@ pub fn finished(drawing: &Drawing) -> String {
     let move_by: Point = [ROOM - low[0], ROOM - low[1]];
     let mut cut = Drawing::new(&drawing.title, high[0] - low[0] + 2.0 * ROOM, high[1] - low[1] + 2.0 * ROOM);
     cut.place(drawing, 1.0, move_by);
-    svg::write(&cut)
+    slim(&svg::write(&cut))
+}
+
+/// Everything that shows; screws are hidden in their holes.
+fn standing(table: &Table) -> Vec<Shape> {
+    let bodies = table.bodies.iter().filter(|b| b.sort != Sort::Screw);
+    bodies.map(|b| Shape::new(&b.in_world(&table.meshes))).collect()
+}
+
+/// The same picture with every path told by steps of a hundredth of a millimetre, which halves its text.
+fn slim(svg: &str) -> String {
+    let mut rest = svg;
+    let mut slim = String::with_capacity(svg.len());
+    while let Some(start) = rest.find(" d=\"").map(|i| i + 4) {
+        let end = rest[start..].find('"').map_or(rest.len(), |i| start + i);
+        slim.push_str(&rest[..start]);
+        slim.push_str(&steps(&rest[start..end]).unwrap_or_else(|| rest[start..end].to_owned()));
+        rest = &rest[end..];
+    }
+    slim + rest
+}
+
+/// A path of `M`, `L` and `Z` in steps; none for a path with anything else in it.
+fn steps(path: &str) -> Option<String> {
+    let mut at = [0i64; 2];
+    let mut text = String::new();
+    for ring in path.split('M').skip(1) {
+        let (corners, end) = ring.strip_suffix('Z').map_or((ring, ""), |r| (r, "z"));
+        let mut start = None;
+        for (i, corner) in corners.split('L').enumerate() {
+            let (x, y) = corner.split_once(' ')?;
+            let to = [hundredths(x)?, hundredths(y)?];
+            let step = [to[0] - at[0], to[1] - at[1]];
+            if i < 2 || step != [0, 0] {
+                text += ["m", "l", ""][i.min(2)];
+                step.iter().for_each(|s| add_number(&mut text, *s));
+            }
+            at = to;
+            start.get_or_insert(to);
+        }
+        text += end;
+        if end == "z" {
+            at = start?;
+        }
+    }
+    Some(text)
+}
+
+/// Adds a number of hundredths as briefly as a path allows: no leading zero, a space only where digits would meet.
+fn add_number(text: &mut String, hundredths: i64) {
+    let number = short(hundredths as f64 / 100.0, 2);
+    let brief = number.replacen("0.", ".", usize::from(number.trim_start_matches('-').starts_with("0.")));
+    let meets = text.ends_with(|c: char| c.is_ascii_digit()) && !brief.starts_with('-');
+    *text += if meets { " " } else { "" };
+    *text += &brief;
+}
+
+fn hundredths(number: &str) -> Option<i64> {
+    number.parse::<f64>().ok().map(|x| (x * 100.0).round() as i64)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn steps_lead_to_the_same_corners() {
+        assert_eq!(steps("M1 2L3.5 2L3.5 0ZM10 10L11 12").as_deref(), Some("m1 2l2.5 0 0-2zm9 8l1 2"));
+        assert_eq!(steps("M0.25 10L0.5 10.75L-0.5 20.05").as_deref(), Some("m.25 10l.25 .75-1 9.3"));
+        assert_eq!(steps("M0 0A1 1 0 0 0 2 0"), None);
+        assert_eq!(slim("<path d=\"M5 5L6 5\"/><g/>"), "<path d=\"m5 5l1 0\"/><g/>");
+    }
 }

@@ -23,8 +23,7 @@
   };
   const shift = (x, y, z) => new Float32Array([1, 0, 0, 0, 0, 1, 0, 0, 0, 0, 1, 0, x, y, z, 1]);
   const stretch = (x, y, z) => new Float32Array([x, 0, 0, 0, 0, y, 0, 0, 0, 0, z, 0, 0, 0, 0, 1]);
-  const perspective = (slope, aspect, near, far) => new Float32Array([
-    1 / (slope * Math.max(aspect, 1) / Math.max(1, 1)), 0, 0, 0, 0, 1 / (slope * Math.max(aspect, 1)) * aspect, 0, 0,
+  const perspective = (across, up, near, far) => new Float32Array([1 / across, 0, 0, 0, 0, 1 / up, 0, 0,
     0, 0, (near + far) / (near - far), -1, 0, 0, 2 * near * far / (near - far), 0]);
   const orbit = (turn, tilt) => {
     const [c, s, d, e] = [Math.cos(turn), Math.sin(turn), Math.cos(tilt), Math.sin(tilt)];
@@ -34,8 +33,13 @@
 
   // --- Shaders: one for faces, lit by the slope of the surface on the screen; one for edges --------------------
   const vertex = `#version 300 es
-    in vec3 place; uniform mat4 view; uniform mat4 lens; out vec3 seen;
-    void main() { vec4 p = view * vec4(place, 1.0); seen = p.xyz; gl_Position = lens * p; }`;
+    in vec3 place; uniform mat4 view; uniform mat4 lens; uniform float lift; out vec3 seen;
+    void main() {
+      vec4 p = view * vec4(place, 1.0);
+      seen = p.xyz;
+      gl_Position = lens * p;
+      gl_Position.z -= lift * gl_Position.w;
+    }`;
   const face = `#version 300 es
     precision highp float; in vec3 seen; uniform vec3 paint; out vec4 shown;
     void main() {
@@ -45,7 +49,7 @@
     }`;
   const line = `#version 300 es
     precision highp float; in vec3 seen; uniform vec3 paint; out vec4 shown;
-    void main() { shown = vec4(paint, 1.0); }`;
+    void main() { shown = vec4(paint, 0.6); }`;
   const program = (fragment) => {
     const made = gl.createProgram();
     for (const [kind, text] of [[gl.VERTEX_SHADER, vertex], [gl.FRAGMENT_SHADER, fragment]]) {
@@ -57,14 +61,16 @@
     gl.bindAttribLocation(made, 0, "place");
     gl.linkProgram(made);
     const of = (name) => gl.getUniformLocation(made, name);
-    return { made, view: of("view"), lens: of("lens"), paint: of("paint") };
+    return { made, view: of("view"), lens: of("lens"), paint: of("paint"), lift: of("lift") };
   };
   const faces = program(face);
   const edges = program(line);
 
   // --- Meshes ---------------------------------------------------------------------------------------------------
   const bytes = (text) => Uint8Array.from(atob(text), (c) => c.charCodeAt(0)).buffer;
+  // Edges between faces more than 30 degrees apart. Some drivers give the shortest ones a wrong depth.
   const creases = (points, corners) => {
+    const shortest = 0.1;
     const normal = new Float32Array(corners.length);
     const sides = new Map();
     const drawn = [];
@@ -82,7 +88,8 @@
         else {
           const cosine = [0, 1, 2].reduce((sum, k) => sum + normal[t + k] * normal[other + k], 0);
           const flat = [t, other].some((s) => normal[s] === 0 && normal[s + 1] === 0 && normal[s + 2] === 0);
-          if (cosine < 0.87 && !flat) drawn.push(i, j);
+          const length = Math.hypot(...[0, 1, 2].map((k) => points[3 * i + k] - points[3 * j + k]));
+          if (cosine < 0.87 && !flat && length > shortest) drawn.push(i, j);
         }
       }
     }
@@ -111,10 +118,10 @@
 
   // --- What is shown --------------------------------------------------------------------------------------------
   const paints = { top: [0.80, 0.64, 0.45], tube: [0.66, 0.69, 0.73], rail: [0.66, 0.69, 0.73], bracket: [0.28, 0.55, 0.60],
-    tie: [0.36, 0.62, 0.56], foot: [0.30, 0.46, 0.62], tool: [0.62, 0.55, 0.36] };
+    tie: [0.36, 0.62, 0.56], foot: [0.30, 0.46, 0.62], tool: [0.62, 0.55, 0.36], screw: [0.78, 0.70, 0.42] };
   const marked = [0.90, 0.33, 0.16];
   const corner = { turn: -Math.PI / 5, tilt: 0.42, near: 1 };
-  const state = { ...corner, apart: 0, part: -1, middle: [0, 0, 0], size: 1 };
+  const state = { ...corner, apart: 0, part: -1, middle: [0, 0, 0], half: [1, 1, 1], size: 1 };
   const slider = document.getElementById("apart");
   const choice = document.getElementById("shown");
 
@@ -139,7 +146,20 @@
       }
     }
     state.middle = low.map((l, k) => (l + high[k]) / 2);
-    state.size = Math.hypot(...low.map((l, k) => high[k] - l)) / 2;
+    state.half = low.map((l, k) => (high[k] - l) / 2);
+    state.size = Math.hypot(...state.half);
+  };
+  // From how far away everything fits into the picture, whichever way it is turned at this tilt.
+  const distance = (across, up) => {
+    let far = 0;
+    for (let a = 0; a < 24; a++) {
+      const m = orbit(a * Math.PI / 12, state.tilt);
+      for (let i = 0; i < 8; i++) {
+        const [x, y, z] = apply(m, state.half.map((h, k) => (i >> k & 1 ? h : -h)));
+        far = Math.max(far, z + Math.abs(x) / across, z + Math.abs(y) / up);
+      }
+    }
+    return far * 1.04;
   };
   let asked = false;
   const draw = () => {
@@ -152,22 +172,21 @@
     fit(list);
     const slope = 0.27;
     const aspect = w / h;
-    const far = state.size / slope * 1.02 * state.near;
-    const narrow = aspect > 1 ? 1 : aspect;
-    const lens = perspective(slope / narrow, 1, Math.max(far - 1.5 * state.size, state.size / 50), far + 1.5 * state.size);
-    lens[0] = narrow / (slope * aspect);
-    lens[5] = narrow / slope;
+    const up = slope / Math.min(aspect, 1);
+    const far = distance(up * aspect, up) * state.near;
+    const lens = perspective(up * aspect, up, Math.max(far - 1.5 * state.size, state.size / 50), far + 1.5 * state.size);
     const eye = product(shift(0, 0, -far), product(orbit(state.turn, state.tilt), shift(...state.middle.map((x) => -x))));
     const ink = getComputedStyle(canvas).color.match(/[\d.]+/g).slice(0, 3).map((x) => x / 255);
     gl.viewport(0, 0, w, h);
     gl.clearColor(0, 0, 0, 0);
     gl.clear(gl.COLOR_BUFFER_BIT | gl.DEPTH_BUFFER_BIT);
     gl.enable(gl.DEPTH_TEST);
-    gl.enable(gl.POLYGON_OFFSET_FILL);
-    gl.polygonOffset(1, 1);
+    gl.enable(gl.BLEND);
+    gl.blendFuncSeparate(gl.SRC_ALPHA, gl.ONE_MINUS_SRC_ALPHA, gl.ONE, gl.ONE_MINUS_SRC_ALPHA);
     for (const [shader, kind, field, count] of [[faces, gl.TRIANGLES, "faces", "count"], [edges, gl.LINES, "edges", "sharp"]]) {
       gl.useProgram(shader.made);
       gl.uniformMatrix4fv(shader.lens, false, lens);
+      gl.uniform1f(shader.lift, shader === edges ? 0.0006 : 0);
       for (const b of list) {
         gl.uniformMatrix4fv(shader.view, false, product(eye, b.m));
         gl.uniform3fv(shader.paint, shader === edges ? ink : b.mark ? marked : paints[b.sort] || paints.tool);
