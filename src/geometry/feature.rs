@@ -4,6 +4,7 @@ use std::f64::consts::{FRAC_PI_2, TAU};
 
 use nalgebra::{Isometry3, Point3, Rotation3, Translation3, Unit, UnitQuaternion, Vector3};
 
+use super::facets;
 use super::mesh::{Aabb, Mesh};
 use super::outline::{Outline, Round, stadium_corners};
 use super::triangulate;
@@ -279,7 +280,8 @@ impl Feature {
     /// Any closed mesh as a feature, for instance a finished solid.
     #[must_use]
     pub fn from_mesh(mesh: Mesh) -> Self {
-        let planes = (0..mesh.triangles.len() as u32).collect();
+        let each = |_| (0..mesh.triangles.len() as u32).collect();
+        let planes = facets::flat_patches(&mesh).unwrap_or_else(each);
         Self { kind: "mesh", mesh, planes }
     }
 

@@ -34,12 +34,11 @@ impl Aabb {
 
     /// This box grown to hold the point.
     #[must_use]
-    pub fn including(mut self, p: &[f64; 3]) -> Self {
-        for k in 0..3 {
-            self.min[k] = self.min[k].min(p[k]);
-            self.max[k] = self.max[k].max(p[k]);
+    pub fn including(self, p: &[f64; 3]) -> Self {
+        Self {
+            min: std::array::from_fn(|k| self.min[k].min(p[k])),
+            max: std::array::from_fn(|k| self.max[k].max(p[k])),
         }
-        self
     }
 
     /// Whether the boxes come nearer than `gap` mm to each other along all three axes.

@@ -10,7 +10,9 @@
 //!   `Outside` for bores: never smaller than named).
 //! - [`Label`]: engraved text; `width`, `cuts`.
 //! - [`Solid::mesh`] gives the print [`Mesh`]; [`judge`] judges the written bytes; [`bore_diameter`] measures.
-//! - `output::stl::write(&mesh)`, `output::threemf::write(title, &objects)`, `output::step`.
+//! - [`brep`]: `exact(&PlateWithBosses)` glues true cylinders and cones (`PlateWithBosses::solid(chord)` is the same part
+//!   as features), `faceted(&mesh)` takes any part; both carry a volume integrated without the mesh.
+//! - `output::stl::write(&mesh)`, `output::threemf::write(title, &objects)`, `output::step::write(name, &brep)`.
 //!
 //! ```
 //! use nalgebra::Isometry3;

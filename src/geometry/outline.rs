@@ -224,7 +224,7 @@ mod tests {
     fn a_circumscribed_slot_is_nowhere_narrow() {
         let o = Outline::stadium([-3.0, 0.0], [3.0, 0.0], 2.0, Round::Outside, CHORD);
         let top = o.points.iter().map(|p| p[1]).fold(f64::MIN, f64::max);
-        assert!(top >= 2.0 && top < 2.0 + 0.01, "{top}");
+        assert!((2.0..2.01).contains(&top), "{top}");
         assert!(o.area() > 0.0);
     }
 }

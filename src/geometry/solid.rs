@@ -38,6 +38,9 @@ impl Solid {
     }
 
     /// The solid moved and turned.
+    ///
+    /// Features whose faces fall together exactly should be meshed where their coordinates are plain numbers; a turn
+    /// spoils the coincidence by rounding. Then turn the mesh: `mesh.transformed(&at).rounded()`.
     #[must_use]
     pub fn placed(&self, at: &Isometry3<f64>) -> Self {
         let all = |list: &[Feature]| list.iter().map(|f| f.placed(at)).collect();
@@ -120,6 +123,38 @@ mod tests {
                 let d = bore_diameter(&judged.mesh, &axis, 3.2, 4.6);
                 assert!((0.0..=0.02).contains(&(d - 2.0 * radius)), "bracket {seed}: {d} for {}", 2.0 * radius);
             }
+        }
+    }
+
+    #[test]
+    fn labels_on_turned_parts_leave_no_slivers() {
+        let turn = Isometry3::new(Vector3::new(13.3, -7.1, 5.5), Vector3::new(0.3, 0.7, -0.4));
+        for seed in 1000..1020 {
+            let mesh =
+                samples::bracket(seed, CHORD).solid.placed(&turn).mesh().unwrap_or_else(|f| panic!("{seed}: {f}"));
+            judge(&stl::write(&mesh)).unwrap_or_else(|f| panic!("bracket {seed}: {f:?}"));
+        }
+    }
+
+    #[test]
+    fn faces_that_fall_together_are_joined_or_cut_cleanly() {
+        let block = |x: f64, z: f64| Feature::block([10.0; 3], &Isometry3::translation(x, 0.0, z));
+        let post = |from: f64, to: f64| {
+            Feature::revolved(&Axis::upright(0.0, 0.0), &[(from, 5.0), (to, 5.0)], Round::Inside, CHORD)
+        };
+        let circle = Outline::circle(5.0, Round::Inside, CHORD).area();
+        for (solid, volume) in [
+            (Solid::of(vec![block(0.0, 0.0), block(10.0, 0.0)]), 2000.0),
+            (Solid::of(vec![block(0.0, 0.0), block(3.0, 10.0)]), 2000.0),
+            (Solid::of(vec![post(0.0, 10.0), post(10.0, 20.0)]), 20.0 * circle),
+            (Solid::of(vec![post(0.0, 10.0), post(5.0, 20.0)]), 20.0 * circle),
+            (Solid::of(vec![block(0.0, 0.0), post(-5.0, 15.0)]), 1000.0 + 10.0 * circle),
+            // The cut only touches the outermost corners of the post.
+            (Solid::of(vec![post(-5.0, 5.0)]).minus([block(10.0, 0.0)]), 10.0 * circle),
+        ] {
+            let judged = judge(&stl::write(&solid.mesh().unwrap()));
+            let found = judged.map(|j| j.volume).unwrap_or_default();
+            assert!((found - volume).abs() < 1e-3, "{found} {volume}");
         }
     }
 

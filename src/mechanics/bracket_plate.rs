@@ -44,6 +44,8 @@ pub struct Rib {
     pub angle: f64,
     /// Length, mm.
     pub length: f64,
+    /// Where it leaves its boss, mm.
+    pub root: [f64; 2],
     /// Height above the plate at the start and at the end, mm.
     pub height: [f64; 2],
     /// Thickness, mm.
@@ -59,18 +61,20 @@ pub struct Softness {
     pub wood: f64,
     /// Depth of boss wall that gives way under the tube, in wall thicknesses.
     pub root: f64,
-    /// Part of a rib's bending stiffness that counts.
-    pub rib: f64,
     /// Plate that works as flange of a rib, in rib lengths.
     pub flange: f64,
     /// Part of a rib's shear stiffness that counts.
     pub rib_shear: f64,
     /// Ring of the boss that bends with the plate, mm.
     pub boss_edge: f64,
+    /// Steepness, rise over run, beyond which the upper part of a gusset is idle.
+    pub steep: f64,
+    /// Gain of the hold in the boss root by four gussets.
+    pub root_gain: f64,
 }
 
 /// Size of an element, mm. The fit was made at this size.
-const ELEMENT: f64 = 4.0;
+const ELEMENT: f64 = 3.5;
 /// Samples along each side of an element to find what stands on it.
 const SAMPLES: usize = 5;
 /// Radius of the disc under a screw head, mm: the solid models held 8 mm discs.
@@ -79,6 +83,8 @@ const HEAD: f64 = 4.0;
 const SHEAR: f64 = 5.0 / 6.0;
 /// A stiff element is at most this much stiffer than the plate.
 const STIFFEST: f64 = 1e3;
+/// Most gain of a rib where it meets a boss within an element.
+const RIB_GAIN: f64 = 30.0;
 /// Most changes of the pressed area; the plates tried settle in under 20.
 const CONTACT_STEPS: usize = 60;
 
@@ -97,7 +103,16 @@ pub struct PlateModel {
     poisson: f64,
     modulus: f64,
     thickness: f64,
-    plain: Vec<bool>,
+    /// Elements beside the bosses, and whether a rib stands there.
+    beside: Vec<([usize; 2], bool)>,
+    feet: Vec<RibFoot>,
+}
+
+/// A rib's own stiffness, to find what goes through it.
+struct RibFoot {
+    cells: Vec<([usize; 4], Element)>,
+    root: [f64; 2],
+    direction: [f64; 2],
 }
 
 /// Springs between a boss's wall and the stiff tubes.
@@ -116,10 +131,25 @@ pub struct PlateState {
     pub screws: Vec<f64>,
     /// Pull and moments about its own middle of each boss: (N, Mx, My) in N and N mm.
     pub bosses: Vec<[f64; 3]>,
+    /// What each rib hands to the plate beyond its start: (force N along z, moment N mm about its start).
+    pub ribs: Vec<[f64; 2]>,
     /// Sum of the pressure on the wood, N.
     pub bearing: f64,
-    /// Lowest and highest principal stress of the wood face in each element of plain plate: (middle, min, max), MPa.
-    pub face: Vec<([f64; 2], f64, f64)>,
+    /// Stress of the wood face in each element beside the bosses.
+    pub face: Vec<Face>,
+}
+
+/// Stress of the wood face in one element.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Face {
+    /// Middle of the element, mm.
+    pub at: [f64; 2],
+    /// Lowest principal stress, MPa.
+    pub low: f64,
+    /// Highest principal stress, MPa.
+    pub high: f64,
+    /// A rib stands on it.
+    pub ribbed: bool,
 }
 
 struct Grid {
@@ -162,8 +192,9 @@ impl Grid {
         })
     }
 
-    fn sample_area(&self) -> f64 {
-        self.step[0] * self.step[1] / (SAMPLES * SAMPLES) as f64
+    fn node(&self, n: usize) -> [f64; 2] {
+        let row = self.cells[0] + 1;
+        [self.origin[0] + (n % row) as f64 * self.step[0], self.origin[1] + (n / row) as f64 * self.step[1]]
     }
 
     fn middle(&self, [i, j]: [usize; 2]) -> [f64; 2] {
@@ -176,6 +207,25 @@ impl Grid {
 struct Section {
     bending: [[f64; 3]; 3],
     shear: [[f64; 2]; 2],
+}
+
+impl Section {
+    fn add(&mut self, other: &Self) {
+        for i in 0..3 {
+            for j in 0..3 {
+                self.bending[i][j] += other.bending[i][j];
+            }
+        }
+        for i in 0..2 {
+            for j in 0..2 {
+                self.shear[i][j] += other.shear[i][j];
+            }
+        }
+    }
+
+    fn is_empty(&self) -> bool {
+        self.bending[0][0] == 0.0 && self.bending[1][1] == 0.0
+    }
 }
 
 impl Plate {
@@ -199,17 +249,36 @@ impl Plate {
         }
     }
 
+    /// Plate and ribs of an element. Where a boss stands in a part of it, the ribs bridge the rest in full.
     fn section(&self, grid: &Grid, cell: [usize; 2], soft: &Softness) -> Section {
-        let radius = self.boss / 2.0 - soft.boss_edge;
-        let count = (SAMPLES * SAMPLES) as f64;
-        let share = grid.samples(cell).filter(|(p, _)| self.in_boss(*p, radius)).count() as f64 / count;
-        let mut section = self.base_section(share);
-        for (p, _) in grid.samples(cell).filter(|(p, _)| !self.in_boss(*p, radius)) {
-            for rib in &self.ribs {
-                self.add_rib(&mut section, rib, p, soft, 1.0 / count);
-            }
+        let mut section = self.base_section(self.boss_share(grid, cell, soft));
+        for rib in &self.ribs {
+            section.add(&self.rib_section(grid, cell, rib, soft));
         }
         section
+    }
+
+    fn boss_share(&self, grid: &Grid, cell: [usize; 2], soft: &Softness) -> f64 {
+        let radius = self.boss / 2.0 - soft.boss_edge;
+        grid.samples(cell).filter(|(p, _)| self.in_boss(*p, radius)).count() as f64 / (SAMPLES * SAMPLES) as f64
+    }
+
+    fn rib_section(&self, grid: &Grid, cell: [usize; 2], rib: &Rib, soft: &Softness) -> Section {
+        let radius = self.boss / 2.0 - soft.boss_edge;
+        let gain = (1.0 / (1.0 - self.boss_share(grid, cell, soft))).min(RIB_GAIN).powi(2);
+        let part = gain / (SAMPLES * SAMPLES) as f64;
+        let mut section = Section::default();
+        for (p, _) in grid.samples(cell).filter(|(p, _)| !self.in_boss(*p, radius)) {
+            self.add_rib(&mut section, rib, p, soft, part);
+        }
+        section
+    }
+
+    fn foot(&self, grid: &Grid, basis: &Basis, rib: &Rib, soft: &Softness) -> RibFoot {
+        let (s, c) = rib.angle.sin_cos();
+        let sections = grid.elements().map(|cell| (cell, self.rib_section(grid, cell, rib, soft)));
+        let cells = sections.filter(|(_, s)| !s.is_empty()).map(|(cell, s)| (grid.corners(cell), basis.stiffness(&s)));
+        RibFoot { cells: cells.collect(), root: rib.root, direction: [c, s] }
     }
 
     fn add_rib(&self, section: &mut Section, rib: &Rib, p: [f64; 2], soft: &Softness, part: f64) {
@@ -218,7 +287,7 @@ impl Plate {
         let (stem, flange) = (h * w, (w + soft.flange * rib.length) * t);
         let lever = f64::midpoint(h, t);
         let inertia = w * h.powi(3) / 12.0 + stem * flange / (stem + flange) * lever * lever;
-        let along = part * soft.rib * self.modulus * inertia / w;
+        let along = part * self.modulus * inertia / w;
         let twist = part * g * h.min(w).powi(3) * h.max(w) / 12.0 / w;
         let shear = part * soft.rib_shear * SHEAR * g * h;
         let (s, c) = rib.angle.sin_cos();
@@ -263,14 +332,15 @@ impl PlateModel {
         let root = plate.modulus / (soft.root * wall) * plate.root_gain;
         let bosses = plate.bosses.iter().map(|&at| hold(&grid, &mut entries, plate, at, root)).collect();
         let contact = contact(&grid, soft.wood * plate.modulus / plate.thickness);
-        let clear = plate.boss / 2.0 + FACE_CLEAR * plate.thickness;
-        let plain =
-            grid.elements().map(|cell| !plate.in_boss(grid.middle(cell), clear.min(plate.boss / 2.0))).collect();
+        let beside = grid.elements().filter(|c| !plate.in_boss(grid.middle(*c), plate.boss / 2.0));
+        let ribbed = |cell| plate.ribs.iter().any(|rib| !plate.rib_section(&grid, cell, rib, soft).is_empty());
+        let beside = beside.map(|cell| (cell, ribbed(cell))).collect();
+        let feet = plate.ribs.iter().map(|rib| plate.foot(&grid, &basis, rib, soft)).collect();
         let n = 3 * grid.nodes() + 3;
         let matrix = SparseColMat::try_new_from_triplets(n, n, &entries.lower).ok()?;
         let symbolic = SymbolicLlt::try_new(matrix.symbolic(), Side::Lower).ok()?;
         let Plate { poisson, modulus, thickness, .. } = *plate;
-        Some(Self { grid, matrix, symbolic, contact, screws, bosses, poisson, modulus, thickness, plain })
+        Some(Self { grid, matrix, symbolic, contact, screws, bosses, poisson, modulus, thickness, beside, feet })
     }
 
     /// Stands under a pull N along z and moments N mm about x and y at the origin; `wood` lets the wood press.
@@ -312,16 +382,15 @@ impl PlateModel {
         let screws = self.screws.iter().map(|s| s.iter().map(|(node, k)| k * u[3 * node]).sum()).collect();
         let bosses = self.bosses.iter().map(|b| b.forces(u, motion)).collect();
         let bearing = (0..pressed.len()).filter(|n| pressed[*n]).map(|n| -self.contact[n] * u[3 * n]).sum();
-        PlateState { motion, screws, bosses, bearing, face: self.face(u) }
+        let ribs = self.feet.iter().map(|f| f.forces(&self.grid, u)).collect();
+        PlateState { motion, screws, bosses, ribs, bearing, face: self.face(u) }
     }
 
-    /// Principal stresses of the wood face in the plain plate.
-    fn face(&self, u: &[f64]) -> Vec<([f64; 2], f64, f64)> {
-        let cells = self.grid.elements().zip(&self.plain).filter(|(_, plain)| **plain);
-        cells.map(|(cell, _)| self.face_stress(cell, u)).collect()
+    fn face(&self, u: &[f64]) -> Vec<Face> {
+        self.beside.iter().map(|&(cell, ribbed)| self.face_stress(cell, ribbed, u)).collect()
     }
 
-    fn face_stress(&self, cell: [usize; 2], u: &[f64]) -> ([f64; 2], f64, f64) {
+    fn face_stress(&self, cell: [usize; 2], ribbed: bool, u: &[f64]) -> Face {
         let [n0, n1, n2, n3] = self.grid.corners(cell);
         let [hx, hy] = self.grid.step;
         let across = |k: usize| (u[3 * n1 + k] + u[3 * n2 + k] - u[3 * n0 + k] - u[3 * n3 + k]) / (2.0 * hx);
@@ -332,12 +401,31 @@ impl PlateModel {
         // The wood face is at z = -t/2 of the plate's middle: u = z beta with beta = -dw/dx turned twice.
         let (sx, sy, txy) = (scale * (kx + nu * ky), scale * (ky + nu * kx), scale * (1.0 - nu) / 2.0 * kxy);
         let (mean, radius) = (f64::midpoint(sx, sy), ((sx - sy) / 2.0).hypot(txy));
-        (self.grid.middle(cell), -(mean + radius), -(mean - radius))
+        Face { at: self.grid.middle(cell), low: -(mean + radius), high: -(mean - radius), ribbed }
     }
 }
 
-/// Distance from a boss inside which the face is not read, in plate thicknesses.
-const FACE_CLEAR: f64 = 0.0;
+impl RibFoot {
+    /// Sum of the rib's nodal forces beyond its root.
+    fn forces(&self, grid: &Grid, u: &[f64]) -> [f64; 2] {
+        let [c, s] = self.direction;
+        let mut sum = [0.0; 2];
+        for (corners, stiffness) in &self.cells {
+            for (a, node) in corners.iter().enumerate() {
+                let [x, y] = grid.node(*node);
+                let along = (x - self.root[0]) * c + (y - self.root[1]) * s;
+                if along <= 0.0 {
+                    continue;
+                }
+                let force =
+                    |k: usize| (0..12).map(|b| stiffness[3 * a + k][b] * u[3 * corners[b / 3] + b % 3]).sum::<f64>();
+                sum[0] += force(0);
+                sum[1] += force(0) * along - (force(1) * c + force(2) * s);
+            }
+        }
+        sum
+    }
+}
 
 impl Boss {
     fn forces(&self, u: &[f64], motion: [f64; 3]) -> [f64; 3] {

@@ -9,6 +9,8 @@ pub struct Forces {
     pub outside_studied: Vec<String>,
     /// One solution per estimate: soft first, then stiff; one only when the user gave a figure.
     pub solutions: Vec<Solution>,
+    /// Factor on the lasting loads at which the frame buckles with the moduli after years of load, soft joints.
+    pub critical_after_life: Option<f64>,
     /// Free travel of the top from the play in the sockets, mm, along x and y.
     pub play: [f64; 2],
     /// Mass of table and lasting loads, kg, and the height of its centre above the floor, mm.

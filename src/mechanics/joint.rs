@@ -3,11 +3,11 @@
 //! Frame: x, y in the plate with the origin in its middle, z away from the wood. A moment "about direction a" is about the
 //! axis (cos a, sin a, 0). Forces act at the bore mouth. Two states: the plate held at its screws only (A), and
 //! pressing on the wood as well (B). Figures come from a bending plate ([`super::bracket_plate`]) and closed forms for what is
-//! solid; bands are what leave-one-out prediction of 26 solid finite-element brackets showed.
+//! solid; bands come from 26 solid finite-element brackets and say where they are judgement.
 
 use std::f64::consts::PI;
 
-use super::bracket_plate::{Plate, PlateModel, PlateState, Rib, Softness};
+use super::bracket_plate::{Face, Plate, PlateModel, PlateState, Rib, Softness};
 use super::screw_group;
 use crate::source::{Clause, Source};
 
@@ -166,8 +166,20 @@ pub struct Bracket {
     outside: Vec<String>,
 }
 
-const SOFTNESS: Softness =
-    Softness { screw: 4.0, wood: 5.0, root: 2.5, rib: 1.0, flange: 1.0, rib_shear: 0.78, boss_edge: 1.1 };
+/// Constants fitted to the 26 solid brackets, eight figures to 156 results (push counts little). Leave-one-out
+/// errors, by linearised refit (mean, worst): turning
+/// at the screws 5 %, 15 %; on wood 5 %, 19 %; worst screw under a moment 3 %, 12 %; under a pull 3 %, 6 %; stiffness
+/// against a pull 5 %, 22 %.
+pub const SOFTNESS: Softness = Softness {
+    screw: 15.83,
+    wood: 1.705,
+    root: 1.989,
+    flange: 0.6195,
+    rib_shear: 1.3755,
+    boss_edge: 2.845,
+    steep: 1.4375,
+    root_gain: 1.387,
+};
 
 impl Bracket {
     /// Prepares a shape.
@@ -175,9 +187,17 @@ impl Bracket {
     /// # Errors
     /// A size that is not positive, no boss or more than four, an index that points nowhere, fewer than two screws.
     pub fn new(shape: &BracketShape) -> Result<Self, BadShape> {
+        Self::calibrated(shape, &SOFTNESS)
+    }
+
+    /// With constants of one's own, for calibration.
+    ///
+    /// # Errors
+    /// As for [`Self::new`].
+    pub fn calibrated(shape: &BracketShape, soft: &Softness) -> Result<Self, BadShape> {
         check(shape)?;
         let model =
-            PlateModel::new(&plate(shape), &SOFTNESS).ok_or_else(|| BadShape("the plate is not held".into()))?;
+            PlateModel::new(&plate(shape, soft), soft).ok_or_else(|| BadShape("the plate is not held".into()))?;
         Ok(Self { shape: shape.clone(), model, outside: outside(shape) })
     }
 
@@ -212,17 +232,23 @@ impl Bracket {
         self.band(self.secant(ribs, moment, clearance), BANDS.loose)
     }
 
-    /// Secant stiffness of a bundle whose tubes can slide: the couple of the tubes is lost. [`SLIDING`].
+    /// Secant stiffness of a bundle whose tubes can slide in their sockets: the couple of the tubes is lost. `tight`: ribs
+    /// take the clearance out. [`SLIDING`].
     #[must_use]
-    pub fn sliding(&self, direction: f64) -> Stiffness {
+    pub fn sliding(&self, direction: f64, tight: bool) -> Stiffness {
         let whole = self.on_wood(direction);
-        Stiffness { soft: 0.06 * whole.soft, middle: 0.10 * whole.middle, stiff: 0.15 * whole.stiff }
+        let [soft, middle, stiff] = if tight { [0.12, 0.15, 0.15] } else { [0.06, 0.09, 0.12] };
+        Stiffness { soft: soft * whole.soft, middle: middle * whole.middle, stiff: stiff * whole.stiff }
     }
 
     /// The range a frame should be solved with: soft with the plate held at the screws only and the tube as loose as it
-    /// may be, stiff with the plate on the wood and a loose tube jammed. N mm/rad.
+    /// may be, stiff with the plate on the wood and a loose tube jammed. N mm/rad. A bundle that is not [`Hold::Bonded`]
+    /// slides.
     #[must_use]
     pub fn range(&self, hold: Hold, direction: f64, moment: f64) -> Stiffness {
+        if self.shape.bosses.len() > 1 && hold != Hold::Bonded {
+            return self.sliding(direction, hold == Hold::Ribs);
+        }
         let (screws, wood) = (self.turning(direction, false), self.turning(direction, true));
         let (soft, middle, stiff) = match hold {
             Hold::Bonded => (self.band(screws, BANDS.turning), wood, self.band(wood, BANDS.turning)),
@@ -241,9 +267,11 @@ impl Bracket {
     /// Stiffness against a force across the tube at the mouth in a direction, N/mm, plate on wood, tube bonded.
     #[must_use]
     pub fn lateral(&self, direction: f64) -> Stiffness {
+        let s = &self.shape;
         let turning = self.turning(direction + PI / 2.0, true);
-        let lever = self.shape.boss_height + LATERAL_LEVER * self.shape.plate;
-        self.band(turning / (lever * lever), BANDS.lateral)
+        let lever = s.boss_height + LATERAL_LEVER * s.plate;
+        let root = s.modulus * (s.boss_outer + s.bore) / 4.0 * s.bosses.len() as f64 / LATERAL_ROOT;
+        self.band(1.0 / (lever * lever / turning + 1.0 / root), BANDS.lateral)
     }
 
     /// Stiffness against a pull along the tube, N/mm, plate on wood, tube bonded.
@@ -255,7 +283,8 @@ impl Bracket {
     /// Stiffness against a push along the tube, N/mm, stiff wood, tube bonded.
     #[must_use]
     pub fn axial_push(&self) -> Stiffness {
-        self.band(self.axial(-1.0), BANDS.push)
+        let scale = if self.shape.gussets.is_empty() { PUSH_PLAIN } else { PUSH_GUSSETS };
+        self.band(scale * self.axial(-1.0), BANDS.push)
     }
 
     /// Stiffness against turning about the tubes' axis, N mm/rad; `slip` is the stiffness of one screw in shear, N/mm.
@@ -281,16 +310,33 @@ impl Bracket {
             return self.overloaded();
         };
         let worst = state.screws.iter().copied().fold(0.0, f64::max);
-        let (plate, plate_at) = face_peak(&state);
+        let root = self.root_stress(&state);
+        let (face, plate_at) = self.face_peak(&state);
+        let plate = if self.shape.bosses.len() == 1 { face.max(FACE_UNDER_BOSS * root) } else { face };
         Borne {
             worst_screw: self.demand(worst, BANDS.screw),
-            plate: self.demand(PLATE_PEAK * plate, BANDS.plate),
+            plate: self.demand(plate, BANDS.plate),
             plate_at,
-            boss_root: self.demand(self.root_stress(&state, mx, my), BANDS.root),
-            gusset_toe: self.toe_stress(mx, my).map(|s| self.demand(s, BANDS.toe)),
+            boss_root: self.demand(root, BANDS.root),
+            gusset_toe: self.toe_stress(&state).map(|s| self.demand(s, self.toe_band())),
             bearing: state.bearing,
             screws: state.screws,
         }
+    }
+
+    /// Worst pull of a screw when any one of them has let go, N; infinite when the rest cannot hold. As many plates are
+    /// solved as there are screws.
+    #[must_use]
+    pub fn worst_screw_with_one_lost(&self, loads: &screw_group::Loads) -> Demand {
+        let mut worst = Demand { middle: 0.0, upper: 0.0 };
+        for lost in 0..self.shape.screws.len() {
+            let mut shape = self.shape.clone();
+            shape.screws.remove(lost);
+            let Ok(rest) = Self::new(&shape) else { return Demand { middle: f64::INFINITY, upper: f64::INFINITY } };
+            let next = rest.bear(loads).worst_screw;
+            worst = if next.middle > worst.middle { next } else { worst };
+        }
+        worst
     }
 
     /// Worst pull of a screw over its even share under a straight pull along the tubes. [`PRYING`].
@@ -317,27 +363,47 @@ struct Bands {
     toe: [f64; 2],
 }
 
+/// Turning, axial pull and screws: about the worst of the leave-one-out errors. Toe: likewise, though its form was the best
+/// of some ninety tried on 14 brackets, so that error flatters. Lateral, push, plate and root: beyond the worst error of the
+/// fitted set, not left out; judgement. Ribs and loose tubes: after the worst of 7 fresh brackets (34 % too stiff).
+/// Torsion was not studied: judgement.
 const BANDS: Bands = Bands {
-    turning: [1.3, 1.3],
-    ribs: [1.3, 1.3],
-    loose: [1.3, 1.3],
-    lateral: [1.5, 1.5],
-    axial: [1.4, 1.4],
-    push: [1.5, 1.5],
+    turning: [1.22, 1.20],
+    ribs: [1.40, 1.25],
+    loose: [1.35, 1.25],
+    lateral: [1.30, 1.40],
+    axial: [1.22, 1.22],
+    push: [1.25, 1.25],
     torsion: [2.0, 2.0],
-    screw: [1.3, 1.3],
-    plate: [1.5, 1.5],
-    root: [1.5, 1.5],
-    toe: [1.8, 1.8],
+    screw: [1.15, 1.15],
+    plate: [1.35, 1.35],
+    root: [1.25, 1.25],
+    toe: [1.6, 1.6],
 };
 /// Power on a band where the shape lies outside the brackets studied: judgement.
 const WIDER: f64 = 1.6;
-/// Depth of the turning point under the plate's face in plate thicknesses, for a force at the mouth.
-const LATERAL_LEVER: f64 = 0.4;
-/// Peak of the wood face over the largest element value.
-const PLATE_PEAK: f64 = 1.0;
+/// Depth of the turning point under the plate's face in plate thicknesses, for a force at the mouth. Fitted.
+const LATERAL_LEVER: f64 = 0.2;
+/// Give of the boss root across its axis, in 1/(modulus x mean radius). Fitted.
+const LATERAL_ROOT: f64 = 0.5;
+/// Push stiffness over that of the plate model, bosses without gussets. Fitted.
+const PUSH_PLAIN: f64 = 1.29;
+/// The same with gussets. Fitted.
+const PUSH_GUSSETS: f64 = 0.81;
+/// Wood face over the geometric mean of the highest element and the highest neighbourhood, without gussets. Fitted.
+const FACE_PLAIN: f64 = 0.945;
+/// The same with gussets. Fitted.
+const FACE_GUSSETS: f64 = 1.05;
+/// Wood face over the plate model for several bosses, where the peak is at a screw. Fitted.
+const FACE_SEVERAL: f64 = 1.04;
 
 impl Bracket {
+    /// How the plate stands under a load at the bore mouth: unfactored, for calibration and tests.
+    #[must_use]
+    pub fn state(&self, pull: f64, mx: f64, my: f64, wood: bool) -> Option<PlateState> {
+        self.model.load(pull, mx, my, wood)
+    }
+
     fn turning(&self, direction: f64, wood: bool) -> f64 {
         let (s, c) = direction.sin_cos();
         let state = self.model.load(0.0, c, s, wood);
@@ -389,84 +455,136 @@ impl Bracket {
     }
 
     /// Linear stress on the solid section of each boss, less what the gussets take round it. [`BOSS_ROOT`].
-    fn root_stress(&self, state: &PlateState, mx: f64, my: f64) -> f64 {
+    fn root_stress(&self, state: &PlateState) -> f64 {
         let d = self.shape.boss_outer;
         let (area, modulus) = (PI / 4.0 * d * d, PI / 32.0 * d.powi(3));
+        let walls = if self.shape.webs.is_empty() { 1.0 } else { WEB_ROOT };
         let each = state.bosses.iter().enumerate().map(|(i, [n, x, y])| {
-            let past = self.past_gussets(i);
-            past * (n.abs() / area + x.hypot(*y) / modulus)
+            let stays = self.stays_in_boss(state, i);
+            walls * (n.abs() / area + stays * x.hypot(*y) / modulus)
         });
-        let _ = (mx, my);
         each.fold(0.0, f64::max)
     }
 
-    /// Part of a boss's moment that stays in the boss.
-    fn past_gussets(&self, boss: usize) -> f64 {
-        let own: Vec<&Gusset> = self.shape.gussets.iter().filter(|g| g.boss == boss).collect();
-        let Some(gusset) = own.first() else { return 1.0 };
+    /// Part of a boss's moment that does not go round through its gussets.
+    fn stays_in_boss(&self, state: &PlateState, boss: usize) -> f64 {
         let radius = self.shape.boss_outer / 2.0;
-        let round = PI * radius.powi(4) / 4.0;
-        let ribs: f64 = own.iter().map(|g| rib_inertia(g, radius)).sum::<f64>() / 2.0;
-        round / (round + ROOT_SHARE * self.steepness(gusset) * ribs)
+        let [_, x, y] = state.bosses[boss];
+        let own = self.shape.gussets.iter().zip(&state.ribs).filter(|(g, _)| g.boss == boss);
+        let round: f64 = own.map(|(g, [n, m])| (n * radius + m) * (y * g.angle.cos() - x * g.angle.sin())).sum();
+        let share = round / (x * x + y * y).max(f64::MIN_POSITIVE);
+        (1.0 - share).clamp(0.0, 1.0).powf(ROOT_POWER)
     }
 
-    fn steepness(&self, gusset: &Gusset) -> f64 {
-        self.shape.boss_outer * gusset.rise / (gusset.run * self.shape.plate)
+    /// Stress at the worst toe, from the moment its gusset hands to the plate. [`GUSSET_TOE`].
+    fn toe_stress(&self, state: &PlateState) -> Option<f64> {
+        let toes = self.shape.gussets.iter().zip(&state.ribs).map(|(g, [_, moment])| {
+            let modulus = g.thickness * foot_run(g).powi(2) / 6.0;
+            let spread = (g.run / self.shape.plate).powf(TOE_RUN) * (g.rise / g.run).powf(TOE_RISE);
+            TOE * spread * moment.abs() / modulus
+        });
+        toes.reduce(f64::max)
     }
 
-    /// Stress at the worst toe. [`GUSSET_TOE`].
-    fn toe_stress(&self, mx: f64, my: f64) -> Option<f64> {
+    /// Screws within the reach of the gussets make the inner edge of a foot govern, which the formula does not follow.
+    fn toe_band(&self) -> [f64; 2] {
         let radius = self.shape.boss_outer / 2.0;
-        let gusset = self.shape.gussets.first()?;
-        let round = PI * radius.powi(4) / 4.0;
-        let ribs: f64 = self.shape.gussets.iter().map(|g| rib_inertia(g, radius)).sum::<f64>() / 2.0;
-        let (moment, along) = (mx.hypot(my), my.atan2(mx));
-        let reach = |g: &Gusset| (radius + foot_run(g)) * (along - g.angle).sin().abs();
-        let outermost = self.shape.gussets.iter().map(reach).fold(0.0, f64::max);
-        Some(TOE * self.steepness(gusset).powf(TOE_POWER) * moment * outermost / (round + ribs))
+        let within = |g: &Gusset| {
+            let [x, y] = self.shape.bosses[g.boss];
+            self.shape.screws.iter().any(|p| (p[0] - x).hypot(p[1] - y) < radius + g.run)
+        };
+        let wider = if self.shape.gussets.iter().any(within) { TOE_SCREWS_WITHIN } else { 1.0 };
+        BANDS.toe.map(|b| b * wider)
+    }
+
+    /// Largest stress of the wood face: either sign for one boss, tension for several, as the solid models were read.
+    fn face_peak(&self, state: &PlateState) -> (f64, [f64; 2]) {
+        if self.shape.bosses.len() > 1 {
+            let (peak, at) = highest(state.face.iter().map(|f| (f.high, f.at)));
+            return (FACE_SEVERAL * peak, at);
+        }
+        let scale = if self.shape.gussets.is_empty() { FACE_PLAIN } else { FACE_GUSSETS };
+        let (peak, at) = highest(state.face.iter().filter(|f| !f.ribbed).map(|f| (either(f), f.at)));
+        let (spread, _) = highest(state.face.iter().map(|f| (around(&state.face, f.at), f.at)));
+        (scale * (peak * spread).sqrt(), at)
     }
 }
+
+fn either(face: &Face) -> f64 {
+    face.high.max(-face.low)
+}
+
+/// Mean over an element and its neighbours.
+fn around(face: &[Face], [x, y]: [f64; 2]) -> f64 {
+    let near = face.iter().filter(|f| (f.at[0] - x).abs() < NEIGHBOUR && (f.at[1] - y).abs() < NEIGHBOUR);
+    let (sum, count) = near.fold((0.0, 0.0), |(sum, count), f| (sum + either(f), count + 1.0));
+    sum / count
+}
+
+fn highest(values: impl Iterator<Item = (f64, [f64; 2])>) -> (f64, [f64; 2]) {
+    values.max_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or((0.0, [0.0; 2]))
+}
+
+/// The face under a boss carries at least this part of its root stress: judgement, set after one fresh bracket with screws
+/// close round a slender boss that the plate alone put at 0.44 of the solid's value.
+const FACE_UNDER_BOSS: f64 = 0.65;
+/// Wider band on toes where screws stand within the reach of the gussets: judgement from a fresh bracket that missed
+/// by 1.8.
+const TOE_SCREWS_WITHIN: f64 = 1.3;
+
+/// Reach of an element's neighbours, mm: one and a half elements.
+const NEIGHBOUR: f64 = 5.25;
 
 /// Stiffness of two opposite presses a bore depth apart, in E L^2 w. Fitted.
-const PRESS: f64 = 0.281;
+const PRESS: f64 = 0.27;
 /// Narrowing of the bearing of a loose tube. Fitted.
 const NARROWING: f64 = 0.41;
-/// Part of the gussets' moment of inertia that relieves the boss. Fitted.
-const ROOT_SHARE: f64 = 0.083;
-/// Toe stress over full section stress at steepness 1, and its growth. Fitted.
-const TOE: f64 = 0.273;
-const TOE_POWER: f64 = 0.72;
-/// Height above the plate of the section for the root, mm.
+/// Root stress with webs over the plain sum: webs bring force in at one side. Fitted.
+const WEB_ROOT: f64 = 1.18;
+/// Growth of the boss's own share with what its gussets leave. Fitted.
+const ROOT_POWER: f64 = 1.36;
+/// Toe stress over the bending stress of the gusset's foot, and its growth with run/plate and rise/run. Fitted.
+const TOE: f64 = 0.166;
+const TOE_RUN: f64 = 0.568;
+const TOE_RISE: f64 = 0.366;
+/// Height above the plate of the section for the root, mm: that of the solid models.
 const ROOT_AT: f64 = 2.0;
 
+/// Length of a gusset's foot at the height of the section, mm.
 fn foot_run(g: &Gusset) -> f64 {
-    g.run * (1.0 - ROOT_AT / g.rise)
-}
-
-/// Second moment of area of a gusset's foot about the boss's middle, along its own direction, plus across, mm4.
-fn rib_inertia(g: &Gusset, radius: f64) -> f64 {
-    let outer = radius + foot_run(g);
-    g.thickness * (outer.powi(3) - radius.powi(3)) / 3.0 + foot_run(g) * g.thickness.powi(3) / 12.0
-}
-
-fn face_peak(state: &PlateState) -> (f64, [f64; 2]) {
-    let sizes = state.face.iter().map(|(at, low, high)| (low.abs().max(high.abs()), *at));
-    sizes.max_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or((0.0, [0.0; 2]))
+    g.run * (1.0 - ROOT_AT / g.rise).max(0.1)
 }
 
 /// The shape as a plate with ribs.
-fn plate(s: &BracketShape) -> Plate {
+fn plate(s: &BracketShape, soft: &Softness) -> Plate {
     let radius = s.boss_outer / 2.0;
     let gussets = s.gussets.iter().map(|g| {
         let (sin, cos) = g.angle.sin_cos();
-        let [x, y] = s.bosses[g.boss];
-        let from = [x + radius * cos, y + radius * sin];
-        Rib { from, angle: g.angle, length: g.run, height: [g.rise, 0.0], thickness: g.thickness }
+        let at = |r: f64| [s.bosses[g.boss][0] + r * cos, s.bosses[g.boss][1] + r * sin];
+        // Starts inside the stiff disc of the boss so that no bare plate lies between.
+        let inside = soft.boss_edge.max(0.0) + RIB_OVERLAP;
+        let rise = g.rise / 1.0_f64.hypot(g.rise / (soft.steep * g.run));
+        let height = [rise * (1.0 + inside / g.run), 0.0];
+        Rib {
+            from: at(radius - inside),
+            angle: g.angle,
+            length: g.run + inside,
+            root: at(radius),
+            height,
+            thickness: g.thickness,
+        }
     });
     let webs = s.webs.iter().map(|w| {
         let [from, to] = w.between.map(|i| s.bosses[i]);
         let (dx, dy) = (to[0] - from[0], to[1] - from[1]);
-        Rib { from, angle: dy.atan2(dx), length: dx.hypot(dy), height: [w.height; 2], thickness: w.thickness }
+        Rib {
+            from,
+            angle: dy.atan2(dx),
+            length: dx.hypot(dy),
+            root: from,
+            height: [w.height; 2],
+            thickness: w.thickness,
+        }
     });
     Plate {
         size: [s.plate_length, s.plate_width],
@@ -478,18 +596,18 @@ fn plate(s: &BracketShape) -> Plate {
         bore: s.bore,
         ribs: gussets.chain(webs).collect(),
         screws: s.screws.clone(),
-        root_gain: root_gain(s),
+        root_gain: root_gain(s, soft),
     }
 }
 
 /// Gussets hold the boss above its root as well.
-fn root_gain(s: &BracketShape) -> f64 {
+fn root_gain(s: &BracketShape, soft: &Softness) -> f64 {
     let each = s.gussets.iter().map(|g| (g.thickness / s.plate * g.rise / s.boss_outer).sqrt());
-    1.0 + ROOT_GAIN * each.sum::<f64>() / (4.0 * s.bosses.len() as f64)
+    1.0 + soft.root_gain * each.sum::<f64>() / (4.0 * s.bosses.len() as f64)
 }
 
-/// Gain of the root by four gussets. Fitted.
-const ROOT_GAIN: f64 = 1.3;
+/// How far a rib reaches into the stiff disc of its boss, mm: less than an element.
+const RIB_OVERLAP: f64 = 0.5;
 
 fn check(s: &BracketShape) -> Result<(), BadShape> {
     let sizes = [s.plate_length, s.plate_width, s.plate, s.boss_outer, s.bore, s.bore_depth, s.boss_height, s.modulus];
@@ -535,11 +653,29 @@ fn outside(s: &BracketShape) -> Vec<String> {
     for w in &s.webs {
         within("web thickness mm", w.thickness, 4.0, 8.0);
     }
-    if ![1, 3].contains(&s.bosses.len()) {
-        out.push(format!("{} bosses: only one and three were studied", s.bosses.len()));
+    within("Poisson's ratio", s.poisson, 0.3, 0.45);
+    if s.bosses.len() > 1 {
+        for [x, y] in &s.bosses {
+            within("boss from the middle mm", x.hypot(*y), 22.0, 34.0);
+        }
     }
-    if s.bosses.len() > 1 && !s.gussets.is_empty() {
-        out.push("gussets on several bosses were not studied".into());
-    }
+    out.extend(unstudied(s));
+    out.dedup();
     out
+}
+
+/// Arrangements that were not among the brackets studied.
+fn unstudied(s: &BracketShape) -> Vec<String> {
+    let n = s.bosses.len();
+    let feet = |boss: usize| s.gussets.iter().filter(|g| g.boss == boss).count();
+    let long = s.plate_length.max(s.plate_width) / s.plate_length.min(s.plate_width);
+    let aside = n == 1 && s.bosses[0][0].hypot(s.bosses[0][1]) > 2.0;
+    let cases = [
+        (![1, 3].contains(&n), "only one and three bosses were studied"),
+        (n > 1 && !s.gussets.is_empty(), "gussets on several bosses were not studied"),
+        ((0..n).any(|b| ![0, 4].contains(&feet(b))), "only no gussets or four were studied"),
+        (aside, "a boss away from the middle was not studied"),
+        (long > 1.15, "plates that are not square were not studied"),
+    ];
+    cases.into_iter().filter(|(case, _)| *case).map(|(_, why)| why.to_owned()).collect()
 }

@@ -1,7 +1,11 @@
 //! Model to forces: sections, frame, plate, joints, creep.
 
+mod analysis;
+pub mod estimate;
 mod forces;
+mod table;
 
+pub use analysis::{solve, strength};
 pub use forces::{CaseForces, Forces, Frequency, Solution, TopStress, TubeForces};
 mod beam;
 mod constraint;

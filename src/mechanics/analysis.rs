@@ -1,0 +1,389 @@
+//! Model to forces: every load case with both estimates of the joints, buckling, frequencies, play, centre of mass.
+
+use nalgebra::Vector3;
+
+use super::estimate::{self, Estimates, Joints};
+use super::table::{self, Built, BuiltTube, DOWN};
+use super::{
+    Case, CaseForces, Forces, FrameError, Frequency, Mode, NodeId, Solution, Solver, State, TopStress, TubeForces,
+    socket,
+};
+use crate::model::{self, Action, GRAVITY, Model, Purpose};
+use crate::params::{Run, Side, Spread};
+
+/// Natural frequencies that are looked for.
+const MODES: usize = 4;
+/// Damping ratio of a wooden top on metal legs in plastic sockets (judgement: dry joints give two per cent).
+const DAMPING: f64 = 0.02;
+/// Critical factors above this are told as none.
+const NEVER: f64 = 1000.0;
+/// Share of the whole mass that a mode must move to be named after a direction (judgement: half).
+const NAMED: f64 = 0.5;
+/// A point load is spread over a square of this side for stresses in the top, mm (judgement: a hand or a jack's foot).
+const HAND: f64 = 60.0;
+
+/// Solves the table.
+///
+/// # Errors
+/// In words: a bracket the formulas cannot take, or a frame that is a mechanism.
+pub fn solve(model: &Model) -> Result<Forces, String> {
+    let estimates = estimate::estimates(model)?;
+    let words = |e: FrameError| e.to_string();
+    let mut solutions = Vec::new();
+    for solved in in_parallel(model, &estimates) {
+        solutions.push(solved.map_err(words)?);
+    }
+    let aged = solutions.pop();
+    let critical_after_life = aged.and_then(|s| s.critical_factor);
+    let (mass, centre) = mass(model, true);
+    Ok(Forces {
+        joint_stiffness: stiffness(&estimates),
+        outside_studied: estimates.outside,
+        solutions,
+        critical_after_life,
+        play: play(model),
+        mass,
+        centre,
+        empty: self::mass(model, false),
+        feet: model.legs.iter().map(|l| l.frame.on_axis(0.0)).map(|p| [p.x, p.y]).collect(),
+    })
+}
+
+/// Every estimate on its own thread; the aged one last and without load cases.
+fn in_parallel(model: &Model, estimates: &Estimates) -> Vec<Result<Solution, FrameError>> {
+    let all: Vec<(&Joints, bool)> =
+        estimates.joints.iter().map(|j| (j, true)).chain([(&estimates.aged, false)]).collect();
+    std::thread::scope(|scope| {
+        let handles: Vec<_> =
+            all.into_iter().map(|(j, cases)| scope.spawn(move || solution(model, j, cases))).collect();
+        let lost = || Err(FrameError::NotConverged);
+        handles.into_iter().map(|h| h.join().unwrap_or_else(|_| lost())).collect()
+    })
+}
+
+/// Softest and stiffest turning stiffness of any bracket, N mm/rad.
+fn stiffness(estimates: &Estimates) -> [f64; 2] {
+    let of = |j: &Joints, pick: fn(f64, f64) -> f64| {
+        j.turning.iter().flat_map(|t| [t[0], t[1]]).reduce(pick).unwrap_or_default()
+    };
+    let (first, last) = (&estimates.joints[0], &estimates.joints[estimates.joints.len() - 1]);
+    [of(first, f64::min), of(last, f64::max)]
+}
+
+fn solution(model: &Model, joints: &Joints, with_cases: bool) -> Result<Solution, FrameError> {
+    let built = table::build(model, joints, None)?;
+    let solver = built.frame.prepare()?;
+    let standing = solver.statics(&[loads(model, &built, &model::standing(&model.params))?]).remove(0);
+    let critical = solver.buckling(&standing)?.map(|b| b.factor).filter(|f| *f < NEVER);
+    if !with_cases {
+        return Ok(Solution {
+            name: joints.name,
+            cases: vec![],
+            critical_factor: critical,
+            modes: vec![],
+            shaking: vec![],
+            imbalance: 0.0,
+        });
+    }
+    let modes = solver.modes(MODES)?;
+    let (cases, imbalance) = cases(model, joints, &built, &solver)?;
+    Ok(Solution {
+        name: joints.name,
+        cases,
+        critical_factor: critical,
+        modes: modes.iter().map(frequency).collect(),
+        shaking: shaking(model, &built, &solver, &modes)?,
+        imbalance,
+    })
+}
+
+/// All load cases in the model's order, and the largest error of equilibrium.
+fn cases(model: &Model, joints: &Joints, built: &Built, solver: &Solver) -> Result<(Vec<CaseForces>, f64), FrameError> {
+    let drags = |c: &model::Case| c.actions.iter().any(|a| matches!(a, Action::Drag { .. }));
+    let all: Vec<Case> = model.cases.iter().map(|c| loads(model, built, &c.actions)).collect::<Result<_, _>>()?;
+    let first = solver.statics(&all);
+    let heaviest = first.iter().max_by(|a, b| down(a, built).total_cmp(&down(b, built)));
+    let second = match heaviest {
+        Some(state) => solver.second_order(state, &all).unwrap_or_else(|_| first.clone()),
+        None => first.clone(),
+    };
+    let mut out = Vec::new();
+    let mut imbalance: f64 = 0.0;
+    for (i, case) in model.cases.iter().enumerate() {
+        imbalance = imbalance.max(self::imbalance(&first[i], built));
+        out.push(if drags(case) {
+            dragged(model, joints, case)?
+        } else {
+            read(model, built, solver, &second[i], &first[i])
+        });
+    }
+    Ok((out, imbalance))
+}
+
+/// A case in which one foot slides: the frame with that foot free, first order.
+fn dragged(model: &Model, joints: &Joints, case: &model::Case) -> Result<CaseForces, FrameError> {
+    let leg = case.actions.iter().find_map(|a| if let Action::Drag { leg, .. } = a { Some(*leg) } else { None });
+    let built = table::build(model, joints, leg)?;
+    let solver = built.frame.prepare()?;
+    let state = solver.statics(&[loads(model, &built, &case.actions)?]).remove(0);
+    Ok(read(model, &built, &solver, &state, &state))
+}
+
+fn down(state: &State, built: &Built) -> f64 {
+    -state.applied_sum(&built.frame)[2]
+}
+
+fn imbalance(state: &State, built: &Built) -> f64 {
+    let (loads, supports) = (state.applied_sum(&built.frame), state.reaction_sum(&built.frame));
+    let size = (0..3).map(|k| loads[k].abs()).fold(1.0, f64::max);
+    (0..3).map(|k| (loads[k] + supports[k]).abs() / size).fold(0.0, f64::max)
+}
+
+/// World place on the show face of a point measured from the corner at -x -y, mm.
+fn on_face(model: &Model, at: [f64; 2]) -> [f64; 3] {
+    let t = &model.params.top;
+    [at[0] - t.length / 2.0, at[1] - t.width / 2.0, model.params.height]
+}
+
+/// The loads of a list of actions.
+fn loads(model: &Model, built: &Built, actions: &[Action]) -> Result<Case, FrameError> {
+    let mut case = Case::new();
+    for action in actions {
+        match action {
+            Action::OwnWeight => case.gravity(DOWN),
+            Action::Push { at, force } => case.point(&built.frame, built.plate, on_face(model, *at), *force)?,
+            Action::Drag { leg, force } => case.force(built.legs[*leg].foot, *force),
+            Action::Load(i) => add_load(model, built, &model.params.loads[*i], &mut case)?,
+        }
+    }
+    Ok(case)
+}
+
+fn add_load(model: &Model, built: &Built, load: &crate::params::Load, case: &mut Case) -> Result<(), FrameError> {
+    let (l, w) = (model.params.top.length, model.params.top.width);
+    let force = load.direction.map(|d| d * load.force);
+    let plane = |p: [f64; 2]| [p[0] - l / 2.0, p[1] - w / 2.0];
+    match load.on {
+        Spread::Whole => case.pressure(&built.frame, built.plate, force.map(|f| f / (l * w))),
+        Spread::Rectangle(a, b) => {
+            let (low, high) = ([a[0].min(b[0]), a[1].min(b[1])], [a[0].max(b[0]), a[1].max(b[1])]);
+            let area = (high[0] - low[0]) * (high[1] - low[1]);
+            case.patch(&built.frame, built.plate, plane(low), plane(high), force.map(|f| f / area))?;
+        }
+        Spread::Point(p) => case.point(&built.frame, built.plate, on_face(model, p), force)?,
+        Spread::Edge(side) => {
+            let [from, to, length] = match side {
+                Side::Front => [[0.0, 0.0], [l, 0.0], [l, 0.0]],
+                Side::Back => [[0.0, w], [l, w], [l, 0.0]],
+                Side::Left => [[0.0, 0.0], [0.0, w], [w, 0.0]],
+                Side::Right => [[l, 0.0], [l, w], [w, 0.0]],
+            };
+            case.line(&built.frame, built.plate, plane(from), plane(to), force.map(|f| f / length[0]))?;
+        }
+    }
+    Ok(())
+}
+
+/// Reads what checks and papers need out of a solved state.
+fn read(model: &Model, built: &Built, solver: &Solver, state: &State, first: &State) -> CaseForces {
+    let (sway, twist) = movement(model, built, state);
+    let (sag, sag_at) = sag(model, built, state);
+    CaseForces {
+        sway,
+        sway_first_order: movement(model, built, first).0,
+        twist,
+        sag,
+        sag_at,
+        reactions: built.legs.iter().map(|l| three(state.reaction(l.foot))).collect(),
+        joints: (0..built.legs.len()).map(|i| joint(model, built, state, i)).collect(),
+        tubes: built.legs.iter().map(|l| l.tubes.iter().map(|t| tube(state, t)).collect()).collect(),
+        rails: built.rails.iter().map(|t| tube(state, t)).collect(),
+        top: top_stress(model, built, solver, state),
+        shape: shape(built, state),
+    }
+}
+
+fn three(v: [f64; 6]) -> [f64; 3] {
+    [v[0], v[1], v[2]]
+}
+
+/// Mean movement of the leg heads along x and y, mm, and turn about z, mrad.
+fn movement(model: &Model, built: &Built, state: &State) -> ([f64; 2], f64) {
+    let moved: Vec<[f64; 6]> = built.legs.iter().map(|l| state.displacement(l.head)).collect();
+    let n = moved.len() as f64;
+    let mean = |k: usize| moved.iter().map(|m| m[k]).sum::<f64>() / n;
+    let (ux, uy) = (mean(0), mean(1));
+    let (mut turn, mut size) = (0.0, 0.0);
+    for (leg, m) in model.legs.iter().zip(&moved) {
+        let (x, y) = (leg.frame.head.x, leg.frame.head.y);
+        turn += x * (m[1] - uy) - y * (m[0] - ux);
+        size += x * x + y * y;
+    }
+    ([ux, uy], 1000.0 * turn / size)
+}
+
+/// Largest downward movement of the top below the plane that best follows the leg heads, mm, and where.
+fn sag(model: &Model, built: &Built, state: &State) -> (f64, [f64; 2]) {
+    let heads: Vec<([f64; 2], f64)> = built
+        .legs
+        .iter()
+        .map(|l| (place(built, l.head), state.displacement(l.head)[2]))
+        .map(|(p, w)| ([p[0], p[1]], w))
+        .collect();
+    let plane = plane_through(&heads);
+    let below = |n: &NodeId| {
+        let p = place(built, *n);
+        (plane[0] + plane[1] * p[0] + plane[2] * p[1] - state.displacement(*n)[2], [p[0], p[1]])
+    };
+    let worst = built.plate_nodes.iter().map(below).fold((0.0, [0.0; 2]), |a, b| if b.0 > a.0 { b } else { a });
+    (worst.0, [worst.1[0] + model.params.top.length / 2.0, worst.1[1] + model.params.top.width / 2.0])
+}
+
+/// c, a, b of the least-squares plane w = c + a x + b y.
+fn plane_through(points: &[([f64; 2], f64)]) -> [f64; 3] {
+    let rows = nalgebra::DMatrix::from_fn(points.len(), 3, |i, k| [1.0, points[i].0[0], points[i].0[1]][k]);
+    let values = nalgebra::DVector::from_iterator(points.len(), points.iter().map(|p| p.1));
+    let solved = rows.svd(true, true).solve(&values, 1e-12);
+    solved.map_or([0.0; 3], |v| [v[0], v[1], v[2]])
+}
+
+fn place(built: &Built, node: NodeId) -> [f64; 3] {
+    built.frame.place(node)
+}
+
+/// Force and moment of the leg on its bracket at the wood face, world.
+fn joint(model: &Model, built: &Built, state: &State, i: usize) -> [f64; 6] {
+    let leg = &built.legs[i];
+    let on_leg = state.spring(leg.joint);
+    let rows = leg.joint_axes.rows();
+    let turn = |v: &[f64]| (0..3).fold(Vector3::zeros(), |sum, k| sum + Vector3::from(rows[k]) * v[k]);
+    let (force, moment) = (-turn(&on_leg[..3]), -turn(&on_leg[3..]));
+    let arm = Vector3::from(leg.pivot) - model.legs[i].frame.head;
+    let moment = moment + arm.cross(&force);
+    [force.x, force.y, force.z, moment.x, moment.y, moment.z]
+}
+
+/// Forces along a tube. Local x runs from the first end to the second, so tension is minus the first end's force.
+fn tube(state: &State, tube: &BuiltTube) -> TubeForces {
+    let ends: Vec<[[f64; 6]; 2]> = tube.beams.iter().map(|b| state.beam_ends(*b)).collect();
+    let across = |f: &[f64; 6]| f[1].hypot(f[2]);
+    let bend = |f: &[f64; 6]| f[4].hypot(f[5]);
+    let all = || ends.iter().flatten();
+    let axial = || ends.iter().flat_map(|e| [-e[0][0], e[1][0]]);
+    let at = |f: &[f64; 6], sign: f64| [sign * f[0], across(f), bend(f)];
+    let held = tube.grips.iter().skip(1).take(tube.grips.len().saturating_sub(2)).map(|g| state.spring(*g));
+    let tie = held
+        .map(|f| [f[0].abs(), across(&f), bend(&f)])
+        .fold([0.0_f64; 3], |a, b| [a[0].max(b[0]), a[1].max(b[1]), a[2].max(b[2])]);
+    TubeForces {
+        axial: axial().fold(f64::MAX, f64::min),
+        tension: axial().fold(0.0, f64::max),
+        moment: all().map(bend).fold(0.0, f64::max),
+        shear: all().map(across).fold(0.0, f64::max),
+        torque: all().map(|f| f[3].abs()).fold(0.0, f64::max),
+        upper: ends.first().map_or([0.0; 3], |e| at(&e[0], -1.0)),
+        lower: ends.last().map_or([0.0; 3], |e| at(&e[1], 1.0)),
+        tie,
+    }
+}
+
+/// Bending stresses in the top outside the brackets, which stiffen what they cover.
+fn top_stress(model: &Model, built: &Built, solver: &Solver, state: &State) -> TopStress {
+    let t = &model.params.top;
+    let modulus = t.thickness * t.thickness / 6.0;
+    let mut out = TopStress::default();
+    for (nodes, forces) in solver.plate_forces(state, built.plate) {
+        let middle = [0, 1].map(|k| nodes.iter().map(|n| place(built, *n)[k]).sum::<f64>() / 3.0);
+        if model.legs.iter().any(|l| covered(model, l, middle)) {
+            continue;
+        }
+        let faces = [0, 1].map(|k| forces.moment[k].abs() / modulus + forces.membrane[k].abs() / t.thickness);
+        let (along, across) = if t.grain == Run::AlongLength { (faces[0], faces[1]) } else { (faces[1], faces[0]) };
+        let corner = [middle[0] + t.length / 2.0, middle[1] + t.width / 2.0];
+        if along > out.along {
+            (out.along, out.along_at) = (along, corner);
+        }
+        if across > out.across {
+            (out.across, out.across_at) = (across, corner);
+        }
+        out.shear = out.shear.max(forces.moment[2].abs() / modulus);
+    }
+    out
+}
+
+/// Whether a point lies over a leg's bracket or within a hand of its axis.
+fn covered(model: &Model, leg: &model::Leg, at: [f64; 2]) -> bool {
+    let design = &model.brackets[leg.bracket.kind].design;
+    let half = [design.length.max(HAND) / 2.0, design.width.max(HAND) / 2.0];
+    let local = leg.bracket.pose.inverse() * nalgebra::Point3::new(at[0], at[1], leg.frame.head.z);
+    local.x.abs() < half[0] && local.y.abs() < half[1]
+}
+
+/// Places and movements of tubes and top for the picture.
+fn shape(built: &Built, state: &State) -> Vec<([f64; 3], [f64; 3])> {
+    let tubes = built.legs.iter().flat_map(|l| l.tubes.iter().flat_map(|t| t.nodes.iter()));
+    tubes.chain(&built.plate_nodes).map(|n| (place(built, *n), three(state.displacement(*n)))).collect()
+}
+
+fn frequency(mode: &Mode) -> Frequency {
+    let [x, y, .., twist] = mode.share;
+    let named = [(x, "sway along x"), (y, "sway along y"), (twist, "twist")];
+    let largest = named.iter().fold((NAMED, "other"), |best, n| if n.0 > best.0 { *n } else { best });
+    Frequency { hertz: mode.frequency, shape: largest.1 }
+}
+
+/// Amplitude of the worst point of the top under each shaking load, mm.
+fn shaking(model: &Model, built: &Built, solver: &Solver, modes: &[Mode]) -> Result<Vec<(usize, f64)>, FrameError> {
+    let mut all = Vec::new();
+    for (i, load) in model.params.loads.iter().enumerate() {
+        let Some(hertz) = load.shaking else { continue };
+        let mut case = Case::new();
+        add_load(model, built, load, &mut case)?;
+        let response = solver.harmonic(modes, &case, hertz, DAMPING);
+        let size = |n: &NodeId| three(response.amplitude(*n)).iter().map(|a| a * a).sum::<f64>().sqrt();
+        all.push((i, built.plate_nodes.iter().map(size).fold(0.0, f64::max)));
+    }
+    Ok(all)
+}
+
+/// Free travel of the top along x and y before the sockets bear, mm: the clearance turned over the engaged length times
+/// the leg's length. Ribs, bonding and a bundle that is tied at several heights take it out of the leg.
+fn play(model: &Model) -> [f64; 2] {
+    let hold = &model.params.bracket.hold;
+    if hold.ribs || hold.bonded {
+        return [0.0; 2];
+    }
+    let leg = &model.legs[0];
+    let depth = model.params.bracket.socket_depth - model.params.bracket.chamfer;
+    let travel = if model.params.legs.tubes == 1 {
+        socket::free_travel(model.params.printing.clearance, depth, leg.tube_length)
+    } else {
+        // Every tube of a bundle shifts sideways in its sockets by the clearance, at the bracket and at the foot.
+        2.0 * model.params.printing.clearance
+    };
+    [travel; 2]
+}
+
+/// Mass of table (and lasting loads), kg, and its centre, world, mm.
+fn mass(model: &Model, loaded: bool) -> (f64, [f64; 3]) {
+    let p = &model.params;
+    let mut items: Vec<(f64, Vector3<f64>)> =
+        vec![(model.top_mass(), Vector3::new(0.0, 0.0, p.height - p.top.thickness / 2.0))];
+    let per_mm = |tube: &crate::params::Tube| table::section(tube).area * tube.metal.density * 1e-9;
+    for leg in &model.legs {
+        items.extend(leg.tubes.iter().map(|t| (per_mm(&p.legs.tube) * leg.tube_length, (t[0] + t[1]) / 2.0)));
+    }
+    items.extend(model.rails.iter().map(|r| (per_mm(&r.tube) * r.length, (r.ends[0] + r.ends[1]) / 2.0)));
+    if loaded {
+        let lasting = p.loads.iter().filter(|l| l.lasts == crate::params::Duration::Years && l.direction[2] < -0.99);
+        items.extend(lasting.map(|l| (l.force / GRAVITY, Vector3::from(on_face(model, model::middle(p, l))))));
+    }
+    let total: f64 = items.iter().map(|i| i.0).sum();
+    let centre = items.iter().fold(Vector3::zeros(), |sum, (m, at)| sum + at * *m) / total;
+    (total, centre.into())
+}
+
+/// Cases that count for strength.
+pub fn strength(model: &Model) -> impl Iterator<Item = (usize, &model::Case)> {
+    model.cases.iter().enumerate().filter(|(_, c)| c.purpose == Purpose::Strength)
+}
