@@ -29,6 +29,13 @@ impl Sample {
         Self { model, forces, checked: checked(), printed, text }
     }
 
+    /// The same with the forces of the frame itself.
+    pub fn solved(title: &str) -> Self {
+        let mut sample = Self::new(title);
+        sample.forces = crate::mechanics::solve(&sample.model).expect("the built-in example can be solved");
+        sample
+    }
+
     pub fn kit(&self) -> Kit<'_> {
         Kit {
             model: &self.model,
@@ -56,6 +63,7 @@ fn forces(model: &Model) -> Forces {
         joint_stiffness: [2.1e6, f64::INFINITY],
         outside_studied: vec!["four bosses".into()],
         solutions: vec![solution("soft", 1.8), solution("stiff", 1.0)],
+        critical_after_life: Some(4.2),
         play: [1.31, 1.52],
         mass: 100.0,
         centre: [0.0, 0.0, 820.0],
