@@ -17,6 +17,8 @@ pub mod pdf;
 pub mod picture;
 pub mod plates;
 pub mod record;
+pub mod report;
+pub mod report_json;
 pub mod sheet;
 pub mod step;
 pub mod stl;
