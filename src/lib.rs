@@ -109,7 +109,7 @@ pub fn gauge(text: &[u8], progress: Progress) -> Result<Files, Failure> {
 
 fn judged(model: &Model) -> Result<(Forces, Checked), Failure> {
     let forces = mechanics::solve(model).map_err(defect)?;
-    let checked = Checked { checks: Vec::new(), remedies: Vec::new(), cautions: Vec::new() };
+    let checked = checks::checked(model, &forces);
     Ok((forces, checked))
 }
 
