@@ -22,7 +22,7 @@ const TIERS: [f64; 2] = [7.0, 14.0];
 const SCALES: [f64; 12] = [2.0, 2.5, 4.0, 5.0, 7.5, 8.0, 10.0, 12.5, 15.0, 20.0, 25.0, 50.0];
 /// Length and half width of an arrow head, mm.
 const HEAD: [f64; 2] = [3.0, 0.8];
-/// Length of the grain arrow on the plan, mm.
+/// Longest grain arrow on the plan, mm; on a small top a quarter of it, clear of the brackets.
 const GRAIN: f64 = 36.0;
 /// Capitals on the true-size drawing of the whole underside, mm: judgement, read from a step away.
 const LARGE: [f64; 2] = [20.0, 8.0];
@@ -179,7 +179,7 @@ fn place(d: &mut Drawing, model: &Model, leg: &Leg, view: &View) {
 fn foot_outline(model: &Model, leg: &Leg) -> Vec<[f64; 2]> {
     let f = &model.feet[leg.foot.kind].design;
     let world = |p: Point| leg.foot.pose * nalgebra::Point3::new(p[0], p[1], 0.0);
-    template::rounded(f.length, f.width, f.corner_radius).into_iter().map(|p| world(p)).map(|w| [w.x, w.y]).collect()
+    template::rounded(f.length, f.width, f.corner_radius).into_iter().map(world).map(|w| [w.x, w.y]).collect()
 }
 
 /// Every cross from its two edges, each distance once, and the top's own size.
@@ -222,7 +222,8 @@ fn words(d: &mut Drawing, model: &Model, view: &View) {
     let [x, y] = [view.middle[0] - aside, view.middle[1]];
     d.text([x, y - half + 2.0], 3.0, Anchor::Middle, "FRONT");
     d.text([x, y + half - 5.0], 3.0, Anchor::Middle, "BACK");
-    grain(d, model, [x, y + 6.0], GRAIN);
+    let smaller = model.params.top.width.min(model.params.top.length) * view.scale;
+    grain(d, model, [x, y], GRAIN.min(smaller / 4.0));
     let diagonals: Vec<String> =
         assembly::diagonals(model).into_iter().map(|(name, mm)| format!("{name}: {} mm", num(mm, 1))).collect();
     let lines = [
