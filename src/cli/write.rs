@@ -378,7 +378,7 @@ fn link(from: &Path, to: &Path) -> io::Result<()> {
 }
 
 /// The number of a record of the past: 0 for the present one.
-fn past_record(path: &Path) -> Option<usize> {
+pub fn past_record(path: &Path) -> Option<usize> {
     let name = path.to_str()?;
     if name == record::NAME {
         return Some(0);
