@@ -1,22 +1,32 @@
 //! The map of files: meshes, papers, lists, report, record.
 
+pub mod assembly;
 pub mod chain;
 pub mod csv;
+pub mod cut_list;
 pub mod cut_plan;
 pub mod drawing;
+pub mod drilling;
 pub mod dxf;
 pub mod font;
+pub mod hardware;
 pub mod kit;
 pub mod number;
+pub mod packing;
 pub mod pdf;
 pub mod picture;
+pub mod plates;
 pub mod record;
+pub mod report;
+pub mod report_json;
 pub mod sheet;
 pub mod step;
 pub mod stl;
 pub mod svg;
+pub mod template;
 pub mod threemf;
 mod tones;
+pub mod underside;
 
 use std::collections::BTreeMap;
 
