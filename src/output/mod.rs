@@ -59,7 +59,16 @@ pub struct Kit<'a> {
 pub type Write = fn(&Kit) -> Result<Files, String>;
 
 /// Everything that is written for a kit; `record.json` follows, since it names all of it.
-pub const OUTPUTS: &[(&str, Write)] = &[("meshes", stl::files), ("solids", step::files)];
+pub const OUTPUTS: &[(&str, Write)] = &[
+    ("meshes", stl::files),
+    ("solids", step::files),
+    ("plates", plates::write),
+    ("drilling template", drilling::write),
+    ("cut list", cut_list::write),
+    ("hardware list", hardware::write),
+    ("report", report::write),
+    ("figures", report_json::write),
+];
 
 /// All files of a kit.
 ///
