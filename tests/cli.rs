@@ -3,10 +3,20 @@
 mod common;
 
 use std::fs;
+use std::io::Write;
 use std::path::Path;
+use std::process::Stdio;
 
-use common::{names, place, run, run_with, small, whole};
+use common::{names, place, program, run, small, told, whole};
 use serde_json::Value;
+
+/// Runs it with text on standard input.
+fn run_with(place: &Path, arguments: &[&str], text: &str) -> (i32, String, String) {
+    let mut command = program(place, arguments);
+    let mut child = command.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().expect("runs");
+    child.stdin.take().expect("stdin").write_all(text.as_bytes()).expect("written");
+    told(child.wait_with_output().expect("ends"))
+}
 
 /// Nothing below a place but these.
 fn only(place: &Path, wanted: &[&str]) {

@@ -551,9 +551,9 @@ mod tests {
         for path in below(from).expect("folder") {
             let (source, target) = (from.join(&path), to.join(&path));
             if source.is_dir() {
-                fs::create_dir_all(target).expect("folder")
+                fs::create_dir_all(target).expect("folder");
             } else {
-                drop(fs::copy(source, target).expect("copy"))
+                fs::copy(source, target).expect("copy");
             }
         }
     }

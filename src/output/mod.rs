@@ -63,7 +63,7 @@ pub const OUTPUTS: &[(&str, Write)] = &[
     ("meshes", stl::files),
     ("solids", step::files),
     ("plates", plates::write),
-    ("drilling template", drilling::write),
+    ("drilling papers", drilling::write),
     ("cut list", cut_list::write),
     ("hardware list", hardware::write),
     ("report", report::write),
@@ -94,10 +94,7 @@ pub fn all(kit: &Kit) -> Result<Files, String> {
 pub fn gauge(model: &Model, printed: &[Printed], text: &str) -> Result<Files, String> {
     let meshes = printed.iter().enumerate().map(|(i, p)| (format!("{}.stl", stem(i, &p.part)), p.stl.clone()));
     let mut files: Files = meshes.collect();
-    let mut record = record::Record::of(model, printed, text, &files);
-    record.tubes.clear();
-    record.holes.clear();
-    record.add_to(&mut files)?;
+    record::Record::of(model, printed, text, &files).add_to(&mut files)?;
     Ok(files)
 }
 

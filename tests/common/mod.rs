@@ -1,7 +1,6 @@
 //! Running the program in a folder of its own.
 
 use std::fs;
-use std::io::Write;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};
 
@@ -33,14 +32,6 @@ pub fn program(place: &Path, arguments: &[&str]) -> Command {
 /// Runs it; gives exit status, standard output, standard error.
 pub fn run(place: &Path, arguments: &[&str]) -> (i32, String, String) {
     told(program(place, arguments).stdin(Stdio::null()).output().expect("runs"))
-}
-
-/// The same with text on standard input.
-pub fn run_with(place: &Path, arguments: &[&str], text: &str) -> (i32, String, String) {
-    let mut command = program(place, arguments);
-    let mut child = command.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().expect("runs");
-    child.stdin.take().expect("stdin").write_all(text.as_bytes()).expect("written");
-    told(child.wait_with_output().expect("ends"))
 }
 
 /// Exit status, standard output, standard error.
