@@ -74,10 +74,7 @@ const SENSIBLE: &[(&str, &str)] = &[
     ("bracket.chamfer", "0 mm to 2 mm"),
     ("bracket.skirt", "0 mm to 4 mm"),
     ("bracket.relief", "0 mm to 2 mm"),
-    (
-        "bracket.hold",
-        "a list of any of \"ribs\", \"bonded\", \"cross bolt\", \"cross bolt M3\" or \"cross bolt M5\"",
-    ),
+    ("bracket.hold", "a list of any of \"ribs\", \"bonded\", \"cross bolt\", \"cross bolt M3\" or \"cross bolt M5\""),
     ("bracket.hold", "\"ribs\", \"bonded\", \"cross bolt M4\" or \"none\""),
     ("bracket.gussets.count", "a whole number, 0 to 6"),
     ("bracket.gussets.run", "5 mm to 25 mm"),
@@ -451,7 +448,8 @@ fn without(set: &Value, path: &str) -> Value {
     let mut out = set.clone();
     let (parent, key) = path.rsplit_once('/').unwrap_or(("", path));
     if let Some(Value::Object(group)) = out.pointer_mut(parent) {
-        let kept: Map<String, Value> = group.iter().filter(|(k, _)| *k != key).map(|(k, v)| (k.clone(), v.clone())).collect();
+        let kept: Map<String, Value> =
+            group.iter().filter(|(k, _)| *k != key).map(|(k, v)| (k.clone(), v.clone())).collect();
         *group = kept;
     }
     out

@@ -1,0 +1,179 @@
+//! Charts: how the verdict changes with the load and with the tube.
+
+use plotters::prelude::*;
+use plotters::style::text_anchor::{HPos, Pos, VPos};
+use serde::Serialize;
+
+use super::figures::share;
+use crate::checks::ADEQUATE;
+
+/// Size of a chart, pixels; the page scales it.
+const SIZE: (u32, u32) = (520, 300);
+/// Utilisations above this are cut off (judgement: what is three times over needs no finer figure).
+const HIGHEST: f64 = 3.0;
+const INK: RGBColor = RGBColor(0x24, 0x2a, 0x2e);
+const GOOD: RGBColor = RGBColor(0x2c, 0x6e, 0x4f);
+const NEAR: RGBColor = RGBColor(0x9a, 0x62, 0x00);
+const OVER: RGBColor = RGBColor(0xa8, 0x2a, 0x22);
+
+/// What happens to the highest utilisation when one thing is varied.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Charts {
+    /// Factor on all loads of the file, ascending, and the highest utilisation with it.
+    pub by_load: Vec<(f64, f64)>,
+    /// Tube as sold, thinnest first, the highest utilisation with it, and whether it is the one of the file.
+    pub by_tube: Vec<(String, f64, bool)>,
+}
+
+/// A chart on the page.
+#[derive(Clone, Debug, Serialize)]
+pub struct Picture {
+    heading: &'static str,
+    svg: String,
+    /// The same figures in words, for those who cannot see it.
+    rows: Vec<[String; 2]>,
+    unit: &'static str,
+}
+
+/// The charts that have figures.
+///
+/// # Errors
+/// When the drawing library refuses.
+pub fn pictures(charts: &Charts) -> Result<Vec<Picture>, String> {
+    let mut all = Vec::new();
+    if charts.by_load.len() > 1 {
+        let rows = charts.by_load.iter().map(|(f, u)| [format!("{f} times"), share(*u)]).collect();
+        all.push(Picture {
+            heading: "Highest utilisation against the loads of the file",
+            svg: by_load(&charts.by_load).map_err(|e| e.to_string())?,
+            rows,
+            unit: "loads",
+        });
+    }
+    if charts.by_tube.len() > 1 {
+        let rows = charts.by_tube.iter().map(|(name, u, _)| [name.clone(), share(*u)]).collect();
+        all.push(Picture {
+            heading: "Highest utilisation against the tube of the legs",
+            svg: by_tube(&charts.by_tube).map_err(|e| e.to_string())?,
+            rows,
+            unit: "tube",
+        });
+    }
+    Ok(all)
+}
+
+type Drawn = Result<String, Box<dyn std::error::Error>>;
+
+fn colour(utilisation: f64) -> RGBColor {
+    if utilisation <= ADEQUATE {
+        GOOD
+    } else if utilisation <= 1.0 {
+        NEAR
+    } else {
+        OVER
+    }
+}
+
+fn ceiling(values: impl Iterator<Item = f64>) -> f64 {
+    values.filter(|v| v.is_finite()).fold(1.2, |m, v| f64::max(m, 1.1 * v)).min(HIGHEST)
+}
+
+fn by_load(points: &[(f64, f64)]) -> Drawn {
+    let mut text = String::new();
+    {
+        let root = SVGBackend::with_string(&mut text, SIZE).into_drawing_area();
+        let last = points.last().map_or(1.0, |p| p.0);
+        let top = ceiling(points.iter().map(|p| p.1));
+        let mut chart = ChartBuilder::on(&root)
+            .margin(10)
+            .x_label_area_size(44)
+            .y_label_area_size(56)
+            .build_cartesian_2d(0.0..last, 0.0..top)?;
+        chart
+            .configure_mesh()
+            .disable_x_mesh()
+            .light_line_style(TRANSPARENT)
+            .axis_style(INK)
+            .label_style(("sans-serif", 14, &INK))
+            .x_desc("factor on the loads of the file")
+            .y_desc("highest utilisation")
+            .draw()?;
+        limits(&mut chart, last)?;
+        let shown = points.iter().filter(|p| p.1.is_finite()).map(|(f, u)| (*f, u.min(top)));
+        chart.draw_series(LineSeries::new(shown.clone(), INK.stroke_width(2)))?;
+        chart.draw_series(shown.map(|(f, u)| Circle::new((f, u), 4, colour(u).filled())))?;
+        root.present()?;
+    }
+    Ok(text)
+}
+
+type Plain<'a, X> = ChartContext<'a, SVGBackend<'a>, Cartesian2d<X, plotters::coord::types::RangedCoordf64>>;
+
+fn limits(
+    chart: &mut Plain<'_, plotters::coord::types::RangedCoordf64>,
+    last: f64,
+) -> Result<(), Box<dyn std::error::Error>> {
+    for (limit, colour, word) in [(ADEQUATE, NEAR, "tight"), (1.0, OVER, "not adequate")] {
+        let line = PathElement::new([(0.0, limit), (last, limit)], colour.stroke_width(1));
+        chart.draw_series(std::iter::once(line))?;
+        let style = ("sans-serif", 13).into_font().color(&colour).pos(Pos::new(HPos::Left, VPos::Bottom));
+        chart.draw_series(std::iter::once(Text::new(format!("above: {word}"), (last * 0.01, limit), style)))?;
+    }
+    Ok(())
+}
+
+/// Horizontal bars: names stay readable, however many there are.
+fn by_tube(tubes: &[(String, f64, bool)]) -> Drawn {
+    let mut text = String::new();
+    {
+        let height = 70 + 26 * tubes.len() as u32;
+        let root = SVGBackend::with_string(&mut text, (SIZE.0, height)).into_drawing_area();
+        let right = ceiling(tubes.iter().map(|t| t.1));
+        let rows = tubes.len() as f64;
+        let mut chart = ChartBuilder::on(&root)
+            .margin(10)
+            .x_label_area_size(44)
+            .y_label_area_size(130)
+            .build_cartesian_2d(0.0..right, 0.0..rows)?;
+        chart
+            .configure_mesh()
+            .disable_mesh()
+            .y_labels(0)
+            .axis_style(INK)
+            .label_style(("sans-serif", 14, &INK))
+            .x_desc("highest utilisation")
+            .draw()?;
+        for (i, (name, used, here)) in tubes.iter().enumerate() {
+            let (y, shown) = (rows - 1.0 - i as f64, if used.is_finite() { used.min(right) } else { right });
+            let bar = Rectangle::new([(0.0, y + 0.2), (shown, y + 0.8)], colour(*used).filled());
+            chart.draw_series(std::iter::once(bar))?;
+            let style = ("sans-serif", 14).into_font().color(&INK).pos(Pos::new(HPos::Right, VPos::Center));
+            let label = if *here { format!("{name} (yours)") } else { name.clone() };
+            let (px, py) = chart.backend_coord(&(0.0, y + 0.5));
+            root.draw(&Text::new(label, (px - 8, py), style))?;
+        }
+        for (limit, colour) in [(ADEQUATE, NEAR), (1.0, OVER)] {
+            let line = PathElement::new([(limit, 0.0), (limit, rows)], colour.stroke_width(1));
+            chart.draw_series(std::iter::once(line))?;
+        }
+        root.present()?;
+    }
+    Ok(text)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn charts_are_drawn_where_there_are_figures_and_escape_names() {
+        let charts = Charts {
+            by_load: vec![(0.5, 0.5), (1.0, 0.9), (2.0, f64::INFINITY)],
+            by_tube: vec![("16 x 1.5 <b>".into(), 1.2, true), ("20 x 2".into(), 0.7, false)],
+        };
+        let drawn = pictures(&charts).expect("drawn");
+        assert_eq!(drawn.len(), 2);
+        assert!(drawn[1].svg.contains("16 x 1.5 &lt;b&gt;") && !drawn[1].svg.contains("<b>"));
+        assert_eq!(pictures(&Charts::default()).expect("nothing to draw").len(), 0);
+    }
+}

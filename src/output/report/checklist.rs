@@ -1,0 +1,238 @@
+//! The checks as rows: what, where, how much, and the working.
+
+use serde::Serialize;
+
+use super::figures::{figure, share};
+use super::solids::Sort;
+use crate::checks::{Check, Checked, Verdict};
+
+/// Words in a check's name or place that tell which part it is about, first match first.
+const ABOUT: [(&str, Sort); 16] = [
+    ("rail", Sort::Rail),
+    ("tie", Sort::Tie),
+    ("foot", Sort::Foot),
+    ("floor", Sort::Foot),
+    ("levelling", Sort::Foot),
+    ("screw", Sort::Bracket),
+    ("socket", Sort::Bracket),
+    ("boss", Sort::Bracket),
+    ("bracket", Sort::Bracket),
+    ("plate", Sort::Bracket),
+    ("bolt", Sort::Bracket),
+    ("plastic", Sort::Bracket),
+    ("tube", Sort::Tube),
+    ("buckling", Sort::Tube),
+    ("leg", Sort::Tube),
+    ("top", Sort::Top),
+];
+
+/// The part a check is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Subject {
+    sort: Sort,
+    /// Leg number; none: all of the sort.
+    leg: Option<usize>,
+}
+
+impl Subject {
+    /// From the words of the check; none for the table as a whole (sway, tipping).
+    #[must_use]
+    pub fn of(check: &Check) -> Option<Self> {
+        let (name, place) = (check.name.to_lowercase(), check.place.to_lowercase());
+        let named = |text: &str| ABOUT.iter().find(|(word, _)| text.contains(word)).map(|(_, sort)| *sort);
+        let sort = named(&name).or_else(|| named(&place))?;
+        Some(Self { sort, leg: leg_of(&place) })
+    }
+
+    /// Whether a body is it.
+    #[must_use]
+    pub fn is(self, sort: Sort, leg: usize) -> bool {
+        self.sort == sort && (self.leg.is_none_or(|l| l == leg) || matches!(sort, Sort::Top | Sort::Rail))
+    }
+
+    /// For the line under the view.
+    #[must_use]
+    pub fn words(self) -> String {
+        match self.leg {
+            Some(leg) if !matches!(self.sort, Sort::Top | Sort::Rail) => format!("{}, leg {leg}", self.sort.word()),
+            _ => self.sort.word().to_owned(),
+        }
+    }
+}
+
+fn leg_of(place: &str) -> Option<usize> {
+    let rest = &place[place.find("leg ")? + 4..];
+    rest.split(|c: char| !c.is_ascii_digit()).next()?.parse().ok()
+}
+
+/// One check as the page shows it.
+#[derive(Clone, Debug, Serialize)]
+pub struct Row {
+    name: &'static str,
+    place: String,
+    case: String,
+    when: &'static str,
+    later: bool,
+    demand: String,
+    capacity: String,
+    unit: &'static str,
+    utilisation: String,
+    /// Length of the bar, per cent; 100 is the limit.
+    bar: String,
+    level: &'static str,
+    verdict: &'static str,
+    clause: String,
+    steps: Vec<String>,
+    sources: Vec<String>,
+}
+
+impl Row {
+    /// Of one check.
+    #[must_use]
+    pub fn new(check: &Check) -> Self {
+        let used = check.utilisation();
+        let mut sources: Vec<String> = check.sources.iter().map(ToString::to_string).collect();
+        let clause = check.clause.to_string();
+        sources.retain(|s| *s != clause);
+        Self {
+            name: check.name,
+            place: check.place.clone(),
+            case: check.case.clone(),
+            when: check.when.word(),
+            later: check.when == crate::checks::When::AfterLife,
+            demand: figure(check.demand),
+            capacity: figure(check.capacity),
+            unit: check.unit,
+            utilisation: share(used),
+            bar: figure(100.0 * if used.is_finite() { used.clamp(0.0, 1.25) } else { 1.25 }),
+            level: level(check.verdict()),
+            verdict: check.verdict().words(),
+            clause,
+            steps: check.steps.clone(),
+            sources,
+        }
+    }
+}
+
+/// Class of a verdict on the page.
+#[must_use]
+pub const fn level(verdict: Verdict) -> &'static str {
+    match verdict {
+        Verdict::Adequate => "good",
+        Verdict::Tight => "near",
+        Verdict::NotAdequate => "over",
+    }
+}
+
+/// All checks, the most used first.
+#[must_use]
+pub fn rows(checked: &Checked) -> Vec<Row> {
+    let mut checks: Vec<&Check> = checked.checks.iter().collect();
+    checks.sort_by(|a, b| b.utilisation().total_cmp(&a.utilisation()));
+    checks.into_iter().map(Row::new).collect()
+}
+
+/// The first lines of the page.
+#[derive(Clone, Debug, Serialize)]
+pub struct Answer {
+    word: &'static str,
+    level: &'static str,
+    utilisation: String,
+    check: String,
+    case: String,
+    when: &'static str,
+    sentence: String,
+    remedies: Vec<Cure>,
+    counts: [usize; 3],
+}
+
+#[derive(Clone, Debug, Serialize)]
+struct Cure {
+    change: String,
+    cures: String,
+    utilisation: String,
+    level: &'static str,
+    /// `bracket.screws.count: 10` for each edit of the file.
+    edits: Vec<String>,
+}
+
+impl Answer {
+    /// Verdict, governing check, remedies.
+    #[must_use]
+    pub fn new(checked: &Checked) -> Self {
+        let verdict = checked.verdict();
+        let governing = checked.governing();
+        let count = |v| checked.checks.iter().filter(|c| c.verdict() == v).count();
+        let cure = |r: &crate::checks::Remedy| Cure {
+            change: r.change.clone(),
+            cures: r.cures.clone(),
+            utilisation: share(r.utilisation),
+            level: level(Verdict::of(r.utilisation)),
+            edits: r.edits.iter().map(|(pointer, value)| format!("{}: {value}", key(pointer))).collect(),
+        };
+        Self {
+            word: verdict.words(),
+            level: level(verdict),
+            utilisation: governing.map_or_else(String::new, |c| share(c.utilisation())),
+            check: governing.map_or_else(String::new, |c| format!("{}, {}", c.name, c.place)),
+            case: governing.map_or_else(String::new, |c| c.case.clone()),
+            when: governing.map_or("", |c| c.when.word()),
+            sentence: sentence(verdict, governing),
+            remedies: checked.remedies.iter().map(cure).collect(),
+            counts: [Verdict::Adequate, Verdict::Tight, Verdict::NotAdequate].map(count),
+        }
+    }
+}
+
+/// A JSON pointer as the key path that people know from the file: `/loads/0/mass` is `loads[0].mass`.
+fn key(pointer: &str) -> String {
+    pointer.split('/').filter(|part| !part.is_empty()).fold(String::new(), |path, part| {
+        let number = part.bytes().all(|b| b.is_ascii_digit());
+        match (number, path.is_empty()) {
+            (true, _) => format!("{path}[{part}]"),
+            (false, true) => part.to_owned(),
+            (false, false) => format!("{path}.{part}"),
+        }
+    })
+}
+
+fn sentence(verdict: Verdict, governing: Option<&Check>) -> String {
+    let Some(check) = governing else { return "Nothing was checked.".into() };
+    let percent = figure((100.0 * check.utilisation()).round());
+    match verdict {
+        Verdict::Adequate => format!(
+            "The most used of all checks takes {percent} % of what it may; everything else keeps more than that in hand."
+        ),
+        Verdict::Tight => format!(
+            "It holds by these figures, but the most used check takes {percent} % of what it may: less than a fifth is \
+             left for what the figures do not know. Strengthen it before you build, if you can."
+        ),
+        Verdict::NotAdequate => format!(
+            "Do not build or load it as it stands: the most used check is asked for {} times what it may give.",
+            share(check.utilisation())
+        ),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::sample::Sample;
+    use super::*;
+
+    #[test]
+    fn pointers_read_as_keys() {
+        assert_eq!(key("/loads/0/mass"), "loads[0].mass");
+        assert_eq!(key("/bracket/screws/count"), "bracket.screws.count");
+    }
+
+    #[test]
+    fn the_part_is_read_from_the_words_of_the_check() {
+        let sample = Sample::new("x");
+        let subjects: Vec<_> = sample.checked.checks.iter().map(Subject::of).collect();
+        let at = |sort, leg| Some(Subject { sort, leg });
+        assert_eq!(subjects[0], at(Sort::Bracket, Some(2)));
+        assert_eq!(subjects[2], at(Sort::Tube, Some(1)));
+        assert_eq!(subjects[3], at(Sort::Top, None));
+        assert!(subjects[0].is_some_and(|s| s.is(Sort::Bracket, 2) && !s.is(Sort::Bracket, 1)));
+    }
+}

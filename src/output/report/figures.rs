@@ -1,0 +1,117 @@
+//! Numbers that both the page and `report.json` show, and how they are written for people.
+
+use crate::mechanics::{CaseForces, Solution, stability};
+use crate::model::{GRAVITY, Model, Purpose};
+use crate::output::number::{num, short};
+use crate::output::{Kit, Printed};
+
+/// Significant digits on the page: what a tape, a spring scale and a kitchen scale can follow.
+const DIGITS: i32 = 3;
+
+/// A number for people: three significant digits, whole from a thousand on; a dash where there is none.
+#[must_use]
+pub fn figure(x: f64) -> String {
+    if !x.is_finite() {
+        return "–".into();
+    }
+    if x == 0.0 {
+        return "0".into();
+    }
+    let decimals = (DIGITS - 1 - x.abs().log10().floor() as i32).clamp(0, 6) as usize;
+    short(x, decimals)
+}
+
+/// Two values as `1.2 to 2.3`, or one where they read the same.
+#[must_use]
+pub fn band(a: f64, b: f64) -> String {
+    let (low, high) = (figure(a.min(b)), figure(a.max(b)));
+    if low == high { low } else { format!("{low} to {high}") }
+}
+
+/// A utilisation with two decimals.
+#[must_use]
+pub fn share(x: f64) -> String {
+    if x.is_finite() { num(x, 2) } else { "beyond any limit".into() }
+}
+
+/// The load that tips the empty table at one of its edges.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Tip {
+    /// `front`, `right`, `back` or `left`.
+    pub edge: &'static str,
+    /// N, at the worst of the edge's corners and middle; none where no load there can tip it.
+    pub load: Option<f64>,
+}
+
+/// Loads that tip the empty table, edge by edge.
+#[must_use]
+pub fn tips(kit: &Kit) -> Vec<Tip> {
+    let (mass, centre) = kit.forces.empty;
+    let outline = stability::edges(&kit.forces.feet);
+    let top = &kit.model.params.top;
+    let [x, y] = [top.length / 2.0, top.width / 2.0];
+    let places = [
+        ("front", [[-x, -y], [0.0, -y], [x, -y]]),
+        ("right", [[x, -y], [x, 0.0], [x, y]]),
+        ("back", [[x, y], [0.0, y], [-x, y]]),
+        ("left", [[-x, y], [-x, 0.0], [-x, -y]]),
+    ];
+    let load = |places: &[[f64; 2]]| {
+        stability::worst_place(&outline, mass * GRAVITY, [centre[0], centre[1]], places).map(|found| found.0)
+    };
+    places.iter().map(|(edge, places)| Tip { edge, load: load(places) }).collect()
+}
+
+/// Mass of a part, g: walls solid, the rest as the infill says; the walls' volume is surface times thickness, which
+/// counts edges twice, so the mass is rather too high (judgement).
+#[must_use]
+pub fn grams(kit: &Kit, part: &Printed) -> f64 {
+    let printing = &kit.model.params.printing;
+    let walls = (part.mesh.area() * printing.walls as f64 * printing.nozzle).min(part.volume);
+    (walls + printing.infill * (part.volume - walls)) * printing.filament.density * 1e-6
+}
+
+/// How the STEP file of a part came about: `exact` or `faceted`.
+#[must_use]
+pub fn step(_printed: &Printed) -> &'static str {
+    "faceted"
+}
+
+/// Values of both estimates for one case: soft first.
+#[must_use]
+pub fn both(kit: &Kit, case: usize, of: impl Fn(&CaseForces) -> f64) -> Option<[f64; 2]> {
+    let value = |s: &Solution| s.cases.get(case).map(&of);
+    let soft = kit.forces.solutions.first().and_then(value)?;
+    Some([soft, kit.forces.solutions.last().and_then(value).unwrap_or(soft)])
+}
+
+/// Index of a case by its name.
+#[must_use]
+pub fn case(model: &Model, name: &str) -> Option<usize> {
+    model.cases.iter().position(|c| c.name == name)
+}
+
+/// The case with everything that stays for years; own weight where nothing does.
+#[must_use]
+pub fn standing(model: &Model) -> Option<usize> {
+    case(model, "everything that stays").or_else(|| case(model, "own weight"))
+}
+
+/// The cases that are for sway only, with their direction: 0 along x, 1 along y.
+#[must_use]
+pub fn sways(model: &Model) -> Vec<(usize, usize)> {
+    let sway = model.cases.iter().enumerate().filter(|(_, c)| c.purpose == Purpose::Sway);
+    sway.map(|(i, c)| (i, usize::from(c.name.ends_with('y')))).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn figures_have_three_digits_that_count() {
+        let written = [0.0, 1234.56, 123.456, 12.3456, 1.0, 0.012_345, -2.5, f64::NAN].map(figure);
+        assert_eq!(written, ["0", "1235", "123", "12.3", "1", "0.0123", "-2.5", "–"]);
+        assert_eq!((band(2.0, 1.0), band(1.0, 1.0001)), ("1 to 2".into(), "1".into()));
+    }
+}

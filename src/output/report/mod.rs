@@ -1,0 +1,332 @@
+//! The report for people: one HTML page that needs nothing else.
+//!
+//! Each file here makes one part of the page from the kit; the templates only place it. What comes from the parameter file
+//! is text and is escaped by the template engine; only pictures drawn here go in as they are.
+
+pub mod chart;
+mod checklist;
+pub(crate) mod figures;
+mod lists;
+mod movement;
+mod scene;
+mod sheets;
+mod solids;
+mod sources;
+mod stills;
+
+#[cfg(test)]
+pub(crate) mod sample;
+
+use minijinja::syntax::SyntaxConfig;
+use minijinja::{AutoEscape, Environment, UndefinedBehavior};
+use serde::Serialize;
+
+use self::chart::Charts;
+use self::figures::{band, figure};
+use super::number::short;
+use super::{Files, Kit};
+use crate::checks::Check;
+
+/// Templates by name.
+const TEMPLATES: [(&str, &str); 12] = [
+    ("report.html", include_str!("templates/report.html")),
+    ("verdict.html", include_str!("templates/verdict.html")),
+    ("pictures.html", include_str!("templates/pictures.html")),
+    ("checks.html", include_str!("templates/checks.html")),
+    ("movement.html", include_str!("templates/movement.html")),
+    ("lists.html", include_str!("templates/lists.html")),
+    ("assembly.html", include_str!("templates/assembly.html")),
+    ("proof.html", include_str!("templates/proof.html")),
+    ("printing.html", include_str!("templates/printing.html")),
+    ("sources.html", include_str!("templates/sources.html")),
+    ("cautions.html", include_str!("templates/cautions.html")),
+    ("macros.html", include_str!("templates/macros.html")),
+];
+/// Goes into the page as it is.
+const STYLE: &str = include_str!("templates/style.css");
+/// Goes into the page as it is.
+const SCRIPTS: [&str; 2] = [include_str!("templates/page.js"), include_str!("templates/viewer.js")];
+
+/// Everything the templates place.
+#[derive(Serialize)]
+struct Page<'a> {
+    title: &'a str,
+    subtitle: String,
+    style: &'static str,
+    scripts: [&'static str; 2],
+    answer: checklist::Answer,
+    facts: Vec<Fact>,
+    whole: String,
+    scene: String,
+    choices: Vec<scene::Choice>,
+    marked: String,
+    views: Vec<Still>,
+    parts: Vec<PartView>,
+    checks: Vec<checklist::Row>,
+    movement: Vec<movement::Picture>,
+    charts: Vec<chart::Picture>,
+    outside: &'a [String],
+    assumed: Vec<[&'a str; 3]>,
+    cuts: Vec<lists::Cut>,
+    bars: Vec<lists::Bars>,
+    hardware: Vec<lists::Buy>,
+    assembly: sheets::Assembly,
+    proof: sheets::Proof,
+    printing: sheets::Printing,
+    sources: sources::Sources,
+    cautions: Vec<CautionView<'a>>,
+}
+
+/// A figure at the head of the page.
+#[derive(Serialize)]
+struct Fact {
+    name: &'static str,
+    value: String,
+    unit: &'static str,
+    about: String,
+}
+
+/// A still picture with its heading.
+#[derive(Serialize)]
+struct Still {
+    heading: &'static str,
+    svg: String,
+}
+
+/// A printed part.
+#[derive(Serialize)]
+struct PartView {
+    mark: String,
+    name: String,
+    count: usize,
+    file: String,
+    size: String,
+    mass: String,
+    note: &'static str,
+    bores: String,
+    stills: Vec<Still>,
+}
+
+#[derive(Serialize)]
+struct CautionView<'a> {
+    step: &'a str,
+    heading: &'a str,
+    text: &'a str,
+}
+
+/// The page, without charts.
+///
+/// # Errors
+/// A template that cannot be filled.
+pub fn write(kit: &Kit) -> Result<Files, String> {
+    write_with(kit, None)
+}
+
+/// The page with charts of what other loads and tubes would give.
+///
+/// # Errors
+/// A template that cannot be filled, a chart that cannot be drawn.
+pub fn write_with(kit: &Kit, charts: Option<&Charts>) -> Result<Files, String> {
+    let page = page(kit, charts)?;
+    let environment = environment()?;
+    let template = environment.get_template("report.html").map_err(told)?;
+    let text = template.render(minijinja::value::Serde(&page)).map_err(told)?;
+    Ok(Files::from([("report.html".to_owned(), text.into_bytes())]))
+}
+
+fn environment() -> Result<Environment<'static>, String> {
+    let mut environment = Environment::new();
+    environment.set_auto_escape_callback(|_| AutoEscape::Html);
+    environment.set_undefined_behavior(UndefinedBehavior::Strict);
+    environment.set_syntax(SyntaxConfig::builder().trim_blocks(true).lstrip_blocks(true).build().map_err(told)?);
+    TEMPLATES.iter().try_for_each(|(name, text)| environment.add_template(name, text)).map_err(told)?;
+    Ok(environment)
+}
+
+/// The whole chain of causes.
+fn told(error: minijinja::Error) -> String {
+    format!("{error:#}")
+}
+
+fn page<'a>(kit: &Kit<'a>, charts: Option<&Charts>) -> Result<Page<'a>, String> {
+    let table = solids::Table::new(kit);
+    let mark = kit.checked.checks.iter().max_by(|a, b| a.utilisation().total_cmp(&b.utilisation()));
+    let subject = mark.and_then(checklist::Subject::of);
+    let scene = scene::Scene::new(kit, &table, subject);
+    let params = &kit.model.params;
+    let cautions = kit.checked.cautions.iter();
+    Ok(Page {
+        title: &params.title,
+        subtitle: subtitle(kit),
+        style: STYLE,
+        scripts: SCRIPTS,
+        answer: checklist::Answer::new(kit.checked),
+        facts: facts(kit),
+        whole: stills::whole(kit, &table),
+        scene: scene.json()?,
+        marked: mark.zip(subject).map_or_else(String::new, |(check, s)| marked(check, s)),
+        choices: scene.into_choices(),
+        views: stills::views(kit, &table).into_iter().map(still).collect(),
+        parts: parts(kit),
+        checks: checklist::rows(kit.checked),
+        movement: movement::pictures(kit),
+        charts: charts.map_or_else(|| Ok(Vec::new()), chart::pictures)?,
+        outside: &kit.forces.outside_studied,
+        assumed: params.assumed.iter().map(|a| [a.key.as_str(), a.value.as_str(), a.why.as_str()]).collect(),
+        cuts: lists::cuts(kit.model),
+        bars: lists::bars(kit.model),
+        hardware: lists::hardware(kit.model),
+        assembly: sheets::assembly(kit),
+        proof: sheets::proof(kit),
+        printing: sheets::printing(kit),
+        sources: sources::Sources::new(kit),
+        cautions: cautions.map(|c| CautionView { step: c.step, heading: c.heading, text: &c.text }).collect(),
+    })
+}
+
+fn still((heading, svg): (&'static str, String)) -> Still {
+    Still { heading, svg }
+}
+
+fn marked(check: &Check, subject: checklist::Subject) -> String {
+    format!("{}: {} {}", subject.words(), check.name, figures::share(check.utilisation()))
+}
+
+fn subtitle(kit: &Kit) -> String {
+    let p = &kit.model.params;
+    let size = [p.top.length, p.top.width, p.top.thickness].map(|x| short(x, 1)).join(" x ");
+    let tubes = if p.legs.tubes == 1 { String::new() } else { format!("{} x ", p.legs.tubes) };
+    format!(
+        "{} top {size} mm on {} legs of {tubes}{} {}; {} mm high; printed in {}",
+        p.top.wood.name,
+        p.legs.count,
+        p.legs.tube.name,
+        p.legs.tube.metal.name,
+        short(p.height, 1),
+        p.printing.filament.name
+    )
+}
+
+/// The figures people ask for first.
+fn facts(kit: &Kit) -> Vec<Fact> {
+    let mut all = Vec::new();
+    for (case, axis) in figures::sways(kit.model) {
+        if let Some([a, b]) = figures::both(kit, case, |c| c.sway[axis].abs()) {
+            let name = ["sway along the length", "sway along the width"][axis];
+            all.push(Fact { name, value: band(a, b), unit: "mm", about: kit.model.cases[case].name.clone() });
+        }
+    }
+    let [x, y] = kit.forces.play;
+    let name = "play: the top rocks freely";
+    all.push(Fact {
+        name,
+        value: band(x, y),
+        unit: "mm",
+        about: "along length and width, from the clearance in the sockets".into(),
+    });
+    all.extend(frequency(kit));
+    let tips = figures::tips(kit);
+    if let Some((edge, load)) = tips.iter().filter_map(|t| Some((t.edge, t.load?))).min_by(|a, b| a.1.total_cmp(&b.1)) {
+        let about = format!("on the {edge} edge of the empty table");
+        all.push(Fact { name: "load that tips it", value: figure(load), unit: "N", about });
+    }
+    let (empty, full) = (kit.forces.empty.0, kit.forces.mass);
+    all.push(Fact {
+        name: "mass",
+        value: figure(empty),
+        unit: "kg",
+        about: format!("{} kg with what stays on it", figure(full)),
+    });
+    all
+}
+
+fn frequency(kit: &Kit) -> Option<Fact> {
+    let lowest = |s: &crate::mechanics::Solution| s.modes.first().map(|m| (m.hertz, m.shape));
+    let (soft, shape) = kit.forces.solutions.first().and_then(lowest)?;
+    let stiff = kit.forces.solutions.last().and_then(lowest).map_or(soft, |m| m.0);
+    Some(Fact { name: "lowest frequency", value: band(soft, stiff), unit: "Hz", about: shape.to_owned() })
+}
+
+fn parts(kit: &Kit) -> Vec<PartView> {
+    let view = |(i, p): (usize, &super::Printed)| {
+        let mut bores: Vec<String> = p.part.bores.iter().map(|b| super::number::num(b.diameter, 2)).collect();
+        bores.dedup();
+        PartView {
+            mark: p.part.mark.clone(),
+            name: p.part.name.clone(),
+            count: p.part.count,
+            file: format!("{}.stl", kit.stem(i)),
+            size: p.size.map(|s| short(s, 1)).join(" x "),
+            mass: figure(figures::grams(kit, p)),
+            note: p.part.note,
+            bores: bores.join(", "),
+            stills: stills::part(p).into_iter().map(still).collect(),
+        }
+    };
+    kit.printed.iter().enumerate().map(view).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::sample::Sample;
+    use super::*;
+
+    const NASTY: &str = "Bench </title><script>alert('x')</script> & \"co\"";
+
+    fn text(files: &Files) -> String {
+        String::from_utf8_lossy(&files["report.html"]).into_owned()
+    }
+
+    #[test]
+    fn titles_from_the_file_stay_text() {
+        let sample = Sample::new(NASTY);
+        let page = text(&write(&sample.kit()).expect("written"));
+        assert!(!page.contains("<script>alert"));
+        assert!(page.contains("&lt;script&gt;alert"));
+        assert_eq!(page.matches("<script").count(), page.matches("</script>").count());
+    }
+
+    #[test]
+    fn the_page_names_nothing_outside_itself_and_stays_small() {
+        let sample = Sample::new("x");
+        let page = text(&write(&sample.kit()).expect("written"));
+        for outside in ["http://", "https://", "src=", "@import", "url("] {
+            let found = page.replace("http://www.w3.org/2000/svg", "");
+            assert!(!found.contains(outside), "{outside}");
+        }
+        // Far below the 10 MB that a report may have.
+        assert!(page.len() < 2_000_000, "{} bytes", page.len());
+    }
+
+    #[test]
+    fn same_kit_same_bytes() {
+        let (a, b) = (Sample::new("x"), Sample::new("x"));
+        assert!(write(&a.kit()) == write(&b.kit()));
+    }
+
+    #[test]
+    fn every_section_is_there_in_order() {
+        let sample = Sample::solved("Potting bench for a garden room");
+        let charts = Charts {
+            by_load: vec![(0.5, 0.46), (0.75, 0.6), (1.0, 0.92), (1.5, 1.3), (2.0, 1.9)],
+            by_tube: vec![
+                ("14 x 1.5 mm".into(), 1.4, false),
+                ("16 x 1.5 mm".into(), 0.92, true),
+                ("18 x 1.5 mm".into(), 0.7, false),
+                ("20 x 2 mm".into(), 0.55, false),
+            ],
+        };
+        let page = text(&write_with(&sample.kit(), Some(&charts)).expect("written"));
+        if let Ok(path) = std::env::var("UNDERFRAME_SAMPLE") {
+            std::fs::write(&path, &page).expect("writable");
+            let json = crate::output::report_json::write(&sample.kit()).expect("written");
+            std::fs::write(path.replace("html", "json"), &json["report.json"]).expect("writable");
+        }
+        let ids = [
+            "verdict", "pictures", "checks", "movement", "changes", "assumed", "lists", "assembly", "proof",
+            "printing", "sources", "cautions",
+        ];
+        let places: Vec<_> = ids.iter().map(|id| page.find(&format!("id=\"{id}\""))).collect();
+        assert!(places.iter().all(Option::is_some) && places.is_sorted(), "{places:?}");
+    }
+}

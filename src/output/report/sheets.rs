@@ -1,0 +1,272 @@
+//! Sheets for the bench: printing, assembly, proof load.
+
+use serde::Serialize;
+
+use super::figures::{self, band, figure};
+use crate::model::{GRAVITY, Model, SWAY_PUSH};
+use crate::output::Kit;
+use crate::output::number::{num, short};
+use crate::params::{Duration, FootKind, Spread};
+
+/// Shares of the lasting load put on one after the other (judgement: each is a stop to look and measure).
+const STEPS: [f64; 4] = [0.25, 0.5, 0.75, 1.0];
+/// Mass that one person should not lift alone, kg (judgement: half of what a strong person can).
+const ALONE: f64 = 25.0;
+/// A reading this many times the upper end of the band stops the test (judgement).
+const STOP: f64 = 1.25;
+/// Readings smaller than this cannot be told with a rule, mm.
+const READABLE: f64 = 0.5;
+
+/// What the printing sheet needs.
+#[derive(Clone, Debug, Serialize)]
+pub struct Printing {
+    filament: String,
+    nozzle: String,
+    layer: String,
+    walls: usize,
+    shell: String,
+    infill: String,
+    clearance: String,
+    bed: String,
+    gauge: Vec<String>,
+    total: String,
+    service: String,
+}
+
+/// What the printing sheet says.
+#[must_use]
+pub fn printing(kit: &Kit) -> Printing {
+    let p = &kit.model.params.printing;
+    let grams: f64 = kit.printed.iter().map(|part| figures::grams(kit, part) * part.part.count as f64).sum();
+    Printing {
+        filament: p.filament.name.to_owned(),
+        nozzle: short(p.nozzle, 2),
+        layer: short(p.layer, 2),
+        walls: p.walls,
+        shell: short(p.walls as f64 * p.nozzle, 2),
+        infill: short(p.infill * 100.0, 0),
+        clearance: num(p.clearance, 2),
+        bed: p.bed.map(|b| short(b, 0)).join(" x "),
+        gauge: kit.model.gauge.design.clearances.iter().map(|c| num(*c, 2)).collect(),
+        total: figure(grams),
+        service: short(p.filament.service_temperature(), 0),
+    }
+}
+
+/// What the assembly sheet needs.
+#[derive(Clone, Debug, Serialize)]
+pub struct Assembly {
+    ribs: bool,
+    bonded: bool,
+    bolted: bool,
+    levelling: bool,
+    rails: bool,
+    ties: bool,
+    screws: usize,
+    pilot: String,
+    depth: String,
+    left: String,
+    height: String,
+    diagonals: Vec<Diagonal>,
+    ladder: Vec<Rung>,
+    mass: String,
+    people: bool,
+}
+
+/// A distance that tells whether the legs stand square.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Diagonal {
+    /// `legs 1 and 3`.
+    name: String,
+    /// Between the crosses of the legs' axes on the underside, mm.
+    above: String,
+    /// Between the middles of the feet, mm.
+    below: String,
+}
+
+/// Heights of the ties on one leg.
+#[derive(Clone, Debug, Serialize)]
+struct Rung {
+    leg: usize,
+    heights: String,
+}
+
+/// What the assembly sheet says.
+#[must_use]
+pub fn assembly(kit: &Kit) -> Assembly {
+    let (model, hold) = (kit.model, &kit.model.params.bracket.hold);
+    let holes = model.holes();
+    let first = holes.first();
+    let left = holes.iter().map(|h| h.left_above_tip).fold(f64::MAX, f64::min);
+    let rung = |l: &crate::model::Leg| Rung {
+        leg: l.number,
+        heights: l.ties.iter().map(|t| short(t.height, 1)).collect::<Vec<_>>().join(", "),
+    };
+    Assembly {
+        ribs: hold.ribs,
+        bonded: hold.bonded,
+        bolted: hold.cross_bolt.is_some(),
+        levelling: matches!(model.params.foot.kind, FootKind::Levelling { .. }),
+        rails: !model.rails.is_empty(),
+        ties: model.legs.iter().any(|l| !l.ties.is_empty()),
+        screws: model.params.bracket.screws.count,
+        pilot: first.map_or_else(String::new, |h| num(h.pilot, 1)),
+        depth: first.map_or_else(String::new, |h| num(h.depth, 1)),
+        left: num(left, 1),
+        height: short(model.params.height, 1),
+        diagonals: diagonals(model),
+        ladder: model.legs.iter().map(rung).collect(),
+        mass: figure(kit.forces.empty.0),
+        people: kit.forces.empty.0 > ALONE,
+    }
+}
+
+/// Pairs of legs whose distances must agree: opposite corners, or all pairs of three legs.
+fn diagonals(model: &Model) -> Vec<Diagonal> {
+    let legs = &model.legs;
+    let pairs = (0..legs.len()).flat_map(|a| (a + 1..legs.len()).map(move |b| (a, b)));
+    let opposite = |a: usize, b: usize| (0..2).all(|k| legs[a].side[k] * legs[b].side[k] < 0.0);
+    let wanted = pairs.filter(|(a, b)| legs.len() == 3 || opposite(*a, *b));
+    wanted
+        .map(|(a, b)| {
+            let apart = |z: fn(&Model, usize) -> [f64; 2]| {
+                let (p, q) = (z(model, a), z(model, b));
+                num((p[0] - q[0]).hypot(p[1] - q[1]), 1)
+            };
+            Diagonal {
+                name: format!("legs {} and {}", legs[a].number, legs[b].number),
+                above: apart(|m, i| [m.legs[i].frame.head.x, m.legs[i].frame.head.y]),
+                below: apart(|m, i| {
+                    let p = m.legs[i].frame.on_axis(0.0);
+                    [p.x, p.y]
+                }),
+            }
+        })
+        .collect()
+}
+
+/// What the proof-load sheet needs.
+#[derive(Clone, Debug, Serialize)]
+pub struct Proof {
+    /// Mass of all that stays, kg.
+    mass: String,
+    at: String,
+    steps: Vec<Reading>,
+    others: Vec<Reading>,
+    sways: Vec<Reading>,
+    push: String,
+    push_kg: String,
+    stop: String,
+    play: String,
+    allowed: bool,
+}
+
+/// A line to fill in.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Reading {
+    what: String,
+    /// `1.2 to 2.3`.
+    expected: String,
+    /// Stop above this, mm.
+    stop: String,
+}
+
+/// What the proof-load sheet says.
+#[must_use]
+pub fn proof(kit: &Kit) -> Proof {
+    let model = kit.model;
+    let lasting = model.params.loads.iter().filter(|l| l.lasts == Duration::Years && l.shaking.is_none());
+    let mass = lasting.map(|l| l.force).sum::<f64>() / GRAVITY;
+    let standing = figures::standing(model);
+    let at = standing.and_then(|i| kit.forces.solutions.first()?.cases.get(i)).map(|c| c.sag_at);
+    let full = standing.and_then(|i| sag_over_empty(kit, i));
+    let step = |s: &f64| {
+        let [a, b] = full.unwrap_or([0.0; 2]).map(|x| x * s);
+        reading(format!("{} % = {} kg", short(s * 100.0, 0), figure(mass * s)), a, b)
+    };
+    Proof {
+        mass: figure(mass),
+        at: at.map_or_else(String::new, |p| {
+            format!("{} mm from the left end, {} mm from the front edge", short(p[0], 0), short(p[1], 0))
+        }),
+        steps: if mass > 0.0 { STEPS.iter().map(step).collect() } else { Vec::new() },
+        others: others(kit),
+        sways: sways(kit),
+        push: short(SWAY_PUSH, 0),
+        push_kg: num(SWAY_PUSH / GRAVITY, 1),
+        stop: num(STOP, 2),
+        play: band(kit.forces.play[0], kit.forces.play[1]),
+        allowed: kit.checked.verdict() != crate::checks::Verdict::NotAdequate,
+    }
+}
+
+fn reading(what: String, a: f64, b: f64) -> Reading {
+    let most = (STOP * a.max(b)).max(READABLE);
+    Reading { what, expected: band(a, b), stop: num(most, 1) }
+}
+
+/// Sag of a case less the sag under own weight, soft and stiff, mm: what a person reads who set zero on the empty table.
+fn sag_over_empty(kit: &Kit, case: usize) -> Option<[f64; 2]> {
+    let loaded = figures::both(kit, case, |c| c.sag)?;
+    let empty =
+        figures::case(kit.model, "own weight").and_then(|i| figures::both(kit, i, |c| c.sag)).unwrap_or([0.0; 2]);
+    Some([0, 1].map(|k| (loaded[k] - empty[k]).max(0.0)))
+}
+
+/// Loads that do not stay, put on once on top of what stays.
+fn others(kit: &Kit) -> Vec<Reading> {
+    let loads = kit.model.params.loads.iter().filter(|l| l.lasts != Duration::Years && l.shaking.is_none());
+    let down = loads.filter(|l| l.direction[2] < -0.99);
+    down.filter_map(|l| {
+        let [a, b] = sag_over_empty(kit, figures::case(kit.model, &l.name)?)?;
+        let place = match l.on {
+            Spread::Point(p) => {
+                format!("at {} mm from the left end, {} mm from the front", short(p[0], 0), short(p[1], 0))
+            }
+            Spread::Edge(_) => "spread along its edge".into(),
+            _ => "spread as in the file".into(),
+        };
+        Some(reading(format!("{}: {} kg {place}", l.name, figure(l.force / GRAVITY)), a, b))
+    })
+    .collect()
+}
+
+/// The sideways pushes: movement over the standing table.
+fn sways(kit: &Kit) -> Vec<Reading> {
+    let rest = figures::standing(kit.model);
+    let one = |(case, axis): (usize, usize)| {
+        let pushed = figures::both(kit, case, |c| c.sway[axis])?;
+        let still = rest.and_then(|i| figures::both(kit, i, |c| c.sway[axis])).unwrap_or([0.0; 2]);
+        let [a, b] = [0, 1].map(|k| (pushed[k] - still[k]).abs());
+        let way = ["along its length (x), at the middle of an end", "along its width (y), at the middle of the front"];
+        Some(reading(way[axis].to_owned(), a, b))
+    };
+    figures::sways(kit.model).into_iter().filter_map(one).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::sample::Sample;
+    use super::*;
+
+    /// Opposite corners of a rectangle; the distances follow from the file: 1260 by 480 mm between the axes.
+    #[test]
+    fn diagonals_are_those_of_the_rectangle_of_the_legs() {
+        let sample = Sample::new("x");
+        let found = diagonals(&sample.model);
+        let names: Vec<_> = found.iter().map(|d| d.name.as_str()).collect();
+        assert_eq!(names, ["legs 1 and 3", "legs 2 and 4"]);
+        let above: Vec<f64> = found.iter().map(|d| d.above.parse().expect("a number")).collect();
+        assert!(above.iter().all(|a| (a - 1260f64.hypot(480.0)).abs() < 0.5), "{above:?}");
+    }
+
+    /// The made-up sample sags 0.8 mm stiff and 1.44 mm soft in every case, so nothing is left over the empty table.
+    #[test]
+    fn readings_count_from_the_empty_table() {
+        let sample = Sample::new("x");
+        let proof = proof(&sample.kit());
+        assert_eq!(proof.steps.len(), STEPS.len());
+        assert!(proof.steps.iter().all(|s| s.expected == "0" && s.stop == "0.5"));
+        assert_eq!(proof.sways[0].expected, "1.38 to 2.5");
+    }
+}
