@@ -18,7 +18,7 @@ use crate::model::Model;
 use crate::source::Clause;
 
 pub use making::inspection_years;
-pub use plastic::{Allowable, Kind, allowable};
+pub use plastic::{Allowable, Kind, Section, allowable};
 pub use remedies::remedies;
 pub use stability::tip_loads;
 
