@@ -158,15 +158,13 @@ const HEAD_PRESSURE: Clause = Source::STATICS.at("pull over the ring between the
 
 /// Pressure of the heads on the plastic.
 pub(super) fn head_bearing(m: &Model, f: &Forces) -> Vec<Check> {
-    let subject =
-        Subject { name: "bracket: pressure under screw heads", unit: "MPa", clause: HEAD_PRESSURE };
+    let subject = Subject { name: "bracket: pressure under screw heads", unit: "MPa", clause: HEAD_PRESSURE };
     let head = head_diameter(m);
     let pressure = |t: &Trial, leg: usize| {
         let (d, pull) = (design(t, leg), t.forces.borne[leg].as_ref().map_or(0.0, |b| b.worst_screw.upper));
         withdrawal::head_bearing(pull, head, d.hole.clear)
     };
-    let capacity =
-        |t: &Trial| allowable(t.model, Kind::Bearing, t.case.lasts, t.when, round_hole(design(t, 0), head));
+    let capacity = |t: &Trial| allowable(t.model, Kind::Bearing, t.case.lasts, t.when, round_hole(design(t, 0), head));
     let judge = |t: &Trial| {
         let legs = 0..t.model.legs.len();
         legs.map(|i| Outcome {
@@ -180,7 +178,12 @@ pub(super) fn head_bearing(m: &Model, f: &Forces) -> Vec<Check> {
         let (d, a) = (design(t, 0), capacity(t));
         let mut steps = vec![step(
             "p = F / (pi/4 (d_head^2 - d_hole^2))",
-            &format!("F {} N, d_head {}, d_hole {}", figures(o.demand * ring_area(head, d.hole.clear)), figures(head), figures(d.hole.clear)),
+            &format!(
+                "F {} N, d_head {}, d_hole {}",
+                figures(o.demand * ring_area(head, d.hole.clear)),
+                figures(head),
+                figures(d.hole.clear)
+            ),
             o.demand,
             "MPa",
         )];

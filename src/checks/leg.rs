@@ -371,7 +371,10 @@ fn tie_bolts(m: &Model, f: &Forces) -> Vec<Check> {
     let wall = (design.outer - design.bore) / 2.0;
     let subject = Subject { name: "tie: cross bolt", unit: "N", clause: BOLT };
     let capacity = |t: &Trial| {
-        let plastic = 2.0 * bolt.size * wall * allowable(t.model, Kind::Bearing, t.case.lasts, t.when, Section::Wall(wall)).stress;
+        let plastic = 2.0
+            * bolt.size
+            * wall
+            * allowable(t.model, Kind::Bearing, t.case.lasts, t.when, Section::Wall(wall)).stress;
         let tube =
             2.0 * bolt.size * t.model.params.legs.tube.wall * t.model.params.legs.tube.metal.yield_strength / SAFETY;
         (plastic.min(tube), plastic, tube)

@@ -152,12 +152,7 @@ fn pushed_over(m: &Model, f: &Forces, load: &crate::params::Load) -> Option<Chec
             step("demand = safety x F", &format!("{SAFETY} x {}", figures(load.force)), demand, "N"),
             step(
                 "tipping push = W a / (h cos)",
-                &format!(
-                    "{} x {lever} / ({} x {})",
-                    figures(weight),
-                    figures(m.params.height),
-                    figures(along(edge))
-                ),
+                &format!("{} x {lever} / ({} x {})", figures(weight), figures(m.params.height), figures(along(edge))),
                 capacity,
                 "N",
             ),
@@ -187,7 +182,12 @@ pub(super) fn tilt(_: &Model, f: &Forces) -> Vec<Check> {
         unit: "deg",
         clause: TILT_CLAUSE,
         steps: vec![
-            step("tilt = atan(a / h)", &format!("a = {} mm, h = {} mm", figures(centre[2] * tilt.tan()), figures(centre[2])), capacity, "deg"),
+            step(
+                "tilt = atan(a / h)",
+                &format!("a = {} mm, h = {} mm", figures(centre[2] * tilt.tan()), figures(centre[2])),
+                capacity,
+                "deg",
+            ),
             utilisation_step(TILT, capacity, "deg"),
         ],
         sources: vec![TILT_CLAUSE, stability::TIPPING],
