@@ -90,6 +90,8 @@ fn case(model: &Model, name: &str, soft: f64) -> CaseForces {
         sag_at: [l / 2.0, w / 2.0],
         reactions: vec![[0.0, 0.0, 250.0]; model.legs.len()],
         joints: vec![[1.0, 2.0, 250.0, 3.0, 4.0, 0.0]; model.legs.len()],
+        faces: Vec::new(),
+        borne: Vec::new(),
         tubes: Vec::new(),
         rails: Vec::new(),
         top: TopStress::default(),
