@@ -109,10 +109,7 @@ pub fn gauge(text: &[u8], progress: Progress) -> Result<Files, Failure> {
 
 fn judged(model: &Model, text: &str) -> Result<(Forces, Checked), Failure> {
     let forces = mechanics::solve(model).map_err(defect)?;
-    let mut checked = checks::checked(model, &forces);
-    if checked.verdict() != Verdict::Adequate {
-        checked.remedies = checks::remedies(&output::record::parameters(text));
-    }
+    let checked = checks::advised(text, model, &forces);
     Ok((forces, checked))
 }
 

@@ -35,6 +35,9 @@ pub struct Record {
     pub tubes: Vec<TubeRecord>,
     /// Holes in the underside, spare ones left out.
     pub holes: Vec<HoleRecord>,
+    /// What the frame was solved with; null for a plan or a fit gauge alone.
+    #[serde(default)]
+    pub frame: Value,
     /// SHA-256 of every other file of the kit, by path.
     pub files: BTreeMap<String, String>,
 }
@@ -119,6 +122,7 @@ impl Record {
             parts: parts.iter().enumerate().map(|(i, p)| part(model, &designs, i, p)).collect(),
             tubes: tubes(model),
             holes: holes(model),
+            frame: Value::Null,
             files: BTreeMap::new(),
         }
     }

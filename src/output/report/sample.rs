@@ -48,8 +48,10 @@ impl Sample {
 }
 
 fn forces(model: &Model) -> Forces {
+    let estimates = crate::mechanics::estimate::estimates(model).expect("the built-in bracket is one the formulas take");
     let solution = |name, soft: f64| Solution {
         name,
+        joints: estimates.joints[0].clone(),
         cases: model.cases.iter().map(|c| case(model, &c.name, soft)).collect(),
         critical_factor: (soft > 1.0).then_some(7.345_678_9),
         modes: vec![
