@@ -307,7 +307,15 @@ mod tests {
     #[test]
     fn every_section_is_there_in_order() {
         let sample = Sample::solved("Potting bench for a garden room");
-        let charts = Charts { by_load: vec![(0.5, 0.46), (0.75, 0.6), (1.0, 0.92), (1.5, 1.3), (2.0, 1.9)], by_tube: vec![("14 x 1.5 mm".into(), 1.4, false), ("16 x 1.5 mm".into(), 0.92, true), ("18 x 1.5 mm".into(), 0.7, false), ("20 x 2 mm".into(), 0.55, false)] };
+        let charts = Charts {
+            by_load: vec![(0.5, 0.46), (0.75, 0.6), (1.0, 0.92), (1.5, 1.3), (2.0, 1.9)],
+            by_tube: vec![
+                ("14 x 1.5 mm".into(), 1.4, false),
+                ("16 x 1.5 mm".into(), 0.92, true),
+                ("18 x 1.5 mm".into(), 0.7, false),
+                ("20 x 2 mm".into(), 0.55, false),
+            ],
+        };
         let page = text(&write_with(&sample.kit(), Some(&charts)).expect("written"));
         if let Ok(path) = std::env::var("UNDERFRAME_SAMPLE") {
             std::fs::write(&path, &page).expect("writable");

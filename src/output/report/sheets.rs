@@ -195,14 +195,29 @@ pub fn proof(kit: &Kit) -> Proof {
         push: short(SWAY_PUSH, 0),
         push_kg: num(SWAY_PUSH / GRAVITY, 1),
         stop: num(STOP, 2),
-        play: band(kit.forces.play[0], kit.forces.play[1]),
+        play: play(kit.forces.play),
         allowed: kit.checked.verdict() != crate::checks::Verdict::NotAdequate,
     }
 }
 
 fn reading(what: String, a: f64, b: f64) -> Reading {
     let most = (STOP * a.max(b)).max(READABLE);
-    Reading { what, expected: band(a, b), stop: num(most, 1) }
+    Reading { what, expected: tenths(a, b), stop: num(most, 1) }
+}
+
+/// A band in tenths of a millimetre, as far as a rule can be read.
+fn tenths(a: f64, b: f64) -> String {
+    let (low, high) = (num(a.min(b), 1), num(a.max(b), 1));
+    match (low == high, high.as_str()) {
+        (true, "0.0") => "under 0.1".into(),
+        (true, _) => low,
+        (false, _) => format!("{low} to {high}"),
+    }
+}
+
+/// The play along both axes; empty without any.
+fn play([x, y]: [f64; 2]) -> String {
+    if x.max(y) > 0.0 { band(x, y) } else { String::new() }
 }
 
 /// Sag of a case less the sag under own weight, soft and stiff, mm: what a person reads who set zero on the empty table.
@@ -231,13 +246,10 @@ fn others(kit: &Kit) -> Vec<Reading> {
     .collect()
 }
 
-/// The sideways pushes: movement over the standing table.
+/// The sideways pushes.
 fn sways(kit: &Kit) -> Vec<Reading> {
-    let rest = figures::standing(kit.model);
     let one = |(case, axis): (usize, usize)| {
-        let pushed = figures::both(kit, case, |c| c.sway[axis])?;
-        let still = rest.and_then(|i| figures::both(kit, i, |c| c.sway[axis])).unwrap_or([0.0; 2]);
-        let [a, b] = [0, 1].map(|k| (pushed[k] - still[k]).abs());
+        let [a, b] = figures::both(kit, case, |c| c.sway[axis].abs())?;
         let way = ["along its length (x), at the middle of an end", "along its width (y), at the middle of the front"];
         Some(reading(way[axis].to_owned(), a, b))
     };
@@ -266,7 +278,7 @@ mod tests {
         let sample = Sample::new("x");
         let proof = proof(&sample.kit());
         assert_eq!(proof.steps.len(), STEPS.len());
-        assert!(proof.steps.iter().all(|s| s.expected == "0" && s.stop == "0.5"));
-        assert_eq!(proof.sways[0].expected, "1.38 to 2.5");
+        assert!(proof.steps.iter().all(|s| s.expected == "under 0.1" && s.stop == "0.5"));
+        assert_eq!(proof.sways[0].expected, "1.4 to 2.5");
     }
 }
