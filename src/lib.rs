@@ -1,8 +1,10 @@
 //! Printable leg hardware for a solid wooden top.
 //!
-//! The program is a pure function: parameter text in, a map of files out, or a list of problems.
+//! The program is a pure function: parameter text in, a map of files out, or a list of problems. Nothing in this
+//! library touches the disk, the clock or the terminal.
 
 pub mod checks;
+pub mod differ;
 pub mod geometry;
 pub mod mechanics;
 pub mod model;
@@ -13,3 +15,113 @@ pub mod problem;
 pub mod source;
 pub mod tables;
 pub mod units;
+
+use checks::Checked;
+use mechanics::Forces;
+use model::Model;
+use output::{Files, Kit, Printed};
+use problem::Problem;
+
+/// Everything that a parameter file gives.
+#[derive(Clone, Debug)]
+pub struct Made {
+    /// Paths below the kit's folder and their bytes; empty where only checks were asked for.
+    pub files: Files,
+    /// Positions and dimensions.
+    pub model: Model,
+    /// Forces and movements.
+    pub forces: Forces,
+    /// Checks, verdict, remedies, cautions.
+    pub checked: Checked,
+}
+
+/// Why there are no files.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Failure {
+    /// The parameter file is wrong.
+    Problems(Vec<Problem>),
+    /// A good file and yet no sound kit: our mistake.
+    Defect(String),
+}
+
+impl From<Vec<Problem>> for Failure {
+    fn from(problems: Vec<Problem>) -> Self {
+        Self::Problems(problems)
+    }
+}
+
+/// What is being done, for a progress line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Step<'a> {
+    /// Forces and checks.
+    Checking,
+    /// A part of this name is meshed and judged.
+    Printed(&'a str),
+    /// Papers and lists are drawn.
+    Writing,
+}
+
+/// Hears what is being done.
+pub type Progress<'a> = &'a (dyn Fn(Step) + Sync);
+
+/// The layout of a parameter file.
+///
+/// # Errors
+/// Every problem of the file.
+pub fn plan(text: &[u8]) -> Result<Model, Vec<Problem>> {
+    Model::new(&params::read_bytes(text)?)
+}
+
+/// Only forces and checks.
+///
+/// # Errors
+/// Every problem of the file, or a frame that cannot be solved.
+pub fn check(text: &[u8], progress: Progress) -> Result<Made, Failure> {
+    let model = plan(text)?;
+    progress(Step::Checking);
+    let (forces, checked) = judged(&model)?;
+    Ok(Made { files: Files::new(), model, forces, checked })
+}
+
+/// The whole kit.
+///
+/// # Errors
+/// Every problem of the file, or a part or paper that is not sound.
+pub fn make(text: &[u8], progress: Progress) -> Result<Made, Failure> {
+    let mut made = check(text, progress)?;
+    let printed = printed(parts::all(&made.model).map_err(defect)?, progress)?;
+    progress(Step::Writing);
+    let Made { model, forces, checked, .. } = &made;
+    let kit = Kit { model, forces, checked, printed: &printed, text: &words(text) };
+    made.files = output::all(&kit).map_err(defect)?;
+    Ok(made)
+}
+
+/// Only the fit gauge.
+///
+/// # Errors
+/// Every problem of the file, or a gauge that is not sound.
+pub fn gauge(text: &[u8], progress: Progress) -> Result<Files, Failure> {
+    let model = plan(text)?;
+    let printed = printed(parts::gauge(&model).map_err(defect)?, progress)?;
+    output::gauge(&model, &printed, &words(text)).map_err(defect)
+}
+
+fn judged(model: &Model) -> Result<(Forces, Checked), Failure> {
+    let forces = mechanics::solve(model).map_err(defect)?;
+    let checked = checks::checked(model, &forces);
+    Ok((forces, checked))
+}
+
+fn printed(parts: Vec<parts::Part>, progress: Progress) -> Result<Vec<Printed>, Failure> {
+    output::kit::print(parts, &|name| progress(Step::Printed(name))).map_err(defect)
+}
+
+fn defect(why: impl std::fmt::Display) -> Failure {
+    Failure::Defect(why.to_string())
+}
+
+/// A file that was read without a problem is UTF-8; only its byte order mark is left out.
+fn words(text: &[u8]) -> String {
+    String::from_utf8_lossy(text).trim_start_matches('\u{feff}').to_owned()
+}

@@ -1,6 +1,96 @@
 //! Model and forces to checks: each a demand against a capacity, with its clause and its working.
 
+mod bracket;
+mod cautions;
+mod foot;
+mod govern;
+mod leg;
+mod making;
+mod plastic;
+mod remedies;
+mod screws;
+mod stability;
+mod top;
+
+use crate::mechanics::Forces;
+use crate::mechanics::working::{figures, step};
+use crate::model::Model;
 use crate::source::Clause;
+
+pub use making::inspection_years;
+pub use plastic::{Allowable, Kind, allowable};
+pub use remedies::remedies;
+pub use stability::tip_loads;
+
+type Subject = fn(&Model, &Forces) -> Vec<Check>;
+
+/// Every check, by subject.
+pub(crate) const CHECKS: &[Subject] = &[
+    top::bending_along,
+    top::bending_across,
+    top::sag,
+    top::crushing,
+    leg::stress,
+    leg::buckling,
+    leg::critical_load,
+    leg::play,
+    leg::socket_bearing,
+    leg::socket_splitting,
+    leg::pull_out,
+    leg::ties,
+    bracket::boss_root,
+    bracket::gusset_toe,
+    bracket::plate_bending,
+    bracket::head_pull_through,
+    bracket::head_bearing,
+    screws::pull,
+    screws::lateral,
+    screws::combined,
+    screws::one_lost,
+    foot::end_bearing,
+    leg::foot_bearing,
+    foot::floor,
+    foot::levelling_bolt,
+    stability::child,
+    stability::loads,
+    stability::tilt,
+    stability::sway_x,
+    stability::sway_y,
+    stability::frequency,
+    stability::shaking,
+    making::heat,
+    making::movement_in_bracket,
+    making::movement_on_rails,
+    making::above_tip,
+    making::bed,
+    making::walls,
+    making::overhang,
+    making::driver,
+];
+
+/// All checks of a model, the highest utilisation first; equal ones in the order of [`CHECKS`].
+#[must_use]
+pub fn all(model: &Model, forces: &Forces) -> Vec<Check> {
+    let mut checks: Vec<Check> = CHECKS.iter().flat_map(|check| check(model, forces)).collect();
+    checks.sort_by(|a, b| b.utilisation().total_cmp(&a.utilisation()));
+    checks
+}
+
+/// Checks and cautions, without remedies.
+#[must_use]
+pub fn checked(model: &Model, forces: &Forces) -> Checked {
+    Checked { checks: all(model, forces), remedies: Vec::new(), cautions: cautions::cautions(model) }
+}
+
+/// Last line of every working.
+fn utilisation_step(demand: f64, capacity: f64, unit: &str) -> String {
+    step(
+        "utilisation = demand / capacity",
+        &format!("{} {unit} / {} {unit}", figures(demand), figures(capacity)),
+        demand / capacity,
+        "",
+    )
+}
 
 /// Utilisation up to which a check is adequate.
 pub const ADEQUATE: f64 = 0.80;

@@ -285,6 +285,17 @@ impl Feature {
         Self { kind: "mesh", mesh, planes }
     }
 
+    /// Features that keep apart, as one.
+    pub(super) fn beside(features: &[Self]) -> Self {
+        let mut out = Self { kind: "features", mesh: Mesh::default(), planes: Vec::new() };
+        for f in features {
+            let next = out.planes.iter().max().map_or(0, |p| p + 1);
+            out.mesh.append(&f.mesh);
+            out.planes.extend(f.planes.iter().map(|p| p + next));
+        }
+        out
+    }
+
     /// The feature moved and turned.
     #[must_use]
     pub fn placed(&self, at: &Isometry3<f64>) -> Self {

@@ -28,7 +28,7 @@
 //! let solid = Solid::of(vec![Feature::prism(&plate, 0.0, 8.0, &Isometry3::identity()), Feature::boss(&boss, chord)])
 //!     .minus([Feature::revolved(&axis, &[(-3.0, 8.15), (46.0, 8.15)], Round::Outside, chord)])
 //!     .minus([-40.0, 40.0].map(|x| Feature::revolved(&Axis::upright(x, 30.0), &screw, Round::Outside, chord)))
-//!     .minus(label.cuts(&Isometry3::translation(-40.0, -35.0, 8.0), LABEL_DEPTH, chord));
+//!     .minus(label.cuts(&Isometry3::translation(-40.0, -35.0, 8.0), LABEL_DEPTH)?);
 //! let bytes = stl::write(&solid.mesh()?);
 //! let judged = judge(&bytes).map_err(|mut faults| faults.remove(0))?;
 //! let bore = bore_diameter(&judged.mesh, &axis, -2.0, 44.0);

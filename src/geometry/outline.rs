@@ -135,6 +135,11 @@ impl Outline {
     }
 }
 
+/// A slot whose full circle has this many sides, even, corners on the circle.
+pub(super) fn stadium_round(a: [f64; 2], b: [f64; 2], radius: f64, sides: usize) -> Outline {
+    Outline { points: stadium_corners(a, b, radius, sides, Round::Inside) }
+}
+
 /// Corners of a stadium from `a` to `b`, counter-clockwise, `sides` to the full circle, corners at `radius`.
 ///
 /// Both ends get the same corners whatever the radius, so that stadiums of several radii can be joined.

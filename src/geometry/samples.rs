@@ -42,7 +42,7 @@ pub fn bracket(seed: u64, chord: f64) -> Sample {
     }
     let text = Label::new("A407 Q", 4.5).unwrap();
     let at = Isometry3::translation(-text.width() / 2.0, -w / 2.0 + 2.0, t);
-    s.solid.cuts.extend(text.cuts(&at, LABEL_DEPTH, chord));
+    s.solid.cuts.extend(text.cuts(&at, LABEL_DEPTH).unwrap());
     s
 }
 

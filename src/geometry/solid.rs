@@ -205,7 +205,7 @@ mod tests {
         let label = Label::new("I", 5.0).unwrap();
         let face = Isometry3::new(Vector3::new(0.0, -10.0, 0.0), Vector3::new(PI / 2.0, 0.0, 0.0));
         let block = || Solid::of(vec![Feature::block([20.0; 3], &Isometry3::identity())]);
-        let cut = block().minus(label.cuts(&face, LABEL_DEPTH, CHORD)).mesh().unwrap();
+        let cut = block().minus(label.cuts(&face, LABEL_DEPTH).unwrap()).mesh().unwrap();
         judge(&stl::write(&cut)).unwrap();
         let gone = 8000.0 - cut.volume();
         assert!(gone > 2.0 && gone < label.width() * label.height() * LABEL_DEPTH, "{gone}");

@@ -3,6 +3,8 @@
 use nalgebra::Vector3;
 
 use super::estimate::{self, Estimates, Joints};
+use super::joint::{Borne, Bracket};
+use super::screw_group::Loads;
 use super::table::{self, Built, BuiltTube, DOWN};
 use super::{
     Case, CaseForces, Forces, FrameError, Frequency, Mode, NodeId, Solution, Solver, State, TopStress, TubeForces,
@@ -15,6 +17,9 @@ use crate::params::{Run, Side, Spread};
 const MODES: usize = 4;
 /// Damping ratio of a wooden top on metal legs in plastic sockets (judgement: dry joints give two per cent).
 const DAMPING: f64 = 0.02;
+/// Loads of each duration for which the brackets' plates are worked out, by size of their moment (judgement: the plate's
+/// directions differ by less than the fourth largest moment does).
+const HARDEST: usize = 4;
 /// Critical factors above this are told as none.
 const NEVER: f64 = 1000.0;
 /// Share of the whole mass that a mode must move to be named after a direction (judgement: half).
@@ -28,9 +33,10 @@ const HAND: f64 = 60.0;
 /// In words: a bracket the formulas cannot take, or a frame that is a mechanism.
 pub fn solve(model: &Model) -> Result<Forces, String> {
     let estimates = estimate::estimates(model)?;
+    let plates = estimate::brackets(model)?;
     let words = |e: FrameError| e.to_string();
     let mut solutions = Vec::new();
-    for solved in in_parallel(model, &estimates) {
+    for solved in in_parallel(&Job { model, plates: &plates }, &estimates) {
         solutions.push(solved.map_err(words)?);
     }
     let aged = solutions.pop();
@@ -49,13 +55,20 @@ pub fn solve(model: &Model) -> Result<Forces, String> {
     })
 }
 
+/// What every estimate is solved for.
+#[derive(Clone, Copy)]
+struct Job<'a> {
+    model: &'a Model,
+    /// One per distinct bracket.
+    plates: &'a [Bracket],
+}
+
 /// Every estimate on its own thread; the aged one last and without load cases.
-fn in_parallel(model: &Model, estimates: &Estimates) -> Vec<Result<Solution, FrameError>> {
+fn in_parallel(job: &Job, estimates: &Estimates) -> Vec<Result<Solution, FrameError>> {
     let all: Vec<(&Joints, bool)> =
         estimates.joints.iter().map(|j| (j, true)).chain([(&estimates.aged, false)]).collect();
     std::thread::scope(|scope| {
-        let handles: Vec<_> =
-            all.into_iter().map(|(j, cases)| scope.spawn(move || solution(model, j, cases))).collect();
+        let handles: Vec<_> = all.into_iter().map(|(j, cases)| scope.spawn(move || solution(job, j, cases))).collect();
         let lost = || Err(FrameError::NotConverged);
         handles.into_iter().map(|h| h.join().unwrap_or_else(|_| lost())).collect()
     })
@@ -70,7 +83,8 @@ fn stiffness(estimates: &Estimates) -> [f64; 2] {
     [of(first, f64::min), of(last, f64::max)]
 }
 
-fn solution(model: &Model, joints: &Joints, with_cases: bool) -> Result<Solution, FrameError> {
+fn solution(job: &Job, joints: &Joints, with_cases: bool) -> Result<Solution, FrameError> {
+    let model = job.model;
     let built = table::build(model, joints, None)?;
     let solver = built.frame.prepare()?;
     let standing = solver.statics(&[loads(model, &built, &model::standing(&model.params))?]).remove(0);
@@ -86,7 +100,7 @@ fn solution(model: &Model, joints: &Joints, with_cases: bool) -> Result<Solution
         });
     }
     let modes = solver.modes(MODES)?;
-    let (cases, imbalance) = cases(model, joints, &built, &solver)?;
+    let (cases, imbalance) = cases(job, joints, &built, &solver)?;
     Ok(Solution {
         name: joints.name,
         cases,
@@ -98,8 +112,8 @@ fn solution(model: &Model, joints: &Joints, with_cases: bool) -> Result<Solution
 }
 
 /// All load cases in the model's order, and the largest error of equilibrium.
-fn cases(model: &Model, joints: &Joints, built: &Built, solver: &Solver) -> Result<(Vec<CaseForces>, f64), FrameError> {
-    let drags = |c: &model::Case| c.actions.iter().any(|a| matches!(a, Action::Drag { .. }));
+fn cases(job: &Job, joints: &Joints, built: &Built, solver: &Solver) -> Result<(Vec<CaseForces>, f64), FrameError> {
+    let model = job.model;
     let all: Vec<Case> = model.cases.iter().map(|c| loads(model, built, &c.actions)).collect::<Result<_, _>>()?;
     let first = solver.statics(&all);
     let heaviest = first.iter().max_by(|a, b| down(a, built).total_cmp(&down(b, built)));
@@ -107,26 +121,29 @@ fn cases(model: &Model, joints: &Joints, built: &Built, solver: &Solver) -> Resu
         Some(state) => solver.second_order(state, &all).unwrap_or_else(|_| first.clone()),
         None => first.clone(),
     };
-    let mut out = Vec::new();
-    let mut imbalance: f64 = 0.0;
-    for (i, case) in model.cases.iter().enumerate() {
-        imbalance = imbalance.max(self::imbalance(&first[i], built));
-        out.push(if drags(case) {
-            dragged(model, joints, case)?
-        } else {
-            read(model, built, solver, &second[i], &first[i])
-        });
+    let mut out: Vec<CaseForces> =
+        first.iter().zip(&second).map(|(first, second)| read(job, built, solver, second, first)).collect();
+    let imbalance = first.iter().map(|state| self::imbalance(state, built)).fold(0.0, f64::max);
+    for leg in 0..model.legs.len() {
+        for (case, forces) in dragged(job, joints, leg)? {
+            out[case] = forces;
+        }
     }
+    bear(job, &mut out);
     Ok((out, imbalance))
 }
 
-/// A case in which one foot slides: the frame with that foot free, first order.
-fn dragged(model: &Model, joints: &Joints, case: &model::Case) -> Result<CaseForces, FrameError> {
-    let leg = case.actions.iter().find_map(|a| if let Action::Drag { leg, .. } = a { Some(*leg) } else { None });
-    let built = table::build(model, joints, leg)?;
+/// The cases in which this leg's foot slides: the frame with that foot free, first order.
+fn dragged(job: &Job, joints: &Joints, leg: usize) -> Result<Vec<(usize, CaseForces)>, FrameError> {
+    let model = job.model;
+    let drags = |c: &model::Case| c.actions.iter().any(|a| matches!(a, Action::Drag { leg: l, .. } if *l == leg));
+    let cases: Vec<usize> = (0..model.cases.len()).filter(|i| drags(&model.cases[*i])).collect();
+    let built = table::build(model, joints, Some(leg))?;
     let solver = built.frame.prepare()?;
-    let state = solver.statics(&[loads(model, &built, &case.actions)?]).remove(0);
-    Ok(read(model, &built, &solver, &state, &state))
+    let loads: Vec<Case> =
+        cases.iter().map(|i| loads(model, &built, &model.cases[*i].actions)).collect::<Result<_, _>>()?;
+    let states = solver.statics(&loads);
+    Ok(cases.into_iter().zip(states).map(|(i, state)| (i, read(job, &built, &solver, &state, &state))).collect())
 }
 
 fn down(state: &State, built: &Built) -> f64 {
@@ -185,7 +202,10 @@ fn add_load(model: &Model, built: &Built, load: &crate::params::Load, case: &mut
 }
 
 /// Reads what checks and papers need out of a solved state.
-fn read(model: &Model, built: &Built, solver: &Solver, state: &State, first: &State) -> CaseForces {
+fn read(job: &Job, built: &Built, solver: &Solver, state: &State, first: &State) -> CaseForces {
+    let model = job.model;
+    let joints: Vec<[f64; 6]> = (0..built.legs.len()).map(|i| joint(model, built, state, i)).collect();
+    let faces: Vec<Loads> = joints.iter().zip(&model.legs).map(|(j, leg)| in_bracket(leg, j)).collect();
     let (sway, twist) = movement(model, built, state);
     let (sag, sag_at) = sag(model, built, state);
     CaseForces {
@@ -195,7 +215,9 @@ fn read(model: &Model, built: &Built, solver: &Solver, state: &State, first: &St
         sag,
         sag_at,
         reactions: built.legs.iter().map(|l| three(state.reaction(l.foot))).collect(),
-        joints: (0..built.legs.len()).map(|i| joint(model, built, state, i)).collect(),
+        borne: vec![None; faces.len()],
+        faces,
+        joints,
         tubes: built.legs.iter().map(|l| l.tubes.iter().map(|t| tube(state, t)).collect()).collect(),
         rails: built.rails.iter().map(|t| tube(state, t)).collect(),
         top: top_stress(model, built, solver, state),
@@ -261,6 +283,43 @@ fn joint(model: &Model, built: &Built, state: &State, i: usize) -> [f64; 6] {
     let arm = Vector3::from(leg.pivot) - model.legs[i].frame.head;
     let moment = moment + arm.cross(&force);
     [force.x, force.y, force.z, moment.x, moment.y, moment.z]
+}
+
+/// Force and moment at the wood face in the bracket's printing frame.
+fn in_bracket(leg: &model::Leg, joint: &[f64; 6]) -> Loads {
+    let back = leg.bracket.pose.rotation.inverse();
+    let (f, m) = (back * Vector3::new(joint[0], joint[1], joint[2]), back * Vector3::new(joint[3], joint[4], joint[5]));
+    Loads { fx: f.x, fy: f.y, fz: f.z, mx: m.x, my: m.y, mz: m.z }
+}
+
+/// Works out what the brackets bear in the hardest loads of each duration: those with the largest moment on the plate,
+/// a pull counted at the lever of half the plate.
+fn bear(job: &Job, cases: &mut [CaseForces]) {
+    let model = job.model;
+    let mut all: Vec<(crate::params::Duration, f64, usize, usize)> = Vec::new();
+    for (c, case) in strength(model) {
+        for (leg, face) in cases[c].faces.iter().enumerate() {
+            let lever = model.brackets[model.legs[leg].bracket.kind].design.length / 2.0;
+            all.push((case.lasts, face.mx.hypot(face.my) + lever * face.fz.max(0.0), c, leg));
+        }
+    }
+    all.sort_by(|a, b| a.0.cmp(&b.0).then(b.1.total_cmp(&a.1)).then(a.2.cmp(&b.2)).then(a.3.cmp(&b.3)));
+    let mut taken = 0;
+    for i in 0..all.len() {
+        taken = if i > 0 && all[i].0 == all[i - 1].0 { taken + 1 } else { 0 };
+        if taken < HARDEST {
+            let (_, _, c, leg) = all[i];
+            cases[c].borne[leg] = borne(job, &model.legs[leg], &cases[c].faces[leg]);
+        }
+    }
+}
+
+/// What a leg's bracket bears, from the forces moved to the bore's mouth.
+fn borne(job: &Job, leg: &model::Leg, face: &Loads) -> Option<Borne> {
+    let design = &job.model.brackets[leg.bracket.kind].design;
+    let height = design.plate + design.sockets[0].height();
+    let mouth = Loads { mx: face.mx + height * face.fy, my: face.my - height * face.fx, ..*face };
+    Some(job.plates[leg.bracket.kind].bear(&mouth))
 }
 
 /// Forces along a tube. Local x runs from the first end to the second, so tension is minus the first end's force.

@@ -5,7 +5,7 @@ use super::creep;
 use super::joint::{Bracket, BracketShape, Gusset, Hold, Web};
 use super::table::Grip;
 use crate::model::{BracketDesign, Model, SWAY_PUSH};
-use crate::params::{self, Base, JointStiffness};
+use crate::params::{Base, JointStiffness};
 use crate::source::{Clause, Source};
 
 /// Stiffness of a screw in shear between plastic and wood, N/mm (judgement: slip of a few tenths of a millimetre at its
@@ -97,27 +97,19 @@ pub fn shape(model: &Model, design: &BracketDesign, modulus: f64) -> BracketShap
     }
 }
 
-/// How the joint formulas see the file's hold.
-///
-/// A bundle whose tubes are kept from sliding works as if bonded only when they are bonded; bolts keep them from sliding,
-/// ribs take the play out.
+/// How the joint formulas see the file's hold: a bundle works as bonded when every tube is bonded or bolted, so that
+/// none slides; a single tube presses without play on ribs, and with play without them.
 #[must_use]
 pub fn hold(model: &Model) -> Hold {
     let h = &model.params.bracket.hold;
-    if h.bonded {
+    let bundle_fixed = model.params.legs.tubes > 1 && h.cross_bolt.is_some();
+    if h.bonded || bundle_fixed {
         Hold::Bonded
     } else if h.ribs {
         Hold::Ribs
     } else {
         Hold::Loose(model.params.printing.clearance)
     }
-}
-
-/// Whether the tubes of a bundle can slide in their sockets.
-#[must_use]
-pub fn slides(model: &Model) -> bool {
-    let h: &params::Hold = &model.params.bracket.hold;
-    model.params.legs.tubes > 1 && !h.bonded && h.cross_bolt.is_none()
 }
 
 /// Plastic modulus as printed: walls solid, the inside by infill; then its share after years.
@@ -151,19 +143,23 @@ pub fn estimates(model: &Model) -> Result<Estimates, String> {
     Ok(Estimates { joints, aged, outside })
 }
 
+/// The plate model of every distinct bracket, new plastic.
+///
+/// # Errors
+/// A shape the formulas cannot take, in words.
+pub fn brackets(model: &Model) -> Result<Vec<Bracket>, String> {
+    let e = modulus(model);
+    let one = |design: &BracketDesign| Bracket::new(&shape(model, design, e)).map_err(|bad| bad.to_string());
+    model.brackets.iter().map(|kind| one(&kind.design)).collect()
+}
+
 /// Soft and stiff about x, y and the leg, and soft and stiff along it.
 fn turning(model: &Model, design: &BracketDesign, e: f64, outside: &mut Vec<String>) -> Result<[[f64; 3]; 3], String> {
     let bracket = Bracket::new(&shape(model, design, e)).map_err(|bad| bad.to_string())?;
     outside.extend(bracket.outside().iter().cloned());
     let moment = SWAY_PUSH * model.params.height / model.legs.len() as f64;
     let torsion = bracket.torsional(SCREW_SLIP);
-    let about = |direction: f64| {
-        if slides(model) {
-            bracket.sliding(direction, hold(model) != Hold::Loose(model.params.printing.clearance))
-        } else {
-            bracket.range(hold(model), direction, moment)
-        }
-    };
+    let about = |direction: f64| bracket.range(hold(model), direction, moment);
     let (x, y) = (about(0.0), about(std::f64::consts::FRAC_PI_2));
     let axial = [bracket.axial_pull().soft, bracket.axial_push().stiff, 0.0];
     Ok([[x.soft, y.soft, torsion.soft], [x.stiff, y.stiff, torsion.stiff], axial])

@@ -1,5 +1,8 @@
 //! What the frame says: forces, movements, frequencies, for a soft and a stiff estimate of the joints.
 
+use super::joint::Borne;
+use super::screw_group::Loads;
+
 /// Results of the frame for both estimates of the joints.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Forces {
@@ -66,6 +69,10 @@ pub struct CaseForces {
     pub reactions: Vec<[f64; 3]>,
     /// Force and moment of each leg on its bracket at the wood face, N and N mm, world axes.
     pub joints: Vec<[f64; 6]>,
+    /// The same in the bracket's printing frame: z away from the wood.
+    pub faces: Vec<Loads>,
+    /// What each leg's bracket bears; none where the plate model cannot hold it.
+    pub borne: Vec<Option<Borne>>,
     /// Per leg, per tube.
     pub tubes: Vec<Vec<TubeForces>>,
     /// Per rail.

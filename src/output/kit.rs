@@ -51,6 +51,14 @@ impl std::fmt::Display for Unsound {
 /// # Errors
 /// The first part, in list order, that is not sound.
 pub fn print(parts: Vec<Part>, done: &(dyn Fn(&str) + Sync)) -> Result<Vec<Printed>, Unsound> {
+    print_on(parts, std::thread::available_parallelism().map_or(1, usize::from), done)
+}
+
+/// The same on a stated number of cores.
+///
+/// # Errors
+/// As [`print`].
+pub fn print_on(parts: Vec<Part>, cores: usize, done: &(dyn Fn(&str) + Sync)) -> Result<Vec<Printed>, Unsound> {
     let next = AtomicUsize::new(0);
     let results: Vec<Mutex<Option<Result<Printed, Unsound>>>> = parts.iter().map(|_| Mutex::new(None)).collect();
     let work = || {
@@ -65,7 +73,7 @@ pub fn print(parts: Vec<Part>, done: &(dyn Fn(&str) + Sync)) -> Result<Vec<Print
             }
         }
     };
-    let cores = std::thread::available_parallelism().map_or(1, usize::from).min(parts.len().max(1));
+    let cores = cores.min(parts.len().max(1));
     std::thread::scope(|scope| {
         (1..cores).for_each(|_| {
             scope.spawn(work);

@@ -1,29 +1,39 @@
 //! The map of files: meshes, papers, lists, report, record.
 
+pub mod assembly;
 pub mod chain;
 pub mod csv;
+pub mod cut_list;
 pub mod cut_plan;
 pub mod drawing;
+pub mod drilling;
 pub mod dxf;
 pub mod font;
+pub mod hardware;
 pub mod kit;
 pub mod number;
+pub mod packing;
 pub mod pdf;
 pub mod picture;
+pub mod plates;
+pub mod record;
 pub mod report;
 pub mod report_json;
 pub mod sheet;
 pub mod step;
 pub mod stl;
 pub mod svg;
+pub mod template;
 pub mod threemf;
 mod tones;
+pub mod underside;
 
 use std::collections::BTreeMap;
 
 use crate::checks::Checked;
 use crate::mechanics::Forces;
 use crate::model::Model;
+use crate::parts::Part;
 
 pub use kit::{Printed, Unsound};
 
@@ -48,11 +58,56 @@ pub struct Kit<'a> {
 /// One sort of output.
 pub type Write = fn(&Kit) -> Result<Files, String>;
 
+/// Everything that is written for a kit; `record.json` follows, since it names all of it.
+pub const OUTPUTS: &[(&str, Write)] = &[
+    ("meshes", stl::files),
+    ("solids", step::files),
+    ("plates", plates::write),
+    ("drilling papers", drilling::write),
+    ("cut list", cut_list::write),
+    ("hardware list", hardware::write),
+    ("report", report::write),
+    ("figures", report_json::write),
+];
+
+/// All files of a kit.
+///
+/// # Errors
+/// The output that failed and why; two outputs of one path.
+pub fn all(kit: &Kit) -> Result<Files, String> {
+    let mut files = Files::new();
+    for (name, write) in OUTPUTS {
+        for (path, bytes) in write(kit).map_err(|why| format!("{name}: {why}"))? {
+            if files.insert(path.clone(), bytes).is_some() {
+                return Err(format!("{name}: {path} is written twice"));
+            }
+        }
+    }
+    record::Record::of(kit.model, kit.printed, kit.text, &files).add_to(&mut files)?;
+    Ok(files)
+}
+
+/// The files of a kit that is only a fit gauge.
+///
+/// # Errors
+/// A record that cannot be written.
+pub fn gauge(model: &Model, printed: &[Printed], text: &str) -> Result<Files, String> {
+    let meshes = printed.iter().enumerate().map(|(i, p)| (format!("{}.stl", stem(i, &p.part)), p.stl.clone()));
+    let mut files: Files = meshes.collect();
+    record::Record::of(model, printed, text, &files).add_to(&mut files)?;
+    Ok(files)
+}
+
+/// Path of a part's mesh without its ending, by its place in the list: `parts/01_bracket_x4`.
+#[must_use]
+pub fn stem(index: usize, part: &Part) -> String {
+    format!("parts/{:02}_{}_x{}", index + 1, part.name.replace(' ', "_"), part.count)
+}
+
 impl Kit<'_> {
     /// Path of a part's mesh without its ending: `parts/01_bracket_x4`.
     #[must_use]
     pub fn stem(&self, index: usize) -> String {
-        let part = &self.printed[index].part;
-        format!("parts/{:02}_{}_x{}", index + 1, part.name.replace(' ', "_"), part.count)
+        stem(index, &self.printed[index].part)
     }
 }

@@ -37,6 +37,8 @@ pub struct Notes {
     pub orientation: String,
     /// A warning that goes before it, such as that something is not adequate; empty for none.
     pub warning: String,
+    /// The scale of what is drawn, such as `scale 1 : 10`; empty for true size.
+    pub scale: String,
 }
 
 /// How a drawing is divided.
@@ -178,7 +180,8 @@ impl Sheet<'_> {
         let title_height = font::fitted(&self.drawing.title, title, room);
         d.text([x, MARGIN + 34.5], title_height, Anchor::Left, &self.drawing.title);
         let [[column, row], [number, total]] = [self.tile, self.number];
-        let place = format!("sheet {number} of {total}  ·  row {}, column {}  ·  true size", row + 1, column + 1);
+        let scale = if self.notes.scale.is_empty() { "true size" } else { &self.notes.scale };
+        let place = format!("sheet {number} of {total}  ·  row {}, column {}  ·  {scale}", row + 1, column + 1);
         d.text([x, MARGIN + 29.5], sheet, Anchor::Left, &place);
         let (height, lines) = self.note_lines(note, room);
         for (i, line) in lines.iter().enumerate() {
@@ -289,7 +292,7 @@ mod tests {
     use crate::output::pdf::{self, reading};
 
     fn notes() -> Notes {
-        Notes { orientation: "FRONT is the lower edge; lay on the underside.".to_owned(), warning: String::new() }
+        Notes { orientation: "FRONT is the lower edge; lay on the underside.".to_owned(), ..Notes::default() }
     }
 
     /// Circles on a 40 mm grid over a drawing of the given size.
@@ -402,7 +405,7 @@ mod tests {
     #[test]
     fn long_notes_shrink_and_stay_in_the_foot() {
         let long = "word ".repeat(120);
-        let n = Notes { orientation: long, warning: "NOT ADEQUATE: see the report.".to_owned() };
+        let n = Notes { orientation: long, warning: "NOT ADEQUATE: see the report.".to_owned(), ..Notes::default() };
         let page = &tiled(&grid(100.0, 100.0), Paper::A4, &n)[0];
         let right = page.size[0] - MARGIN;
         let words = page.items.iter().filter(|i| matches!(i, Item::Text { .. })).map(Item::bounds);

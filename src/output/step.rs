@@ -1,7 +1,8 @@
 //! STEP files (AP214) of boundary representations.
 
+use super::{Files, Kit, Printed};
 use crate::geometry::Fault;
-use crate::geometry::brep::Brep;
+use crate::geometry::brep::{Brep, Kind, faceted};
 
 /// The bytes of a STEP file holding one solid in mm, without a date. Same solid, same bytes.
 ///
@@ -9,4 +10,19 @@ use crate::geometry::brep::Brep;
 /// A curve or surface without a STEP form.
 pub fn write(name: &str, brep: &Brep) -> Result<Vec<u8>, Fault> {
     brep.step(name).map(String::into_bytes)
+}
+
+/// Whether the STEP file of a part has true cylinders or the facets of its mesh.
+#[must_use]
+pub fn kind(_: &Printed) -> Kind {
+    Kind::Faceted
+}
+
+/// A STEP file of every part.
+pub(super) fn files(kit: &Kit) -> Result<Files, String> {
+    let solid = |(i, p): (usize, &Printed)| {
+        let written = faceted(&p.mesh).and_then(|brep| write(&p.part.name, &brep));
+        written.map(|bytes| (format!("{}.step", kit.stem(i)), bytes)).map_err(|f| format!("{}: {f}", p.part.name))
+    };
+    kit.printed.iter().enumerate().map(solid).collect()
 }

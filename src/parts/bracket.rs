@@ -101,12 +101,12 @@ pub(super) fn label_below(text: &str, at: [f64; 2], z: f64) -> Result<Vec<Featur
     let label = Label::new(text, MARK_HEIGHT)?;
     let turn = UnitQuaternion::from_axis_angle(&Vector3::x_axis(), std::f64::consts::PI);
     let corner = Translation3::new(at[0] - label.width() / 2.0, at[1] + label.height() / 2.0, z);
-    Ok(label.cuts(&Isometry3::from_parts(corner, turn), LABEL_DEPTH, CHORD))
+    label.cuts(&Isometry3::from_parts(corner, turn), LABEL_DEPTH)
 }
 
 /// Engraves a text into a face that looks up at height `z`, centred on `at`.
 pub(super) fn label_above(text: &str, at: [f64; 2], z: f64) -> Result<Vec<Feature>, Fault> {
     let label = Label::new(text, MARK_HEIGHT)?;
     let corner = Isometry3::translation(at[0] - label.width() / 2.0, at[1] - label.height() / 2.0, z);
-    Ok(label.cuts(&corner, LABEL_DEPTH, CHORD))
+    label.cuts(&corner, LABEL_DEPTH)
 }

@@ -147,6 +147,6 @@ fn tab(solid: &mut Solid, d: &TieDesign, mark: &str) -> Result<(), Fault> {
     // The text runs along the tab, seen from outside: its x is the tangent, its normal points outward.
     let start = at * nalgebra::Point3::new(face, -label.width() / 2.0, middle - label.height() / 2.0);
     let plane = upright_plane([start.x, start.y, start.z], angle + std::f64::consts::FRAC_PI_2);
-    solid.cuts.extend(label.cuts(&plane, LABEL_DEPTH, CHORD));
+    solid.cuts.extend(label.cuts(&plane, LABEL_DEPTH)?);
     Ok(())
 }

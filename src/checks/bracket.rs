@@ -1,0 +1,153 @@
+//! The printed bracket: boss root and gusset toe across the layers, plate bending, heads in the plastic.
+
+use super::Check;
+use super::govern::{Outcome, Subject, Trial, over_cases};
+use super::plastic::{Kind, allowable};
+use crate::mechanics::working::{figures, step};
+use crate::mechanics::{Forces, joint, withdrawal};
+use crate::model::{BracketDesign, Model};
+use crate::source::Clause;
+
+fn design<'a>(t: &Trial<'a>, leg: usize) -> &'a BracketDesign {
+    &t.model.brackets[t.model.legs[leg].bracket.kind].design
+}
+
+/// A stress of the bracket against an allowable one.
+struct Stress {
+    subject: Subject,
+    kind: Kind,
+    /// Factor on the stress from the model.
+    notch: f64,
+    /// Wall thickness that decides how solid the print is there, mm.
+    wall: fn(&BracketDesign) -> f64,
+    sources: &'static [Clause],
+}
+
+impl Stress {
+    fn checks(&self, m: &Model, f: &Forces, of: impl Fn(&Trial, usize) -> Option<f64>) -> Vec<Check> {
+        let capacity =
+            |t: &Trial, leg: usize| allowable(t.model, self.kind, t.case.lasts, t.when, (self.wall)(design(t, leg)));
+        let judge = |t: &Trial| {
+            let legs = 0..t.model.legs.len();
+            legs.filter_map(|i| {
+                Some(Outcome {
+                    place: format!("bracket of leg {}", i + 1),
+                    demand: self.notch * of(t, i)?,
+                    capacity: capacity(t, i).stress,
+                })
+            })
+            .collect()
+        };
+        let explain = |t: &Trial, o: &Outcome| {
+            let a = capacity(t, 0);
+            let mut steps = vec![step(
+                "stress = notch x stress, upper end of the band",
+                &format!("{} x {}", self.notch, figures(o.demand / self.notch)),
+                o.demand,
+                "MPa",
+            )];
+            steps.extend(a.steps);
+            (steps, self.sources.iter().chain(&a.sources).copied().collect())
+        };
+        over_cases(m, f, &self.subject, judge, explain)
+    }
+}
+
+/// Boss torn from its plate across the layers.
+pub(super) fn boss_root(m: &Model, f: &Forces) -> Vec<Check> {
+    let stress = Stress {
+        subject: Subject { name: "bracket: boss root across the layers", unit: "MPa", clause: joint::BOSS_ROOT },
+        kind: Kind::AcrossLayers,
+        notch: joint::ROOT_NOTCH,
+        wall: |d| d.sockets[0].wall(),
+        sources: &[joint::BOSS_ROOT, joint::NOTCH],
+    };
+    stress.checks(m, f, |t, i| t.forces.borne[i].as_ref().map(|b| b.boss_root.upper))
+}
+
+/// Toe of a gusset torn from the plate across the layers.
+pub(super) fn gusset_toe(m: &Model, f: &Forces) -> Vec<Check> {
+    let stress = Stress {
+        subject: Subject { name: "bracket: gusset toe across the layers", unit: "MPa", clause: joint::GUSSET_TOE },
+        kind: Kind::AcrossLayers,
+        notch: 1.0,
+        wall: |d| d.gussets.first().map_or(1.0, |g| g.thickness),
+        sources: &[joint::GUSSET_TOE],
+    };
+    stress.checks(m, f, |t, i| t.forces.borne[i].as_ref().and_then(|b| b.gusset_toe.map(|d| d.upper)))
+}
+
+/// Bending of the plate within its layers, at the boss and at the screws.
+pub(super) fn plate_bending(m: &Model, f: &Forces) -> Vec<Check> {
+    let stress = Stress {
+        subject: Subject { name: "bracket: plate bending", unit: "MPa", clause: joint::PLATE_STRESS },
+        kind: Kind::InLayers,
+        notch: 1.0,
+        wall: |d| d.plate,
+        sources: &[joint::PLATE_STRESS],
+    };
+    stress.checks(m, f, |t, i| t.forces.borne[i].as_ref().map(|b| b.plate.upper))
+}
+
+/// Head pulled through the plastic under it: cylinder of plastic sheared round the head.
+pub(super) fn head_pull_through(m: &Model, f: &Forces) -> Vec<Check> {
+    let subject = Subject { name: "bracket: screw head pulled through", unit: "N", clause: withdrawal::PLASTIC_CONE };
+    let under = |d: &BracketDesign| (d.hole.grip(d.plate) - d.hole.relief).max(1.0);
+    let capacity = |t: &Trial, leg: usize| {
+        let d = design(t, leg);
+        let a = allowable(t.model, Kind::Shear, t.case.lasts, t.when, under(d));
+        (withdrawal::head_through_plastic(d.hole.head - 0.8, under(d), a.stress), a)
+    };
+    let judge = |t: &Trial| {
+        let legs = 0..t.model.legs.len();
+        legs.filter_map(|i| {
+            let borne = t.forces.borne[i].as_ref()?;
+            Some(Outcome {
+                place: format!("bracket of leg {}", i + 1),
+                demand: borne.worst_screw.upper,
+                capacity: capacity(t, i).0,
+            })
+        })
+        .collect()
+    };
+    let explain = |t: &Trial, o: &Outcome| {
+        let (d, a) = (design(t, 0), capacity(t, 0).1);
+        let mut steps = a.steps;
+        let numbers = format!("pi x {} x {} x {}", figures(d.hole.head - 0.8), figures(under(d)), figures(a.stress));
+        steps.push(step("F = pi d_head t tau", &numbers, o.capacity, "N"));
+        (steps, a.sources)
+    };
+    over_cases(m, f, &subject, judge, explain)
+}
+
+/// Pressure of the heads on the plastic.
+pub(super) fn head_bearing(m: &Model, f: &Forces) -> Vec<Check> {
+    let subject =
+        Subject { name: "bracket: pressure under screw heads", unit: "MPa", clause: withdrawal::PLASTIC_CONE };
+    let pressure = |t: &Trial, leg: usize| {
+        let (d, pull) = (design(t, leg), t.forces.borne[leg].as_ref().map_or(0.0, |b| b.worst_screw.upper));
+        withdrawal::head_bearing(pull, d.hole.head - 0.8, d.hole.clear)
+    };
+    let capacity = |t: &Trial| allowable(t.model, Kind::Bearing, t.case.lasts, t.when, design(t, 0).plate);
+    let judge = |t: &Trial| {
+        let legs = 0..t.model.legs.len();
+        legs.map(|i| Outcome {
+            place: format!("bracket of leg {}", i + 1),
+            demand: pressure(t, i),
+            capacity: capacity(t).stress,
+        })
+        .collect()
+    };
+    let explain = |t: &Trial, o: &Outcome| {
+        let (d, a) = (design(t, 0), capacity(t));
+        let mut steps = vec![step(
+            "p = F / (pi/4 (d_head^2 - d_hole^2))",
+            &format!("d_head {}, d_hole {}", figures(d.hole.head - 0.8), figures(d.hole.clear)),
+            o.demand,
+            "MPa",
+        )];
+        steps.extend(a.steps);
+        (steps, a.sources)
+    };
+    over_cases(m, f, &subject, judge, explain)
+}

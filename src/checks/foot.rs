@@ -1,0 +1,130 @@
+//! Feet: pressure of tube ends on the plastic, pressure on the floor, levelling bolts.
+
+use super::Check;
+use super::govern::{Outcome, Subject, Trial, over_cases};
+use super::plastic::{Kind, allowable};
+use crate::mechanics::Forces;
+use crate::mechanics::working::{figures, step};
+use crate::model::{Model, Sole};
+use crate::params::FootKind;
+use crate::source::{Clause, Source};
+use crate::tables::bolt;
+
+/// Pressure that a wooden or tiled floor bears without a mark, MPa.
+const FLOOR: f64 = 3.0;
+/// Why.
+const FLOOR_CLAUSE: Clause =
+    Source::JUDGEMENT.at("softwood boards take about 3 MPa across the grain without a lasting mark");
+/// Safety on the yield of a levelling bolt (judgement).
+const BOLT_SAFETY: f64 = 1.5;
+/// Why.
+const BOLT_CLAUSE: Clause = Source::STATICS.at("compression and bending of the thread root over the stand-off");
+const END: Clause =
+    Source::STATICS.at("tube end on its socket's floor: N over the ring, taken over the tube's own section");
+
+fn vertical(t: &Trial, leg: usize) -> f64 {
+    t.forces.reactions[leg][2].max(0.0)
+}
+
+/// The ring of a tube's end pressing on the plastic floor of the foot's socket.
+pub(super) fn end_bearing(m: &Model, f: &Forces) -> Vec<Check> {
+    let tube = &m.params.legs.tube;
+    let inside = tube.outside - 2.0 * tube.wall;
+    let ring = std::f64::consts::FRAC_PI_4 * (tube.outside * tube.outside - inside * inside);
+    let subject = Subject { name: "foot: tube end on its floor", unit: "MPa", clause: END };
+    let capacity = |t: &Trial| allowable(t.model, Kind::Bearing, t.case.lasts, t.when, solid(t.model));
+    let judge = |t: &Trial| {
+        let capacity = capacity(t).stress;
+        let each =
+            t.forces.tubes.iter().enumerate().flat_map(|(k, leg)| leg.iter().map(move |f| (k, (-f.axial).max(0.0))));
+        each.map(|(k, n)| Outcome { place: format!("foot of leg {}", k + 1), demand: n / ring, capacity }).collect()
+    };
+    let explain = |t: &Trial, o: &Outcome| {
+        let a = capacity(t);
+        let mut steps =
+            vec![step("p = N / A", &format!("{} / {}", figures(o.demand * ring), figures(ring)), o.demand, "MPa")];
+        steps.extend(a.steps);
+        (steps, a.sources)
+    };
+    over_cases(m, f, &subject, judge, explain)
+}
+
+/// Thickness of solid plastic under a tube's end: as many closed layers as there are walls make it solid, mm.
+fn solid(m: &Model) -> f64 {
+    m.params.printing.walls as f64 * m.params.printing.nozzle
+}
+
+/// Area on the floor of one foot, mm2; a levelling bolt stands on a washer.
+fn sole_area(m: &Model) -> f64 {
+    let foot = &m.feet[0].design;
+    match (foot.sole, m.params.foot.kind) {
+        (Sole::Pad { depth, .. }, FootKind::Flat { pad_diameter, .. }) if depth > 0.0 => {
+            std::f64::consts::FRAC_PI_4 * pad_diameter * pad_diameter
+        }
+        (Sole::Levelling { bolt: size, .. }, _) => {
+            let flats =
+                bolt::ALL.iter().find(|b| (b.diameter - size).abs() < 1e-6).map_or(1.6 * size, |b| b.head_flats);
+            std::f64::consts::FRAC_PI_4 * flats * flats
+        }
+        _ => foot.length * foot.width - (4.0 - std::f64::consts::PI) * foot.corner_radius.powi(2),
+    }
+}
+
+/// Pressure on the floor.
+pub(super) fn floor(m: &Model, f: &Forces) -> Vec<Check> {
+    let area = sole_area(m);
+    let subject = Subject { name: "foot: pressure on the floor", unit: "MPa", clause: FLOOR_CLAUSE };
+    let judge = |t: &Trial| {
+        let legs = 0..t.model.legs.len();
+        legs.map(|i| Outcome {
+            place: format!("foot of leg {}", i + 1),
+            demand: vertical(t, i) / area,
+            capacity: FLOOR,
+        })
+        .collect()
+    };
+    let explain = |_: &Trial, o: &Outcome| {
+        (
+            vec![step("p = R / A", &format!("{} / {}", figures(o.demand * area), figures(area)), o.demand, "MPa")],
+            vec![FLOOR_CLAUSE],
+        )
+    };
+    over_cases(m, f, &subject, judge, explain)
+}
+
+/// Levelling bolt: compressed, and bent by the horizontal force at the floor.
+pub(super) fn levelling_bolt(m: &Model, f: &Forces) -> Vec<Check> {
+    let FootKind::Levelling { bolt: size, stand_off } = m.params.foot.kind else { return Vec::new() };
+    let Some(row) = bolt::ALL.iter().find(|b| (b.diameter - size).abs() < 1e-6) else { return Vec::new() };
+    let root = (4.0 * row.stress_area / std::f64::consts::PI).sqrt();
+    let modulus = std::f64::consts::PI * root.powi(3) / 32.0;
+    let capacity = bolt::class("4.6").map_or(240.0, |c| c.yield_strength) / BOLT_SAFETY;
+    let subject = Subject { name: "foot: levelling bolt", unit: "MPa", clause: BOLT_CLAUSE };
+    let of = |t: &Trial, i: usize| {
+        let [x, y, _] = t.forces.reactions[i];
+        (vertical(t, i), x.hypot(y))
+    };
+    let judge = |t: &Trial| {
+        let one = |i: usize| {
+            let (n, h) = of(t, i);
+            Outcome {
+                place: format!("foot of leg {}", i + 1),
+                demand: n / row.stress_area + h * stand_off / modulus,
+                capacity,
+            }
+        };
+        (0..t.model.legs.len()).map(one).collect()
+    };
+    let explain = |_: &Trial, o: &Outcome| {
+        let numbers =
+            format!("A {} mm2, W {} mm3, stand-off {stand_off} mm", figures(row.stress_area), figures(modulus));
+        (
+            vec![
+                step("sigma = N/A + H e/W", &numbers, o.demand, "MPa"),
+                step("allowable = f_y / safety, class 4.6", &format!("240 / {BOLT_SAFETY}"), capacity, "MPa"),
+            ],
+            vec![BOLT_CLAUSE, bolt::THREADS],
+        )
+    };
+    over_cases(m, f, &subject, judge, explain)
+}

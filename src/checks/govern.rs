@@ -1,0 +1,90 @@
+//! Finding the load case, joint estimate and place that govern a check.
+
+use super::{Check, When};
+use crate::mechanics::{CaseForces, Forces, Solution};
+use crate::model::{Case, Model, Purpose};
+use crate::source::Clause;
+
+/// What is tried: one load case with one estimate of the joints, at one time.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Trial<'a> {
+    pub model: &'a Model,
+    pub case: &'a Case,
+    pub forces: &'a CaseForces,
+    pub solution: &'a Solution,
+    pub when: When,
+}
+
+impl Trial<'_> {
+    /// Name of the case with the estimate that governs.
+    pub fn name(&self) -> String {
+        format!("{} ({} joints)", self.case.name, self.solution.name)
+    }
+}
+
+/// Demand, capacity and place of one trial.
+#[derive(Clone, Debug)]
+pub(super) struct Outcome {
+    pub place: String,
+    pub demand: f64,
+    pub capacity: f64,
+}
+
+/// The fixed side of a check.
+pub(super) struct Subject {
+    pub name: &'static str,
+    pub unit: &'static str,
+    pub clause: Clause,
+}
+
+const BOTH: [When; 2] = [When::Now, When::AfterLife];
+
+/// Tries every strength case with every estimate, now and after the stated life, and keeps the worst of each time.
+/// `judge` gives the outcomes of a trial; `explain` the working and sources of the worst.
+pub(super) fn over_cases(
+    model: &Model,
+    forces: &Forces,
+    subject: &Subject,
+    judge: impl Fn(&Trial) -> Vec<Outcome>,
+    explain: impl Fn(&Trial, &Outcome) -> (Vec<String>, Vec<Clause>),
+) -> Vec<Check> {
+    BOTH.iter().filter_map(|when| worst(model, forces, subject, *when, &judge, &explain)).collect()
+}
+
+fn worst(
+    model: &Model,
+    forces: &Forces,
+    subject: &Subject,
+    when: When,
+    judge: &impl Fn(&Trial) -> Vec<Outcome>,
+    explain: &impl Fn(&Trial, &Outcome) -> (Vec<String>, Vec<Clause>),
+) -> Option<Check> {
+    let mut best: Option<(Trial, Outcome)> = None;
+    for solution in &forces.solutions {
+        let cases = model.cases.iter().zip(&solution.cases).filter(|(c, _)| c.purpose == Purpose::Strength);
+        for (case, case_forces) in cases {
+            let trial = Trial { model, case, forces: case_forces, solution, when };
+            for outcome in judge(&trial) {
+                let used = outcome.demand / outcome.capacity;
+                if best.as_ref().is_none_or(|(_, b)| used > b.demand / b.capacity) {
+                    best = Some((trial, outcome));
+                }
+            }
+        }
+    }
+    let (trial, outcome) = best?;
+    let (mut steps, sources) = explain(&trial, &outcome);
+    steps.push(super::utilisation_step(outcome.demand, outcome.capacity, subject.unit));
+    Some(Check {
+        name: subject.name,
+        place: outcome.place.clone(),
+        case: trial.name(),
+        when,
+        demand: outcome.demand,
+        capacity: outcome.capacity,
+        unit: subject.unit,
+        clause: subject.clause,
+        steps,
+        sources,
+    })
+}

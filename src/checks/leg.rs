@@ -1,0 +1,420 @@
+//! Legs: tube stress and buckling, the frame's critical load, sockets, pull-out, cross bolts, ties.
+
+use super::govern::{Outcome, Subject, Trial, over_cases};
+use super::plastic::{Kind, allowable};
+use super::{Check, When, utilisation_step};
+use crate::mechanics::buckling::{self, Column, Curve, SectionForces};
+use crate::mechanics::socket::{self, Socket};
+use crate::mechanics::working::{figures, step};
+use crate::mechanics::{Forces, TubeForces};
+use crate::model::Model;
+use crate::params::Tube;
+use crate::source::{Clause, Source};
+
+/// Safety on yield of tubes under unfactored loads (judgement: the usual 1.5 of furniture and working stress design).
+const SAFETY: f64 = 1.5;
+/// Least factor on the lasting loads at which the frame may buckle.
+const CRITICAL: f64 = 3.0;
+/// Why.
+const CRITICAL_CLAUSE: Clause =
+    Source::from_memory("EN 1993-1-1", "2005").at("5.2.2 (5): below 3 a second-order analysis of its own is required");
+/// Least thickness of plastic that presses beside a cross bolt counts both walls.
+const BOLT: Clause = socket::CROSS_BOLT;
+
+/// All tubes of legs and rails: place, tube, forces.
+fn tubes<'a>(t: &Trial<'a>) -> Vec<(String, &'a Tube, TubeForces)> {
+    let mut all = Vec::new();
+    for (leg, forces) in t.model.legs.iter().zip(&t.forces.tubes) {
+        let name = |k: usize| {
+            if forces.len() == 1 {
+                format!("leg {}", leg.number)
+            } else {
+                format!("leg {}, tube {}", leg.number, k + 1)
+            }
+        };
+        all.extend(forces.iter().enumerate().map(|(k, f)| (name(k), &t.model.params.legs.tube, *f)));
+    }
+    let rails = t.model.rails.iter().zip(&t.forces.rails);
+    all.extend(
+        rails.map(|(r, f)| (format!("{} between legs {} and {}", r.name(), r.legs[0] + 1, r.legs[1] + 1), &r.tube, *f)),
+    );
+    all
+}
+
+/// Elastic stress of every tube: axial, bending, shear, torsion together.
+pub(super) fn stress(m: &Model, f: &Forces) -> Vec<Check> {
+    let subject = Subject { name: "tubes: stress", unit: "MPa", clause: buckling::ELASTIC };
+    let of = |tube: &Tube, f: &TubeForces| {
+        let axial = f.axial.abs().max(f.tension);
+        buckling::tube_stress(
+            tube.outside,
+            tube.wall,
+            &SectionForces { axial, moment: f.moment, shear: f.shear, torsion: f.torque },
+        )
+    };
+    let judge = |t: &Trial| {
+        tubes(t)
+            .into_iter()
+            .map(|(place, tube, f)| Outcome {
+                place,
+                demand: of(tube, &f).2,
+                capacity: tube.metal.yield_strength / SAFETY,
+            })
+            .collect()
+    };
+    let explain = |t: &Trial, o: &Outcome| {
+        let all = tubes(t);
+        let Some((_, tube, f)) = all.iter().find(|(p, _, _)| *p == o.place) else { return (vec![], vec![]) };
+        let (direct, shear, _) = of(tube, f);
+        let steps = vec![
+            step(
+                "sigma = N/A + M/W",
+                &format!("N {} N, M {} N mm", figures(f.axial), figures(f.moment)),
+                direct,
+                "MPa",
+            ),
+            step(
+                "sigma_v = sqrt(sigma^2 + 3 tau^2)",
+                &format!("sqrt({}^2 + 3 x {}^2)", figures(direct), figures(shear)),
+                o.demand,
+                "MPa",
+            ),
+            step(
+                "allowable = f_y / safety",
+                &format!("{} / {SAFETY}", figures(tube.metal.yield_strength)),
+                o.capacity,
+                "MPa",
+            ),
+        ];
+        (steps, vec![buckling::ELASTIC, tube.metal.source])
+    };
+    over_cases(m, f, &subject, judge, explain)
+}
+
+/// Longest free stretch of a leg's tube, mm.
+fn free_length(m: &Model) -> f64 {
+    let mut longest: f64 = 0.0;
+    for leg in &m.legs {
+        let mut heights: Vec<f64> = leg.ties.iter().map(|t| t.height).collect();
+        heights.extend([leg.tubes[0][0].z, leg.tubes[0][1].z]);
+        heights.sort_by(f64::total_cmp);
+        longest = heights.windows(2).map(|w| (w[1] - w[0]) / -leg.frame.down.z).fold(longest, f64::max);
+    }
+    longest
+}
+
+fn column(m: &Model) -> Column {
+    let tube = &m.params.legs.tube;
+    let (d, i) = (tube.outside, tube.outside - 2.0 * tube.wall);
+    use std::f64::consts::PI;
+    Column {
+        area: PI / 4.0 * (d * d - i * i),
+        second_moment: PI / 64.0 * (d.powi(4) - i.powi(4)),
+        yield_strength: tube.metal.yield_strength,
+        modulus: tube.metal.e,
+        length: free_length(m),
+        curve: Curve::C,
+    }
+}
+
+/// A single tube between the parts that hold it: compression and bending together.
+pub(super) fn buckling(m: &Model, f: &Forces) -> Vec<Check> {
+    let subject = Subject { name: "tubes: buckling between ties", unit: "-", clause: buckling::INTERACTION };
+    let column = column(m);
+    let modulus = 2.0 * column.second_moment / m.params.legs.tube.outside;
+    let judge = |t: &Trial| {
+        let of = |(k, i, f): (usize, usize, &TubeForces)| Outcome {
+            place: format!("leg {}, tube {}", k + 1, i + 1),
+            demand: (column.utilisation((-f.axial).max(0.0), f.moment, modulus) * SAFETY).min(1e6),
+            capacity: 1.0,
+        };
+        t.forces
+            .tubes
+            .iter()
+            .enumerate()
+            .flat_map(|(k, leg)| leg.iter().enumerate().map(move |(i, f)| (k, i, f)))
+            .map(of)
+            .collect()
+    };
+    let explain = |_: &Trial, o: &Outcome| {
+        let mut steps = column.steps();
+        steps.push(step(
+            "safety (N/N_b + M/(W f_y (1 - N/N_cr)))",
+            &format!("{SAFETY}, L = {} mm", figures(column.length)),
+            o.demand,
+            "",
+        ));
+        (steps, vec![buckling::INTERACTION, buckling::FLEXURAL])
+    };
+    over_cases(m, f, &subject, judge, explain)
+}
+
+/// Lowest factor on what stays at which the whole frame buckles, joints soft; after years with creep moduli.
+pub(super) fn critical_load(_: &Model, f: &Forces) -> Vec<Check> {
+    let lowest = f.solutions.iter().filter_map(|s| s.critical_factor).reduce(f64::min);
+    let both = [(When::Now, lowest), (When::AfterLife, f.critical_after_life)];
+    both.into_iter()
+        .filter_map(|(when, factor)| {
+            let factor = factor?;
+            Some(Check {
+                name: "legs: critical load of the frame",
+                place: "whole table".into(),
+                case: "own weight and what stays (soft joints)".into(),
+                when,
+                demand: CRITICAL,
+                capacity: factor,
+                unit: "x load",
+                clause: CRITICAL_CLAUSE,
+                steps: vec![
+                    format!("lowest eigenvalue of K + lambda K_g over the whole frame = {}", figures(factor)),
+                    utilisation_step(CRITICAL, factor, ""),
+                ],
+                sources: vec![CRITICAL_CLAUSE, crate::mechanics::joint::STIFFNESS],
+            })
+        })
+        .collect()
+}
+
+/// One end of every tube of the legs: place and (axial, shear, moment) at the mouth.
+fn ends(t: &Trial, upper: bool) -> Vec<(String, [f64; 3])> {
+    let which = if upper { "bracket" } else { "foot" };
+    let mut all = Vec::new();
+    for (k, leg) in t.forces.tubes.iter().enumerate() {
+        for (i, f) in leg.iter().enumerate() {
+            all.push((format!("{which} of leg {}, socket {}", k + 1, i + 1), if upper { f.upper } else { f.lower }));
+        }
+    }
+    all
+}
+
+/// Pressure of the tube on the bracket's socket.
+pub(super) fn socket_bearing(m: &Model, f: &Forces) -> Vec<Check> {
+    bearing(m, f, "bracket: socket pressure", true)
+}
+
+/// Pressure of the tube on the foot's socket.
+pub(super) fn foot_bearing(m: &Model, f: &Forces) -> Vec<Check> {
+    bearing(m, f, "foot: socket pressure", false)
+}
+
+fn bearing(m: &Model, f: &Forces, name: &'static str, upper: bool) -> Vec<Check> {
+    let subject = Subject { name, unit: "MPa", clause: socket::PRESSURE };
+    let own = if upper { &m.brackets[0].design.sockets[0] } else { &m.feet[0].design.sockets[0] };
+    let of = |e: &[f64; 3]| Socket {
+        tube: m.params.legs.tube.outside,
+        engaged: own.depth - own.chamfer,
+        wall: own.wall(),
+        shear: e[1],
+        moment: e[2],
+    };
+    let capacity = |t: &Trial| allowable(t.model, Kind::Bearing, t.case.lasts, t.when, own.wall());
+    let judge = |t: &Trial| {
+        let capacity = capacity(t).stress;
+        ends(t, upper)
+            .into_iter()
+            .map(|(place, e)| Outcome { place, demand: of(&e).peak_pressure(), capacity })
+            .collect()
+    };
+    let explain = |t: &Trial, o: &Outcome| {
+        let a = capacity(t);
+        let mut steps = ends(t, upper).iter().find(|(p, _)| *p == o.place).map_or(vec![], |(_, e)| of(e).steps());
+        steps.extend(a.steps);
+        (steps, [socket::PRESSURE, socket::ARC].into_iter().chain(a.sources).collect())
+    };
+    over_cases(m, f, &subject, judge, explain)
+}
+
+/// Socket wall split by the pressure of the tube: hoop tension within the layers.
+pub(super) fn socket_splitting(m: &Model, f: &Forces) -> Vec<Check> {
+    let subject = Subject { name: "bracket: socket wall split", unit: "MPa", clause: socket::SPLIT };
+    let own = &m.brackets[0].design.sockets[0];
+    let of = |e: &[f64; 3]| {
+        Socket {
+            tube: m.params.legs.tube.outside,
+            engaged: own.depth - own.chamfer,
+            wall: own.wall(),
+            shear: e[1],
+            moment: e[2],
+        }
+        .hoop()
+    };
+    let capacity = |t: &Trial| allowable(t.model, Kind::InLayers, t.case.lasts, t.when, own.wall());
+    let judge = |t: &Trial| {
+        let capacity = capacity(t).stress;
+        ends(t, true).into_iter().map(|(place, e)| Outcome { place, demand: of(&e), capacity }).collect()
+    };
+    let explain = |t: &Trial, o: &Outcome| {
+        let a = capacity(t);
+        let mut steps = vec![step(
+            "sigma = p d / (2 wall)",
+            &format!("d {}, wall {}", figures(m.params.legs.tube.outside), figures(own.wall())),
+            o.demand,
+            "MPa",
+        )];
+        steps.extend(a.steps);
+        (steps, a.sources)
+    };
+    over_cases(m, f, &subject, judge, explain)
+}
+
+/// What keeps a tube from being pulled out of its socket: the strongest of bolt, bond and ribs, N, and which.
+fn pull_capacity(t: &Trial) -> (f64, String, Vec<Clause>) {
+    let p = &t.model.params;
+    let own = &t.model.brackets[0].design.sockets[0];
+    let bearing = allowable(t.model, Kind::Bearing, t.case.lasts, t.when, own.wall());
+    let mut best = (1e-3, "nothing but the weight holds it".to_owned(), vec![]);
+    if let Some(bolt) = &own.bolt {
+        let plastic = 2.0 * bolt.size * own.wall() * bearing.stress;
+        let tube = 2.0 * bolt.size * p.legs.tube.wall * p.legs.tube.metal.yield_strength / SAFETY;
+        let tear = 4.0
+            * (own.height() - bolt.at - bolt.size / 2.0)
+            * own.wall()
+            * allowable(t.model, Kind::Shear, t.case.lasts, t.when, own.wall()).stress;
+        let weakest = plastic.min(tube).min(tear);
+        best = (
+            weakest,
+            format!(
+                "cross bolt M{}: plastic {} N, tube {} N, tear-out {} N",
+                bolt.size,
+                figures(plastic),
+                figures(tube),
+                figures(tear)
+            ),
+            vec![BOLT],
+        );
+    }
+    let mut better = |value: f64, words: String, clause: Clause| {
+        if value > best.0 {
+            best = (value, words, vec![clause]);
+        }
+    };
+    if p.bracket.hold.bonded {
+        let value = socket::bond_pull(p.legs.tube.outside, own.depth);
+        better(
+            value,
+            format!(
+                "epoxy bond on {} mm2 = {} N",
+                figures(socket::bond_area(p.legs.tube.outside, own.depth)),
+                figures(value)
+            ),
+            socket::BOND,
+        );
+    }
+    if let Some(ribs) = &own.ribs {
+        let value = socket::rib_pull(ribs.count, ribs.width, ribs.length, bearing.stress);
+        better(value, format!("friction of {} ribs after relaxing = {} N", ribs.count, figures(value)), socket::RIBS);
+    }
+    best
+}
+
+/// Tube pulled out of the bracket. Own weight of a lifted table hangs its legs on this too.
+pub(super) fn pull_out(m: &Model, f: &Forces) -> Vec<Check> {
+    let subject = Subject { name: "bracket: tube pulled out", unit: "N", clause: socket::CROSS_BOLT };
+    let own_weight = leg_weight(m);
+    let judge = |t: &Trial| {
+        let capacity = pull_capacity(t).0;
+        ends(t, true).into_iter().map(|(place, e)| Outcome { place, demand: e[0].max(own_weight), capacity }).collect()
+    };
+    let explain = |t: &Trial, o: &Outcome| {
+        let (_, words, sources) = pull_capacity(t);
+        (
+            vec![
+                format!("tension in the tube, at least its share of a lifted leg's weight = {} N", figures(o.demand)),
+                words,
+            ],
+            sources,
+        )
+    };
+    over_cases(m, f, &subject, judge, explain)
+}
+
+/// Weight of a leg's tubes shared by its sockets, N, doubled for a jolt (judgement).
+fn leg_weight(m: &Model) -> f64 {
+    let c = column(m);
+    2.0 * c.area * m.legs[0].tube_length * m.params.legs.tube.metal.density * 1e-9 * crate::model::GRAVITY
+}
+
+/// Pressure in the collars of ties and what their bolts carry along the tubes.
+pub(super) fn ties(m: &Model, f: &Forces) -> Vec<Check> {
+    let Some(design) = m.ties.first().map(|k| &k.design) else { return Vec::new() };
+    let wall = (design.outer - design.bore) / 2.0;
+    let subject = Subject { name: "tie: collar pressure", unit: "MPa", clause: socket::PRESSURE };
+    let of = |e: &[f64; 3]| Socket {
+        tube: m.params.legs.tube.outside,
+        engaged: design.height - 2.0 * design.chamfer,
+        wall,
+        shear: e[1],
+        moment: e[2],
+    };
+    let capacity = |t: &Trial| allowable(t.model, Kind::Bearing, t.case.lasts, t.when, wall);
+    let judge = |t: &Trial| {
+        let capacity = capacity(t).stress;
+        let each = t.forces.tubes.iter().enumerate().flat_map(|(k, leg)| leg.iter().map(move |f| (k, f.tie)));
+        each.map(|(k, e)| Outcome { place: format!("ties of leg {}", k + 1), demand: of(&e).peak_pressure(), capacity })
+            .collect()
+    };
+    let explain = |t: &Trial, _: &Outcome| (capacity(t).steps, capacity(t).sources);
+    let mut all = over_cases(m, f, &subject, judge, explain);
+    all.extend(tie_bolts(m, f));
+    all
+}
+
+fn tie_bolts(m: &Model, f: &Forces) -> Vec<Check> {
+    let Some((design, bolt)) = m.ties.first().and_then(|k| Some((&k.design, k.design.bolts.first()?))) else {
+        return Vec::new();
+    };
+    let wall = (design.outer - design.bore) / 2.0;
+    let subject = Subject { name: "tie: cross bolt", unit: "N", clause: BOLT };
+    let capacity = |t: &Trial| {
+        let plastic = 2.0 * bolt.size * wall * allowable(t.model, Kind::Bearing, t.case.lasts, t.when, wall).stress;
+        let tube =
+            2.0 * bolt.size * t.model.params.legs.tube.wall * t.model.params.legs.tube.metal.yield_strength / SAFETY;
+        (plastic.min(tube), plastic, tube)
+    };
+    let judge = |t: &Trial| {
+        let each = t.forces.tubes.iter().enumerate().flat_map(|(k, leg)| leg.iter().map(move |f| (k, f.tie[0])));
+        each.map(|(k, demand)| Outcome { place: format!("ties of leg {}", k + 1), demand, capacity: capacity(t).0 })
+            .collect()
+    };
+    let explain = |t: &Trial, o: &Outcome| {
+        let (_, plastic, tube) = capacity(t);
+        (
+            vec![format!(
+                "force along the tube = {} N; plastic holds {} N, tube {} N",
+                figures(o.demand),
+                figures(plastic),
+                figures(tube)
+            )],
+            vec![BOLT],
+        )
+    };
+    over_cases(m, f, &subject, judge, explain)
+}
+
+/// Free travel of the top from play in the sockets.
+pub(super) fn play(m: &Model, f: &Forces) -> Vec<Check> {
+    let demand = f.play[0].max(f.play[1]);
+    let clearance = m.params.printing.clearance;
+    let capacity = m.params.limits.play;
+    let words = if demand == 0.0 {
+        "ribs or epoxy take the play out of the sockets".to_owned()
+    } else {
+        format!(
+            "clearance {} mm over the engaged length, times the leg's length = {} mm",
+            figures(clearance),
+            figures(demand)
+        )
+    };
+    vec![Check {
+        name: "legs: play of the top",
+        place: "whole table".into(),
+        case: "free travel, no load".into(),
+        when: When::Now,
+        demand,
+        capacity,
+        unit: "mm",
+        clause: Source::JUDGEMENT.at("what people call wobble; set it in limits.play"),
+        steps: vec![words, utilisation_step(demand, capacity, "mm")],
+        sources: vec![socket::PLAY],
+    }]
+}

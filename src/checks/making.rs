@@ -1,0 +1,293 @@
+//! Making: heat, wood movement, wood left above the tips, bed, walls, overhang, driver.
+
+use super::{Check, When, utilisation_step};
+use crate::mechanics::Forces;
+use crate::mechanics::working::{figures, step};
+use crate::model::{self, DRIVER, HOLE_FIT, Model, distance_to_segment};
+use crate::params::{Run, Sawn};
+use crate::source::{Clause, Source};
+use crate::tables::{filament, moisture};
+
+/// Least wood above a screw's tip, mm (judgement: a tip nearer shows as a bump after sanding).
+const ABOVE_TIP: f64 = 3.0;
+/// Steepest overhang printed without support, degrees from the vertical.
+const OVERHANG: f64 = 45.0;
+/// Why.
+const OVERHANG_CLAUSE: Clause = Source {
+    title: "overhang of 45 degrees prints without support",
+    edition: "",
+    standing: crate::source::Standing::CommonPractice,
+}
+.at("");
+
+struct Simple<'a> {
+    name: &'static str,
+    place: &'a str,
+    case: &'a str,
+    when: When,
+    unit: &'static str,
+    clause: Clause,
+}
+
+fn simple(s: &Simple, demand: f64, capacity: f64, mut steps: Vec<String>, sources: Vec<Clause>) -> Check {
+    let capacity = capacity.max(1e-6);
+    steps.push(utilisation_step(demand, capacity, s.unit));
+    Check {
+        name: s.name,
+        place: s.place.into(),
+        case: s.case.into(),
+        when: s.when,
+        demand,
+        capacity,
+        unit: s.unit,
+        clause: s.clause,
+        steps,
+        sources,
+    }
+}
+
+/// Hottest air against the filament's service temperature, both above 0 C.
+pub(super) fn heat(m: &Model, _: &Forces) -> Vec<Check> {
+    let (warm, f) = (m.params.place.temperature[1], &m.params.printing.filament);
+    let s = Simple {
+        name: "plastic: heat",
+        place: "all printed parts",
+        case: "hottest day",
+        when: When::AfterLife,
+        unit: "C",
+        clause: filament::SERVICE,
+    };
+    let steps = vec![format!(
+        "{}: glass transition {} C, heat deflection {} C, less the margin = {} C",
+        f.name,
+        f.tg,
+        f.hdt_045,
+        figures(f.service_temperature())
+    )];
+    vec![simple(&s, warm.max(0.0), f.service_temperature(), steps, vec![f.heat_source, filament::SERVICE])]
+}
+
+fn rate(m: &Model) -> (f64, f64) {
+    let c = match m.params.top.sawn {
+        Sawn::Flat => m.params.top.wood.c_tangential,
+        Sawn::Quarter => m.params.top.wood.c_radial,
+    };
+    let [low, high] = model::moisture_range(&m.params);
+    (c, high - low)
+}
+
+/// Seasonal movement of the wood under one bracket, from the middle of the range, against the room in holes and slots.
+pub(super) fn movement_in_bracket(m: &Model, _: &Forces) -> Vec<Check> {
+    let (c, range) = rate(m);
+    let along_x = m.params.top.grain == Run::AlongLength;
+    let design = &m.brackets[0].design;
+    let across = |at: [f64; 2]| if along_x { at[1] } else { at[0] };
+    let fixed: Vec<f64> = design.screws.iter().filter(|h| h.slot == 0.0).map(|h| across(h.at)).collect();
+    let middle = fixed.iter().sum::<f64>() / fixed.len().max(1) as f64;
+    let of = |h: &model::ScrewHole| ((across(h.at) - middle).abs() * c * range / 2.0, (HOLE_FIT + h.slot) / 2.0);
+    let worst = design.screws.iter().map(of).fold((0.0, 1.0), |a, b| if b.0 / b.1 > a.0 / a.1 { b } else { a });
+    let s = Simple {
+        name: "wood: movement under a bracket",
+        place: "screw farthest from the fixed group",
+        case: "driest to wettest season",
+        when: When::AfterLife,
+        unit: "mm",
+        clause: moisture::MOVEMENT_SOURCE,
+    };
+    let steps = vec![
+        format!("equilibrium moisture changes by {} %", figures(range)),
+        step("movement = distance x C x change / 2", &format!("C = {c}"), worst.0, "mm"),
+        format!("room in the hole either way = {} mm", figures(worst.1)),
+    ];
+    vec![simple(
+        &s,
+        worst.0,
+        worst.1,
+        steps,
+        vec![moisture::EMC_SOURCE, moisture::MOVEMENT_SOURCE, m.params.top.wood.sources.movement],
+    )]
+}
+
+/// Movement of the top between brackets that rails across the grain hold apart: it bends the legs between rail and top.
+pub(super) fn movement_on_rails(m: &Model, f: &Forces) -> Vec<Check> {
+    let across = if m.params.top.grain == Run::AlongLength { Run::AlongWidth } else { Run::AlongLength };
+    let Some(rail) = m.rails.iter().filter(|r| r.run == across).max_by(|a, b| a.height.total_cmp(&b.height)) else {
+        return Vec::new();
+    };
+    let (c, range) = rate(m);
+    let [a, b] = rail.legs.map(|l| m.legs[l].frame.head);
+    let width = (a - b).norm();
+    let demand = width * c * range / 4.0;
+    let (leg, k) = (&m.legs[rail.legs[0]], f.joint_stiffness[1]);
+    let free = leg.frame.head.z - rail.height;
+    let bend = m.params.legs.tubes as f64 * m.params.legs.tube.metal.e * inertia(m);
+    let design = &m.brackets[leg.bracket.kind].design;
+    let root = super::plastic::allowable(
+        m,
+        super::plastic::Kind::AcrossLayers,
+        crate::params::Duration::Months,
+        When::AfterLife,
+        design.sockets[0].wall(),
+    );
+    let outer = design.sockets[0].outer;
+    let moment = root.stress * std::f64::consts::PI * outer.powi(3) / 32.0 * m.params.legs.tubes as f64;
+    let creep = m.params.printing.filament.creep_divisor;
+    let room = HOLE_FIT / 2.0 + m.params.cutting.end_play / 2.0;
+    let capacity = moment * (free * free / (3.0 * bend) + creep * free / k) + room;
+    let s = Simple {
+        name: "wood: movement between brackets on a rail",
+        place: "brackets joined by a rail across the grain",
+        case: "driest to wettest season",
+        when: When::AfterLife,
+        unit: "mm",
+        clause: moisture::MOVEMENT_SOURCE,
+    };
+    let steps = vec![
+        step(
+            "movement of each leg = width x C x change / 4",
+            &format!("{} x {c} x {} / 4", figures(width), figures(range)),
+            demand,
+            "mm",
+        ),
+        step(
+            "what the boss root and the holes allow = M (L^2 / 3EI + c L / k) + room",
+            &format!("M {} N mm, L {} mm, creep c {creep}, room {} mm", figures(moment), figures(free), figures(room)),
+            capacity,
+            "mm",
+        ),
+    ];
+    vec![simple(&s, demand, capacity, steps, vec![moisture::EMC_SOURCE, moisture::MOVEMENT_SOURCE])]
+}
+
+fn inertia(m: &Model) -> f64 {
+    let t = &m.params.legs.tube;
+    std::f64::consts::PI / 64.0 * (t.outside.powi(4) - (t.outside - 2.0 * t.wall).powi(4))
+}
+
+/// Wood left between the screws' tips and the show face.
+pub(super) fn above_tip(m: &Model, _: &Forces) -> Vec<Check> {
+    let Some(leg) = m.legs.iter().min_by(|a, b| a.thickness.total_cmp(&b.thickness)) else { return Vec::new() };
+    let left = m.left_above_tip(leg);
+    let place = format!("leg {}", leg.number);
+    let s = Simple {
+        name: "drilling: wood left above the tips",
+        place: &place,
+        case: "all screws driven home",
+        when: When::Now,
+        unit: "mm",
+        clause: Source::JUDGEMENT.at("a tip nearer than 3 mm to the show face shows as a bump"),
+    };
+    let steps = vec![step(
+        "left = thickness - length in the wood",
+        &format!("{} - {}", figures(leg.thickness), figures(m.penetration())),
+        left,
+        "mm",
+    )];
+    vec![simple(&s, ABOVE_TIP, left, steps, vec![])]
+}
+
+/// Largest part against the bed.
+pub(super) fn bed(m: &Model, _: &Forces) -> Vec<Check> {
+    let bed = m.params.printing.bed;
+    let d = m
+        .brackets
+        .iter()
+        .map(|k| k.design.box_mm())
+        .fold([0.0_f64; 3], |a, b| [a[0].max(b[0]), a[1].max(b[1]), a[2].max(b[2])]);
+    let worst = (0..3).max_by(|a, b| (d[*a] / bed[*a]).total_cmp(&(d[*b] / bed[*b]))).unwrap_or(0);
+    let s = Simple {
+        name: "printing: bed",
+        place: "bracket",
+        case: "lying as it prints",
+        when: When::Now,
+        unit: "mm",
+        clause: Source::STATICS.at("size against the stated bed; beyond it the file is refused"),
+    };
+    // A part may fill the bed: utilisation of the bed does not make a design tight.
+    vec![simple(
+        &s,
+        d[worst] * super::ADEQUATE,
+        bed[worst],
+        vec![format!(
+            "{} mm of {} mm, counted at 0.8 because a full bed is no weakness",
+            figures(d[worst]),
+            figures(bed[worst])
+        )],
+        vec![],
+    )]
+}
+
+/// Boss walls in whole lines of the nozzle, so that no gap is left between perimeters.
+pub(super) fn walls(m: &Model, _: &Forces) -> Vec<Check> {
+    let wall = m.brackets[0].design.sockets[0].wall();
+    let line = m.params.printing.nozzle;
+    let lines = wall / line;
+    let off = (lines - lines.round()).abs();
+    let s = Simple {
+        name: "printing: boss wall in whole lines",
+        place: "bracket bosses",
+        case: "perimeters from both sides",
+        when: When::Now,
+        unit: "lines",
+        clause: Source::JUDGEMENT
+            .at("a wall of whole lines leaves no gap; half a line off is the worst and no slicer minds less than one"),
+    };
+    let steps = vec![
+        step("wall / line", &format!("{} / {line}", figures(wall)), lines, "lines"),
+        format!("{} perimeters from each side fill {} lines", m.params.printing.walls, 2 * m.params.printing.walls),
+    ];
+    vec![simple(&s, off, 1.0, steps, vec![])]
+}
+
+/// Steepest outside face: leaning bosses.
+pub(super) fn overhang(m: &Model, _: &Forces) -> Vec<Check> {
+    let demand = m.legs.iter().map(|l| l.frame.tilt().to_degrees()).fold(0.0, f64::max);
+    let s = Simple {
+        name: "printing: overhang of leaning bosses",
+        place: "bracket and foot",
+        case: "no supports",
+        when: When::Now,
+        unit: "deg",
+        clause: OVERHANG_CLAUSE,
+    };
+    vec![simple(&s, demand, OVERHANG, vec![format!("bosses lean by {} deg", figures(demand))], vec![OVERHANG_CLAUSE])]
+}
+
+/// Room of a straight driver beside leaning bosses over their whole height.
+pub(super) fn driver(m: &Model, _: &Forces) -> Vec<Check> {
+    let room = |d: &model::BracketDesign| {
+        let mut least = f64::MAX;
+        for hole in &d.screws {
+            for s in &d.sockets {
+                let top = s.height() * s.axis[2];
+                let to = [0, 1].map(|k| s.base[k] + s.lean()[k] * top);
+                least = least.min(distance_to_segment(hole.at, s.base, to) - s.outer / 2.0 / s.axis[2]);
+            }
+        }
+        least
+    };
+    let capacity = m.brackets.iter().map(|k| room(&k.design)).fold(f64::MAX, f64::min);
+    let s = Simple {
+        name: "assembly: room for the driver",
+        place: "bracket screws",
+        case: "straight driver, 10 mm shank",
+        when: When::Now,
+        unit: "mm",
+        clause: Source::STATICS.at("distance of the screw's axis from the leaning bosses over their height"),
+    };
+    // Half a millimetre of room is enough: the layout keeps it, so being near the limit is no weakness.
+    vec![simple(
+        &s,
+        DRIVER * super::ADEQUATE,
+        capacity,
+        vec![format!("{} mm from axis to boss, {DRIVER} mm needed, counted at 0.8", figures(capacity))],
+        vec![],
+    )]
+}
+
+/// Years after which the plastic is to be looked at: half the life, at most two years, one in a warm room.
+#[must_use]
+pub fn inspection_years(m: &Model) -> f64 {
+    let warm = m.params.place.temperature[1] > m.params.printing.filament.service_temperature() - 15.0;
+    (m.params.life / 2.0).min(if warm { 1.0 } else { 2.0 })
+}

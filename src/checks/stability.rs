@@ -1,0 +1,231 @@
+//! Standing: tipping, tilt, sway, frequency, shaking.
+
+use super::{Check, When, utilisation_step};
+use crate::mechanics::stability::{self, Edge};
+use crate::mechanics::working::{figures, step};
+use crate::mechanics::{Forces, Solution};
+use crate::model::{self, GRAVITY, Model, Purpose, SWAY_PUSH};
+use crate::params::Spread;
+use crate::source::{Clause, Source};
+
+/// Mass of a child who hangs on the edge, kg.
+const CHILD: f64 = 27.0;
+/// Why.
+const CHILD_CLAUSE: Clause = Source::from_memory("ASTM F2057, clothing storage units", "2023")
+    .at("60 lb (27 kg) stands for a child of five years; used here for a table's edge");
+/// Tilt that the empty and the loaded table must stand, degrees.
+const TILT: f64 = 10.0;
+/// Why.
+const TILT_CLAUSE: Clause = Source::JUDGEMENT.at("10 degrees: an uneven floor and a nudge together");
+/// Safety against tipping under loads that are known (judgement).
+const SAFETY: f64 = 1.3;
+/// Why.
+const TIP_CLAUSE: Clause = stability::TIPPING;
+
+/// Load that tips the empty table when put on its most overhanging point beyond an edge, N, per edge between two feet.
+#[must_use]
+pub fn tip_loads(m: &Model, f: &Forces) -> Vec<(String, Option<f64>)> {
+    let (mass, centre) = f.empty;
+    let flat = [centre[0], centre[1]];
+    stability::edges(&f.feet)
+        .iter()
+        .map(|e| {
+            let least = outline(m).iter().filter_map(|p| e.tipping_weight(mass * GRAVITY, flat, *p)).reduce(f64::min);
+            (edge_name(m, f, e), least)
+        })
+        .collect()
+}
+
+/// Corners and edge middles of the top, world, mm.
+fn outline(m: &Model) -> Vec<[f64; 2]> {
+    let (x, y) = (m.params.top.length / 2.0, m.params.top.width / 2.0);
+    vec![[-x, -y], [0.0, -y], [x, -y], [x, 0.0], [x, y], [0.0, y], [-x, y], [-x, 0.0]]
+}
+
+fn edge_name(_: &Model, f: &Forces, e: &Edge) -> String {
+    let number = |p: [f64; 2]| f.feet.iter().position(|q| (q[0] - p[0]).hypot(q[1] - p[1]) < 1e-6).map_or(0, |i| i + 1);
+    format!("edge between legs {} and {}", number(e.from), number(e.to))
+}
+
+/// A child at the worst edge or corner of the empty table.
+pub(super) fn child(m: &Model, f: &Forces) -> Vec<Check> {
+    if !m.params.place.children {
+        return Vec::new();
+    }
+    let demand = CHILD * GRAVITY;
+    tipping(m, f, "tipping: a child at the edge", demand, CHILD_CLAUSE, &outline(m)).into_iter().collect()
+}
+
+fn tipping(
+    m: &Model,
+    f: &Forces,
+    name: &'static str,
+    demand: f64,
+    clause: Clause,
+    places: &[[f64; 2]],
+) -> Option<Check> {
+    let (mass, centre) = f.empty;
+    let edges = stability::edges(&f.feet);
+    let (capacity, edge, place) = stability::worst_place(&edges, mass * GRAVITY, [centre[0], centre[1]], places)?;
+    let capacity = capacity.max(1e-3);
+    Some(Check {
+        name,
+        place: edge_name(m, f, &edge),
+        case: "empty table".into(),
+        when: When::Now,
+        demand,
+        capacity,
+        unit: "N",
+        clause,
+        steps: vec![
+            format!(
+                "weight {} N, its centre {} mm inside the edge",
+                figures(mass * GRAVITY),
+                figures(-edge.outside([centre[0], centre[1]]))
+            ),
+            format!(
+                "load at ({:.0}, {:.0}) mm from the middle stands {} mm outside the edge",
+                place[0],
+                place[1],
+                figures(edge.outside(place))
+            ),
+            step("tipping load = W a / b", "moments about the edge", capacity, "N"),
+            utilisation_step(demand, capacity, "N"),
+        ],
+        sources: vec![stability::TIPPING, clause],
+    })
+}
+
+/// Each load of the file on the otherwise empty table.
+pub(super) fn loads(m: &Model, f: &Forces) -> Vec<Check> {
+    let (l, w) = (m.params.top.length, m.params.top.width);
+    let world = |p: [f64; 2]| [p[0] - l / 2.0, p[1] - w / 2.0];
+    let at = |load: &crate::params::Load| match load.on {
+        Spread::Whole => [0.0, 0.0],
+        _ => world(model::middle(&m.params, load)),
+    };
+    let down = m.params.loads.iter().filter(|load| load.direction[2] < -0.5);
+    let checks = down.filter_map(|load| {
+        let check = tipping(m, f, "tipping: a load near the edge", load.force * SAFETY, TIP_CLAUSE, &[at(load)])?;
+        Some(Check { case: load.name.clone(), ..check })
+    });
+    checks.max_by(|a, b| a.utilisation().total_cmp(&b.utilisation())).into_iter().collect()
+}
+
+/// Tilt of the floor that tips the empty and the loaded table.
+pub(super) fn tilt(m: &Model, f: &Forces) -> Vec<Check> {
+    let edges = stability::edges(&f.feet);
+    let states = [("empty table", f.empty.1), ("own weight and what stays", f.centre)];
+    let worst = states
+        .into_iter()
+        .map(|(name, c)| (name, c, stability::worst_tilt(&edges, [c[0], c[1]], c[2])))
+        .min_by(|a, b| a.2.total_cmp(&b.2));
+    let Some((case, centre, tilt)) = worst else { return Vec::new() };
+    let capacity = tilt.to_degrees().max(1e-3);
+    let _ = m;
+    vec![Check {
+        name: "tipping: tilted floor",
+        place: "worst edge".into(),
+        case: case.into(),
+        when: When::Now,
+        demand: TILT,
+        capacity,
+        unit: "deg",
+        clause: TILT_CLAUSE,
+        steps: vec![
+            step("tilt = atan(a / h)", &format!("h = {} mm", figures(centre[2])), capacity, "deg"),
+            utilisation_step(TILT, capacity, "deg"),
+        ],
+        sources: vec![TILT_CLAUSE, stability::TIPPING],
+    }]
+}
+
+/// Sway under a hand's push along one axis, second order, with what stays on the top.
+fn sway(m: &Model, f: &Forces, axis: usize) -> Vec<Check> {
+    let names = ["sway: push along the length", "sway: push along the width"];
+    let index = m.cases.iter().enumerate().filter(|(_, c)| c.purpose == Purpose::Sway).map(|(i, _)| i).nth(axis);
+    let Some(index) = index else { return Vec::new() };
+    let of = |s: &Solution| s.cases[index].sway[axis].abs();
+    let (solution, demand) = f.worst(of);
+    let first = solution.cases[index].sway_first_order[axis].abs();
+    let capacity = m.params.limits.sway;
+    vec![Check {
+        name: names[axis],
+        place: "top".into(),
+        case: format!("{} ({} joints)", m.cases[index].name, solution.name),
+        when: When::Now,
+        demand,
+        capacity,
+        unit: "mm",
+        clause: Source::JUDGEMENT.at("2 mm under 50 N feels firm; set it in limits.sway"),
+        steps: vec![
+            format!(
+                "whole frame under {SWAY_PUSH} N: first order {} mm, with the weight's own effect {} mm",
+                figures(first),
+                figures(demand)
+            ),
+            format!("with stiff joints: {} mm", figures(f.solutions.iter().map(of).fold(f64::MAX, f64::min))),
+            utilisation_step(demand, capacity, "mm"),
+        ],
+        sources: vec![crate::mechanics::joint::STIFFNESS, crate::mechanics::estimate::COLLAR],
+    }]
+}
+
+/// Sway along the length.
+pub(super) fn sway_x(m: &Model, f: &Forces) -> Vec<Check> {
+    sway(m, f, 0)
+}
+
+/// Sway along the width.
+pub(super) fn sway_y(m: &Model, f: &Forces) -> Vec<Check> {
+    sway(m, f, 1)
+}
+
+/// Lowest natural frequency with what stays on the top.
+pub(super) fn frequency(m: &Model, f: &Forces) -> Vec<Check> {
+    let lowest = |s: &Solution| s.modes.first().map_or(f64::MAX, |mode| mode.hertz);
+    let (solution, _) = f.worst(|s| -lowest(s));
+    let Some(mode) = solution.modes.first() else { return Vec::new() };
+    let (demand, capacity) = (m.params.limits.frequency, mode.hertz.max(1e-3));
+    vec![Check {
+        name: "sway: lowest frequency",
+        place: mode.shape.into(),
+        case: format!("what stays on the top ({} joints)", solution.name),
+        when: When::Now,
+        demand,
+        capacity,
+        unit: "Hz",
+        clause: Source::JUDGEMENT.at("slower than 3 Hz feels loose under the hands; set it in limits.frequency"),
+        steps: vec![
+            format!("lowest eigenvalue of K and M over the whole frame = {} Hz", figures(capacity)),
+            utilisation_step(demand, capacity, "Hz"),
+        ],
+        sources: vec![crate::mechanics::joint::STIFFNESS],
+    }]
+}
+
+/// Amplitude under each stated shaking.
+pub(super) fn shaking(m: &Model, f: &Forces) -> Vec<Check> {
+    let mut all = Vec::new();
+    for (i, load) in m.params.loads.iter().enumerate() {
+        let Some(hertz) = load.shaking else { continue };
+        let of = |s: &Solution| s.shaking.iter().find(|(k, _)| *k == i).map_or(0.0, |(_, a)| *a);
+        let (solution, demand) = f.worst(of);
+        all.push(Check {
+            name: "sway: shaking",
+            place: "worst point of the top".into(),
+            case: format!("{} at {hertz} Hz ({} joints)", load.name, solution.name),
+            when: When::Now,
+            demand,
+            capacity: m.params.limits.sway,
+            unit: "mm",
+            clause: Source::JUDGEMENT.at("amplitude no more than the sway allowed under a hand's push"),
+            steps: vec![
+                format!("steady response by modes, damping 0.02: amplitude {} mm", figures(demand)),
+                utilisation_step(demand, m.params.limits.sway, "mm"),
+            ],
+            sources: vec![Source::JUDGEMENT.at("dry joints give about two per cent of damping")],
+        });
+    }
+    all
+}

@@ -1,0 +1,107 @@
+//! The parameter file: where it comes from and what its kit is called.
+
+use std::fs::File;
+use std::io::{self, Read};
+use std::path::Path;
+
+use underframe::params;
+
+use super::{Refusal, write};
+
+/// The built-in file's name.
+const BUILT_IN: &str = "potting-bench";
+/// Bytes read at most: more than any parameter file may have, so that its reader can say so.
+const LARGEST: u64 = 4_000_000;
+/// Longest name of a kit's folder, bytes: file systems take 255, and we put some before it.
+const LONGEST: usize = 200;
+
+/// A parameter file.
+#[derive(Debug)]
+pub struct Input {
+    /// As the messages call it.
+    pub shown: String,
+    /// Name of the kit's folder.
+    pub name: String,
+    /// Its bytes.
+    pub text: Vec<u8>,
+}
+
+impl Input {
+    /// Reads a file, standard input for `-`, or the built-in bench.
+    ///
+    /// # Errors
+    /// Why it cannot be read.
+    pub fn read(file: Option<&Path>) -> Result<Self, Refusal> {
+        let Some(path) = file else { return Ok(Self::built_in()) };
+        if path == Path::new("-") {
+            return Self::from_stdin();
+        }
+        let shown = path.display().to_string();
+        let name = safe(path).ok_or_else(|| format!("{shown} is no name of a parameter file"))?;
+        let text = File::open(path).and_then(all).map_err(|e| format!("could not read {shown}: {}", write::why(&e)))?;
+        Ok(Self { shown, name, text })
+    }
+
+    fn built_in() -> Self {
+        let text = params::built_in().as_bytes().to_vec();
+        Self { shown: format!("{BUILT_IN}.json (built in)"), name: BUILT_IN.into(), text }
+    }
+
+    fn from_stdin() -> Result<Self, Refusal> {
+        let text = all(io::stdin().lock()).map_err(|e| format!("could not read standard input: {}", write::why(&e)))?;
+        Ok(Self { shown: "stdin".into(), name: "stdin".into(), text })
+    }
+}
+
+fn all(reader: impl Read) -> io::Result<Vec<u8>> {
+    let mut text = Vec::new();
+    reader.take(LARGEST).read_to_end(&mut text)?;
+    Ok(text)
+}
+
+/// The stem of a file as the name of a folder: letters and digits of any script, `-`, `_` and `.` stay, everything else
+/// becomes `_`; nothing hidden, nothing that leads elsewhere.
+fn safe(path: &Path) -> Option<String> {
+    let stem = path.file_stem()?.to_string_lossy();
+    let mut name: String =
+        stem.chars().map(|c| if c.is_alphanumeric() || "-_.".contains(c) { c } else { '_' }).collect();
+    while name.len() > LONGEST {
+        name.pop();
+    }
+    let name = name.trim_start_matches('.').trim_end_matches('.');
+    (!name.is_empty()).then(|| name.to_owned())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn kits_are_named_after_their_file() {
+        let names = [
+            ("bench.json", "bench"),
+            ("my jobs/garden bench.json", "garden_bench"),
+            ("Küchentisch №2.json", "Küchentisch_№2"),
+            ("/tmp/a.b.json", "a.b"),
+            (".hidden.json", "hidden"),
+            ("a\\b:c*.json", "a_b_c_"),
+            ("bench", "bench"),
+        ];
+        for (path, name) in names {
+            assert_eq!(safe(Path::new(path)).as_deref(), Some(name.replace('№', "_").as_str()), "{path}");
+        }
+    }
+
+    #[test]
+    fn names_that_lead_elsewhere_are_refused() {
+        for path in ["..", "../..", "/", "", "...", ".../"] {
+            assert_eq!(safe(Path::new(path)), None, "{path}");
+        }
+    }
+
+    #[test]
+    fn long_names_are_cut_between_letters() {
+        let name = safe(Path::new(&format!("{}.json", "ü".repeat(120)))).expect("a name");
+        assert_eq!(name, "ü".repeat(100));
+    }
+}

@@ -1,0 +1,238 @@
+//! `check` and `explain`: the verdict on the terminal.
+
+use std::collections::BTreeSet;
+use std::path::Path;
+
+use serde_json::{Value, json};
+use underframe::checks::{Check, Checked, Verdict};
+use underframe::{Made, Step, check as checked};
+
+use super::input::Input;
+use super::progress::Line;
+use super::show::{self, WIDTH, figure, paragraph, wrapped};
+use super::{Refusal, Status};
+
+/// Widths of the columns: check, place, case, when, demand, capacity, utilisation; with two blanks between, 100 in all.
+const COLUMNS: [usize; 7] = [24, 17, 18, 4, 9, 9, 7];
+/// Between two columns.
+const GAP: &str = "  ";
+
+/// Shows the verdict.
+pub fn check(file: Option<&Path>, all: bool, json: bool) -> Result<Status, Refusal> {
+    let (made, _) = made(file)?;
+    let checked = &made.checked;
+    let text = if json { data(checked) } else { format!("{}\n{}", table(checked, all), remedies(checked)) };
+    show::text(&text)?;
+    Ok(status(checked))
+}
+
+/// Shows the working of a check.
+pub fn explain(name: &str, file: Option<&Path>) -> Result<Status, Refusal> {
+    let (made, _) = made(file)?;
+    let names: BTreeSet<&str> = made.checked.checks.iter().map(|c| c.name).collect();
+    let part = name.trim().to_lowercase();
+    let found: Vec<&Check> = match names.iter().find(|n| n.to_lowercase() == part) {
+        Some(whole) => made.checked.checks.iter().filter(|c| c.name == *whole).collect(),
+        None => made.checked.checks.iter().filter(|c| c.name.to_lowercase().contains(&part)).collect(),
+    };
+    if found.is_empty() || part.is_empty() {
+        return Err(no_check(name, &names));
+    }
+    let mut text = String::new();
+    let mut told = BTreeSet::new();
+    for check in found {
+        if told.insert(check.name) {
+            text.push_str(&working(check));
+        } else {
+            text.push_str(&format!("    {}: {}\n", check.place, figures(check)));
+        }
+    }
+    show::text(&text)
+}
+
+fn made(file: Option<&Path>) -> Result<(Made, Input), Refusal> {
+    let input = Input::read(file)?;
+    let line = Line::new();
+    let made = checked(&input.text, &|step: Step| line.say(step));
+    let made = made.map_err(|f| show::failure(&f, &input.shown, "nothing was checked"))?;
+    Ok((made, input))
+}
+
+/// The exit status of a verdict.
+pub fn status(checked: &Checked) -> Status {
+    if checked.verdict() == Verdict::NotAdequate { Status::Fails } else { Status::Passes }
+}
+
+/// The verdict and what governs it.
+pub fn headline(checked: &Checked) -> String {
+    let words = checked.verdict().words().to_uppercase();
+    match checked.governing() {
+        Some(c) => paragraph(
+            "",
+            &format!(
+                "{words}: {:.2} of the limit at most, {}, {}, {}",
+                c.utilisation(),
+                c.name,
+                c.place,
+                c.when.word()
+            ),
+        ),
+        None => format!("{words}\n"),
+    }
+}
+
+/// Verdict, then the checks, the worst first.
+fn table(checked: &Checked, all: bool) -> String {
+    let heads = ["check", "place", "case", "when", "demand", "capacity", "of it"].map(str::to_owned);
+    let mut text = format!("{}\n{}", headline(checked), row(&heads));
+    text.push_str(&format!("{}\n", "-".repeat(WIDTH)));
+    let mut seen = BTreeSet::new();
+    let mut hidden = 0;
+    for check in &checked.checks {
+        if seen.insert(check.name) || all {
+            text.push_str(&row(&cells(check)));
+        } else {
+            hidden += 1;
+        }
+    }
+    if hidden > 0 {
+        text.push_str(&format!("The worst place of each check; --all shows {hidden} more.\n"));
+    }
+    text
+}
+
+fn cells(check: &Check) -> [String; 7] {
+    let when = match check.when {
+        underframe::checks::When::Now => "now",
+        underframe::checks::When::AfterLife => "life",
+    };
+    let with_unit = |x: f64| format!("{} {}", figure(x), check.unit);
+    [
+        check.name.to_owned(),
+        check.place.clone(),
+        check.case.clone(),
+        when.to_owned(),
+        with_unit(check.demand),
+        with_unit(check.capacity),
+        figure_of(check),
+    ]
+}
+
+/// Utilisation, marked where it is above the limits.
+fn figure_of(check: &Check) -> String {
+    let mark = match check.verdict() {
+        Verdict::Adequate => "  ",
+        Verdict::Tight => " ~",
+        Verdict::NotAdequate => " !",
+    };
+    format!("{:.2}{mark}", check.utilisation())
+}
+
+/// One row; cells that are too long go on below.
+fn row(cells: &[String; 7]) -> String {
+    let columns: Vec<Vec<String>> = cells.iter().zip(COLUMNS).map(|(cell, width)| wrapped(cell, width)).collect();
+    let height = columns.iter().map(Vec::len).max().unwrap_or(0);
+    let mut text = String::new();
+    for line in 0..height {
+        let pieces = columns.iter().zip(COLUMNS).enumerate().map(|(i, (column, width))| {
+            let cell = column.get(line).map_or("", String::as_str);
+            if i < 4 { format!("{cell:<width$}") } else { format!("{cell:>width$}") }
+        });
+        text.push_str(pieces.collect::<Vec<_>>().join(GAP).trim_end());
+        text.push('\n');
+    }
+    text
+}
+
+fn remedies(checked: &Checked) -> String {
+    let lines = checked.remedies.iter().map(|r| {
+        paragraph("    ", &format!("{}: {} passes, {:.2} of the limit at most", r.change, r.cures, r.utilisation))
+    });
+    let lines: String = lines.collect();
+    if lines.is_empty() { lines } else { format!("What would help:\n{lines}") }
+}
+
+/// Name, figures, formula, numbers, sources.
+fn working(check: &Check) -> String {
+    let mut text = format!("{}, {}\n", check.name, check.place);
+    text.push_str(&format!("    {}\n    {}, {}\n", figures(check), check.case, check.when.word()));
+    for step in &check.steps {
+        text.push_str(&paragraph("        ", step));
+    }
+    text.push_str(&paragraph("    rule: ", &check.clause.to_string()));
+    for source in check.sources.iter().filter(|s| **s != check.clause) {
+        text.push_str(&paragraph("    source: ", &source.to_string()));
+    }
+    text
+}
+
+fn figures(c: &Check) -> String {
+    let verdict = c.verdict().words();
+    format!("{} of {} {}: {:.2}, {verdict}", figure(c.demand), figure(c.capacity), c.unit, c.utilisation())
+}
+
+fn no_check(name: &str, names: &BTreeSet<&str>) -> Refusal {
+    let list: Vec<&str> = names.iter().copied().collect();
+    let near = show::nearest(name, names.iter().copied());
+    let near = near.map_or_else(String::new, |n| format!("\n    did you mean \"{n}\"?"));
+    format!("no check is called \"{name}\"{near}\n    checks: {}", list.join(", "))
+}
+
+/// Everything for programs.
+fn data(checked: &Checked) -> String {
+    let checks: Vec<Value> = checked.checks.iter().map(check_data).collect();
+    let remedies = checked.remedies.iter().map(|r| {
+        let edits: Vec<Value> = r.edits.iter().map(|(key, value)| json!({ "at": key, "value": value })).collect();
+        json!({ "change": r.change, "edits": edits, "cures": r.cures, "utilisation": r.utilisation })
+    });
+    let cautions = checked.cautions.iter().map(|c| json!({ "step": c.step, "heading": c.heading, "text": c.text }));
+    let all = json!({
+        "verdict": checked.verdict().words(),
+        "checks": checks,
+        "remedies": remedies.collect::<Vec<_>>(),
+        "cautions": cautions.collect::<Vec<_>>(),
+    });
+    format!("{all:#}\n")
+}
+
+fn check_data(c: &Check) -> Value {
+    json!({
+        "name": c.name, "place": c.place, "case": c.case, "when": c.when.word(), "demand": c.demand,
+        "capacity": c.capacity, "unit": c.unit, "utilisation": c.utilisation(), "verdict": c.verdict().words(),
+        "clause": c.clause.to_string(), "steps": c.steps,
+        "sources": c.sources.iter().map(ToString::to_string).collect::<Vec<_>>(),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use underframe::checks::When;
+    use underframe::source::Source;
+
+    fn check(place: &str, demand: f64) -> Check {
+        Check {
+            name: "screws: withdrawal with the worst screw lost",
+            place: place.into(),
+            case: "somebody leans on the edge with a name that goes on (soft joints)".into(),
+            when: When::AfterLife,
+            demand,
+            capacity: 1234.5,
+            unit: "N mm",
+            clause: Source::JUDGEMENT.at("a test"),
+            steps: vec!["F = 1 N".into()],
+            sources: vec![],
+        }
+    }
+
+    #[test]
+    fn the_table_fits_the_terminal_and_shows_the_worst_place_first() {
+        let checks = vec![check("leg 2, screw 5", 1300.0), check("leg 1, screw 5", 900.0)];
+        let checked = Checked { checks, remedies: vec![], cautions: vec![] };
+        let text = table(&checked, false);
+        assert!(text.lines().all(|line| line.chars().count() <= WIDTH), "{text}");
+        assert!(text.starts_with("NOT ADEQUATE: 1.05 of the limit at most"), "{text}");
+        assert!(text.contains("1.05 !") && text.contains("shows 1 more") && !text.contains("leg 1"), "{text}");
+        assert!(table(&checked, true).contains("leg 1"));
+    }
+}

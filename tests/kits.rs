@@ -1,0 +1,508 @@
+//! Kits drawn at random: every parameter set is refused with its reasons, or gives only sound parts.
+//!
+//! `UNDERFRAME_KITS=n cargo test --release --test kits` draws n sets instead of the usual number;
+//! `UNDERFRAME_SEED=n` begins elsewhere. A set that fails is made smaller and printed.
+
+use std::collections::BTreeSet;
+use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicU64, Ordering};
+
+use serde_json::{Map, Value, json};
+use underframe::model::Model;
+use underframe::problem::Problem;
+use underframe::{output, params, parts, tables};
+
+/// Sets in an ordinary run.
+const SETS: u64 = 300;
+/// Share of the sets that must give parts: drawing only nonsense would test nothing.
+const LEAST_SOUND: f64 = 0.4;
+
+/// A small generator of repeatable numbers (xorshift, Marsaglia 2003, from memory).
+struct Dice(u64);
+
+impl Dice {
+    fn of(seed: u64) -> Self {
+        let mut dice = Self(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) | 1);
+        (0..4).for_each(|_| drop(dice.share()));
+        dice
+    }
+
+    fn share(&mut self) -> f64 {
+        self.0 ^= self.0 << 13;
+        self.0 ^= self.0 >> 7;
+        self.0 ^= self.0 << 17;
+        (self.0 >> 11) as f64 / (1u64 << 53) as f64
+    }
+
+    fn between(&mut self, low: f64, high: f64) -> f64 {
+        low + (high - low) * self.share()
+    }
+
+    fn below(&mut self, n: usize) -> usize {
+        ((n as f64 * self.share()) as usize).min(n - 1)
+    }
+
+    fn chance(&mut self, p: f64) -> bool {
+        self.share() < p
+    }
+
+    fn of_list<'a, T: ?Sized>(&mut self, list: &[&'a T]) -> &'a T {
+        list[self.below(list.len())]
+    }
+}
+
+/// Key, and what is drawn for a table that can mostly be built; written like the table of keys writes what is accepted.
+/// Several lines for one key are drawn alike.
+const SENSIBLE: &[(&str, &str)] = &[
+    ("top.grain", "\"along length\" or \"along width\""),
+    ("top.sawn", "\"flat\" or \"quarter\""),
+    ("top.mass", "10 kg to 40 kg"),
+    ("legs.count", "3, 4 or 6"),
+    ("legs.splay", "0 deg to 12 deg"),
+    ("legs.splay", "a list of 2, each 0 deg to 8 deg"),
+    ("legs.tubes", "a whole number, 1 to 4"),
+    ("legs.ties", "a whole number, 0 to 3"),
+    ("bracket.plate", "6 mm to 12 mm"),
+    ("bracket.plate", "1/4 in to 1/2 in"),
+    ("bracket.corner_radius", "0 mm to 20 mm"),
+    ("bracket.socket_depth", "25 mm to 60 mm"),
+    ("bracket.boss_wall", "3 mm to 9 mm"),
+    ("bracket.floor", "2 mm to 8 mm"),
+    ("bracket.chamfer", "0 mm to 2 mm"),
+    ("bracket.skirt", "0 mm to 4 mm"),
+    ("bracket.relief", "0 mm to 2 mm"),
+    ("bracket.hold", "a list of any of \"ribs\", \"bonded\", \"cross bolt\", \"cross bolt M3\" or \"cross bolt M5\""),
+    ("bracket.hold", "\"ribs\", \"bonded\", \"cross bolt M4\" or \"none\""),
+    ("bracket.gussets.count", "a whole number, 0 to 6"),
+    ("bracket.gussets.run", "5 mm to 25 mm"),
+    ("bracket.gussets.rise", "5 mm to 40 mm"),
+    ("bracket.gussets.thickness", "2 mm to 8 mm"),
+    ("bracket.gussets.between", "true or false"),
+    ("bracket.screws.head", "\"pan\", \"washer\" or \"countersunk\""),
+    ("bracket.screws.count", "a whole number, 4 to 10"),
+    ("bracket.screws.spare_holes", "true or false"),
+    ("bracket.screws.slots", "true or false"),
+    ("tie.height", "16 mm to 50 mm"),
+    ("tie.wall", "2 mm to 8 mm"),
+    ("tie.rail_socket_depth", "15 mm to 40 mm"),
+    ("foot.kind", "\"flat\" or \"levelling\""),
+    ("foot.plate", "15 mm to 30 mm"),
+    ("foot.socket_depth", "15 mm to 40 mm"),
+    ("printing.nozzle", "0.25 mm to 0.8 mm"),
+    ("printing.walls", "a whole number, 2 to 8"),
+    ("printing.clearance", "0.05 mm to 0.6 mm"),
+    ("printing.clearance", "0.002 in to 0.02 in"),
+    ("place.humidity", "a list of 2, each 20 % to 90 %"),
+    ("cutting.end_play", "0 mm to 3 mm"),
+    ("drilling.stick_out", "40 mm to 80 mm"),
+];
+
+/// Keys with what each accepts, from the manual's own table; those below own materials stand last.
+fn accepted() -> Vec<(String, String)> {
+    let table = params::keys_table();
+    let cells = |line: &str| line.split(" | ").map(|c| c.trim_matches(['|', ' ', '`']).to_owned()).collect::<Vec<_>>();
+    table.lines().skip(2).map(cells).map(|c| (c[0].clone(), c[2].clone())).collect()
+}
+
+/// A value for what is accepted; `None` for groups, which come with their keys.
+fn value(dice: &mut Dice, told: &str) -> Option<Value> {
+    if let Some((a, b)) = told.split_once("; or ") {
+        let shape = if dice.chance(0.5) { a } else { b };
+        return value(dice, shape.split("; or ").next().unwrap_or(shape));
+    }
+    if told.starts_with("an object") || told.contains(" objects") {
+        return None;
+    }
+    if let Some(range) = told.strip_prefix("a whole number, ") {
+        let (low, high) = range.split_once(" to ")?;
+        let (low, high): (usize, usize) = (low.parse().ok()?, high.parse().ok()?);
+        return Some(json!(low + dice.below(high - low + 1)));
+    }
+    if let Some(range) = told.strip_prefix("a number, ") {
+        let (low, high) = range.split_once(" to ")?;
+        return Some(json!(dice.between(low.parse().ok()?, high.parse().ok()?)));
+    }
+    if let Some(list) = told.strip_prefix("a list of ") {
+        return value_list(dice, list);
+    }
+    word(dice, told).or_else(|| quantity(dice, told).map(Value::from))
+}
+
+fn value_list(dice: &mut Dice, told: &str) -> Option<Value> {
+    if let Some(words) = told.strip_prefix("any of ") {
+        let all = quoted(words);
+        let count = 1 + dice.below(2);
+        return Some((0..count).map(|_| json!(all[dice.below(all.len())])).collect());
+    }
+    let (count, each) = told.split_once(", each ")?;
+    let (low, high) = count.split_once(" to ").unwrap_or((count, count));
+    let (low, high): (usize, usize) = (low.parse().ok()?, high.parse().ok()?);
+    let count = low + dice.below(high - low + 1);
+    let mut list: Vec<String> = (0..count).map(|_| quantity(dice, each)).collect::<Option<_>>()?;
+    if dice.chance(0.9) {
+        list.sort_by(|a, b| number(a).total_cmp(&number(b)));
+    }
+    Some(json!(list))
+}
+
+fn number(text: &str) -> f64 {
+    text.split(' ').next().and_then(|n| n.parse().ok()).unwrap_or(0.0)
+}
+
+fn quoted(words: &str) -> Vec<&str> {
+    words.split('"').skip(1).step_by(2).collect()
+}
+
+fn word(dice: &mut Dice, told: &str) -> Option<Value> {
+    match told {
+        "true or false" => return Some(json!(dice.chance(0.5))),
+        "a text" => return Some(json!("a name")),
+        "3, 4 or 6" => return Some(json!([3, 4, 6][dice.below(3)])),
+        _ => {}
+    }
+    if told.starts_with("a name from the table of woods") {
+        return Some(json!(dice.of_list(&tables::wood::names())));
+    }
+    if told.starts_with("a name from the table of metals") {
+        return Some(json!(dice.of_list(&["steel S235", "mild steel", "aluminium 6060-T6"])));
+    }
+    if told.starts_with("a name from the table of filaments") {
+        return Some(json!(dice.of_list(&["PLA", "PETG", "ASA"])));
+    }
+    if told.starts_with("a name from the table of screws") {
+        return Some(json!(dice.of_list(&tables::screw::names())));
+    }
+    if told.contains("4.5 x 30 mm") {
+        let screw = &tables::screw::ALL[dice.below(tables::screw::ALL.len())];
+        let length = screw.lengths[dice.below(screw.lengths.len())];
+        return Some(json!(format!("{} x {length} mm", screw.name)));
+    }
+    if told.contains("16 x 1.5 mm") {
+        return Some(json!(tube(dice)));
+    }
+    if told.starts_with("two shares") {
+        return Some(json!([quantity(dice, "0 % to 100 %")?, quantity(dice, "0 mm to 900 mm")?]));
+    }
+    if told.starts_with("two opposite") {
+        return Some(json!([["0 %", quantity(dice, "0 % to 50 %")?], [quantity(dice, "60 % to 100 %")?, "100 %"]]));
+    }
+    if told.starts_with("\"span") {
+        return Some(json!(format!("span / {}", 50 + dice.below(1000))));
+    }
+    let words = quoted(told);
+    (!words.is_empty()).then(|| json!(words[dice.below(words.len())]))
+}
+
+/// `12 mm to 120 mm`: a number between, in the same unit; now and then one of the ends.
+fn quantity(dice: &mut Dice, told: &str) -> Option<String> {
+    let (low, high) = told.split_once(" to ")?;
+    let high = high.split(" (").next()?;
+    let (a, unit) = split_unit(low)?;
+    let (b, _) = split_unit(high)?;
+    let v = match dice.below(10) {
+        0 => a,
+        1 => b,
+        2 => dice.between(a, b).round().clamp(a, b),
+        _ => (dice.between(a, b) * 100.0).round() / 100.0,
+    };
+    Some(format!("{v} {unit}"))
+}
+
+/// Number and unit; the number may be a fraction.
+fn split_unit(text: &str) -> Option<(f64, &str)> {
+    let (n, unit) = text.trim().split_once(' ')?;
+    let n = n.replace(',', "").replace('_', "");
+    let v = match n.split_once('/') {
+        Some((a, b)) => a.parse::<f64>().ok()? / b.parse::<f64>().ok()?,
+        None => n.parse().ok()?,
+    };
+    Some((v, unit))
+}
+
+fn tube(dice: &mut Dice) -> String {
+    let sizes = [
+        "12 x 1 mm",
+        "16 x 1.5 mm",
+        "18 x 1.5 mm",
+        "20 x 2 mm",
+        "22 x 1.5 mm",
+        "25 x 2 mm",
+        "30 x 2 mm",
+        "1/2 in x 0.065 in",
+        "3/4 in x 0.065 in",
+        "1 in x 16 ga",
+        "1/2 EMT",
+        "3/4 EMT",
+    ];
+    dice.of_list(&sizes).to_owned()
+}
+
+/// Puts a value at a path such as `bracket.screws.count` or `loads[].at`.
+fn put(root: &mut Value, path: &str, v: Value) {
+    let (head, rest) = path.split_once('.').unwrap_or((path, ""));
+    let Some(group) = root.as_object_mut() else { return };
+    if rest.is_empty() {
+        group.insert(head.into(), v);
+        return;
+    }
+    let name = head.trim_end_matches("[]");
+    let slot = group.entry(name).or_insert_with(|| if head.ends_with("[]") { json!([{}]) } else { json!({}) });
+    let slot = if head.ends_with("[]") { &mut slot[0] } else { slot };
+    if !slot.is_object() {
+        *slot = json!({});
+    }
+    put(slot, rest, v);
+}
+
+/// A table that can mostly be built.
+fn sensible(dice: &mut Dice) -> Value {
+    let mut root = json!({});
+    let (length, width) = (dice.between(600.0, 2200.0).round(), dice.between(450.0, 950.0).round());
+    let thickness = dice.between(24.0, 55.0).round();
+    put(&mut root, "top.length", json!(format!("{length} mm")));
+    put(&mut root, "top.width", json!(format!("{width} mm")));
+    put(&mut root, "top.thickness", json!(format!("{thickness} mm")));
+    put(&mut root, "height", json!(format!("{} mm", dice.between(420.0, 950.0).round())));
+    put(&mut root, "legs.tube", json!(tube(dice)));
+    put(&mut root, "loads", json!([{ "mass": "30 kg" }]));
+    let often = dice.between(0.05, 0.5);
+    for (key, told) in SENSIBLE {
+        if dice.chance(often)
+            && let Some(v) = value(dice, told)
+        {
+            put(&mut root, key, v);
+        }
+    }
+    insets(dice, &mut root, length, width);
+    measured(dice, &mut root, thickness);
+    if dice.chance(0.5) {
+        rails(dice, &mut root);
+    }
+    screw(dice, &mut root, thickness);
+    foot(dice, &mut root);
+    root
+}
+
+fn insets(dice: &mut Dice, root: &mut Value, length: f64, width: f64) {
+    if dice.chance(0.6) {
+        let ends = dice.between(90.0, (length / 3.0).min(200.0)).round();
+        put(root, "legs.inset_from_ends", json!(format!("{ends} mm")));
+        let sides = dice.between(80.0, (width / 3.5).min(150.0)).round();
+        put(root, "legs.inset_from_sides", json!(format!("{sides} mm")));
+    }
+}
+
+fn measured(dice: &mut Dice, root: &mut Value, thickness: f64) {
+    if dice.chance(0.4) {
+        let legs = root["legs"]["count"].as_u64().unwrap_or(4);
+        let all: Vec<_> = (0..legs).map(|_| format!("{:.1} mm", thickness + dice.between(-1.5, 1.5))).collect();
+        put(root, "top.thickness_at_legs", json!(all));
+    }
+}
+
+fn rails(dice: &mut Dice, root: &mut Value) {
+    let one = |dice: &mut Dice, run: &str| {
+        let mut rail = json!({ "run": run, "above_floor": format!("{} mm", dice.between(120.0, 260.0).round()) });
+        if dice.chance(0.4) {
+            rail["tube"] = json!(tube(dice));
+        }
+        rail
+    };
+    let run = dice.of_list(&["along width", "along length"]);
+    let first = one(dice, run);
+    let mut all = vec![first.clone()];
+    if dice.chance(0.4) {
+        let run = if first["run"] == json!("along width") { "along length" } else { "along width" };
+        let mut more = one(dice, run);
+        if dice.chance(0.6) {
+            more["above_floor"] = first["above_floor"].clone();
+        }
+        all.push(more);
+    }
+    put(root, "rails", json!(all));
+}
+
+/// A screw that mostly reaches far enough and not too far.
+fn screw(dice: &mut Dice, root: &mut Value, thickness: f64) {
+    let plate = root["bracket"]["plate"].as_str().map_or(8.0, |p| {
+        let (v, unit) = split_unit(p).unwrap_or((8.0, "mm"));
+        if unit == "in" { 25.4 * v } else { v }
+    });
+    let screw = &tables::screw::ALL[dice.below(tables::screw::ALL.len())];
+    let fits = |l: &f64| l - plate >= 6.0 * screw.diameter && l - plate + 4.0 < thickness - 3.0;
+    let lengths: Vec<f64> = screw.lengths.iter().copied().filter(fits).collect();
+    if !lengths.is_empty() {
+        let length = lengths[dice.below(lengths.len())];
+        put(root, "bracket.screws.size", json!(format!("{} x {length} mm", screw.name)));
+    }
+}
+
+fn foot(dice: &mut Dice, root: &mut Value) {
+    if root["foot"]["kind"] == json!("levelling") {
+        if dice.chance(0.5) {
+            put(root, "foot.bolt", json!(dice.of_list(&["M6", "M8", "M10", "M12"])));
+        }
+        if dice.chance(0.5) {
+            put(root, "foot.stand_off", json!(quantity(dice, "5 mm to 60 mm")));
+        }
+    } else if dice.chance(0.5) {
+        put(root, "foot.pad_diameter", json!(quantity(dice, "10 mm to 40 mm")));
+        put(root, "foot.pad_thickness", json!(quantity(dice, "0 mm to 6 mm")));
+    }
+}
+
+/// Some keys drawn anew from all that is accepted.
+fn disturb(dice: &mut Dice, root: &mut Value, keys: &[(String, String)], count: usize) {
+    for _ in 0..count {
+        let (key, told) = &keys[dice.below(keys.len())];
+        if let Some(v) = value(dice, told) {
+            put(root, key, v);
+        }
+    }
+}
+
+/// Half sensible, a third with a few strange values, the rest mostly strange.
+fn draw(seed: u64, keys: &[(String, String)]) -> Value {
+    let dice = &mut Dice::of(seed);
+    let mut root = sensible(dice);
+    match dice.below(6) {
+        0..=2 => {}
+        3 | 4 => {
+            let count = 1 + dice.below(4);
+            disturb(dice, &mut root, keys, count);
+        }
+        _ => {
+            let count = 5 + dice.below(25);
+            disturb(dice, &mut root, keys, count);
+        }
+    }
+    root
+}
+
+/// Whether the set gave sound parts; an error tells why that is neither so nor said.
+fn outcome(text: &str) -> Result<bool, String> {
+    let stated = |stage: &str, problems: Vec<Problem>| {
+        let placed = problems.iter().all(|p| p.place.line > 0 && p.place.column > 0 && !p.message.is_empty());
+        let numbers = problems.iter().all(|p| !p.to_string().contains("NaN") && !p.to_string().contains("inf "));
+        match !problems.is_empty() && placed && numbers {
+            true => Ok(false),
+            false => Err(format!("{stage} refuses without a good reason: {problems:?}")),
+        }
+    };
+    let params = match params::read_bytes(text.as_bytes()) {
+        Ok(params) => params,
+        Err(problems) => return stated("the reader", problems),
+    };
+    let model = match Model::new(&params) {
+        Ok(model) => model,
+        Err(problems) => return stated("the model", problems),
+    };
+    numbers(&model)?;
+    let parts = parts::all(&model).map_err(|fault| fault.to_string())?;
+    let made = output::kit::print_on(parts, 1, &|_| ()).map_err(|unsound| unsound.to_string())?;
+    let bad = made.iter().find(|p| !(p.volume.is_finite() && p.volume > 0.0));
+    bad.map_or(Ok(true), |p| Err(format!("the {} has a volume of {}", p.part.name, p.volume)))
+}
+
+fn numbers(model: &Model) -> Result<(), String> {
+    let tubes = model.cut_tubes();
+    let lengths = tubes.iter().all(|t| t.length.is_finite() && t.length > 0.0 && t.count > 0);
+    let holes = model.holes();
+    let good = |h: &underframe::model::Hole| h.at.iter().all(|v| v.is_finite()) && h.left_above_tip > 0.0;
+    if lengths && holes.iter().all(good) { Ok(()) } else { Err(format!("numbers: {tubes:?} {holes:?}")) }
+}
+
+fn tried(set: &Value) -> Result<bool, String> {
+    let text = format!("{set:#}");
+    let caught = catch_unwind(AssertUnwindSafe(|| outcome(&text)));
+    caught.unwrap_or_else(|_| Err("a panic".into()))
+}
+
+/// Drops keys as long as the set still fails in the same way.
+fn shrunk(mut set: Value) -> Value {
+    loop {
+        let paths = paths(&set, "");
+        let smaller = paths.iter().map(|path| without(&set, path)).find(|s| tried(s).is_err());
+        match smaller {
+            Some(s) => set = s,
+            None => return set,
+        }
+    }
+}
+
+fn paths(v: &Value, at: &str) -> Vec<String> {
+    let Value::Object(fields) = v else { return Vec::new() };
+    let each = |(k, v): (&String, &Value)| {
+        let path = format!("{at}/{k}");
+        let mut all = paths(v, &path);
+        all.insert(0, path);
+        all
+    };
+    fields.iter().flat_map(each).collect()
+}
+
+fn without(set: &Value, path: &str) -> Value {
+    let mut out = set.clone();
+    let (parent, key) = path.rsplit_once('/').unwrap_or(("", path));
+    if let Some(Value::Object(group)) = out.pointer_mut(parent) {
+        let kept: Map<String, Value> =
+            group.iter().filter(|(k, _)| *k != key).map(|(k, v)| (k.clone(), v.clone())).collect();
+        *group = kept;
+    }
+    out
+}
+
+fn setting(name: &str, otherwise: u64) -> u64 {
+    std::env::var(name).ok().and_then(|n| n.parse().ok()).unwrap_or(otherwise)
+}
+
+#[test]
+fn every_random_kit_is_refused_with_reasons_or_sound() {
+    let keys = accepted();
+    let (sets, first) = (setting("UNDERFRAME_KITS", SETS), setting("UNDERFRAME_SEED", 1));
+    let (next, sound) = (AtomicU64::new(0), AtomicU64::new(0));
+    let failed: Mutex<Vec<(u64, String)>> = Mutex::new(Vec::new());
+    let work = || loop {
+        let seed = first + next.fetch_add(1, Ordering::Relaxed);
+        if seed >= first + sets {
+            return;
+        }
+        match tried(&draw(seed, &keys)) {
+            Ok(made) => drop(sound.fetch_add(u64::from(made), Ordering::Relaxed)),
+            Err(why) => failed.lock().expect("no panic while held").push((seed, why)),
+        }
+    };
+    let cores = std::thread::available_parallelism().map_or(1, usize::from);
+    std::thread::scope(|scope| (0..cores).for_each(|_| drop(scope.spawn(work))));
+    let mut failed = failed.into_inner().expect("no panic while held");
+    failed.sort();
+    let shown: Vec<String> = failed
+        .iter()
+        .enumerate()
+        .map(|(i, (seed, why))| {
+            let set = if i < 2 { format!("{:#}", shrunk(draw(*seed, &keys))) } else { String::new() };
+            format!("set {seed}: {why}\n{set}")
+        })
+        .collect();
+    assert!(failed.is_empty(), "{} of {sets} sets failed\n{}", failed.len(), shown.join("\n"));
+    let share = sound.into_inner() as f64 / sets as f64;
+    assert!(share >= LEAST_SOUND, "only {share:.2} of the sets gave parts");
+}
+
+#[test]
+fn every_key_is_drawn() {
+    let keys = accepted();
+    let mut seen = BTreeSet::new();
+    for (key, told) in &keys {
+        let dice = &mut Dice::of(1);
+        if value(dice, told).is_some() || told.contains("object") {
+            seen.insert(key.clone());
+        }
+    }
+    let missing: Vec<_> = keys.iter().filter(|(key, _)| !seen.contains(key)).collect();
+    assert!(missing.is_empty(), "{missing:?}");
+    for (key, _) in SENSIBLE {
+        assert!(keys.iter().any(|(k, _)| k == key), "{key} is no key");
+    }
+}
