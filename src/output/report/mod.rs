@@ -306,7 +306,7 @@ mod tests {
 
     #[test]
     fn every_section_is_there_in_order() {
-        let sample = Sample::solved("Potting bench for a garden room");
+        let sample = Sample::new("Potting bench for a garden room");
         let charts = Charts {
             by_load: vec![(0.5, 0.46), (0.75, 0.6), (1.0, 0.92), (1.5, 1.3), (2.0, 1.9)],
             by_tube: vec![
