@@ -32,8 +32,8 @@ const HAND: f64 = 60.0;
 /// # Errors
 /// In words: a bracket the formulas cannot take, or a frame that is a mechanism.
 pub fn solve(model: &Model) -> Result<Forces, String> {
-    let estimates = estimate::estimates(model)?;
     let plates = estimate::brackets(model)?;
+    let estimates = estimate::estimates(model, &plates);
     let words = |e: FrameError| e.to_string();
     let mut solutions = Vec::new();
     for solved in in_parallel(&Job { model, plates: &plates }, &estimates) {
@@ -92,6 +92,7 @@ fn solution(job: &Job, joints: &Joints, with_cases: bool) -> Result<Solution, Fr
     if !with_cases {
         return Ok(Solution {
             name: joints.name,
+            joints: joints.clone(),
             cases: vec![],
             critical_factor: critical,
             modes: vec![],
@@ -103,6 +104,7 @@ fn solution(job: &Job, joints: &Joints, with_cases: bool) -> Result<Solution, Fr
     let (cases, imbalance) = cases(job, joints, &built, &solver)?;
     Ok(Solution {
         name: joints.name,
+        joints: joints.clone(),
         cases,
         critical_factor: critical,
         modes: modes.iter().map(frequency).collect(),

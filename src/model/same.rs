@@ -14,6 +14,11 @@ pub trait Turned {
     fn turned(&self, angle: f64) -> Option<Self>
     where
         Self: Sized;
+    /// Directions from the origin to features by which it may be turned on to another, radians; none: quarter and
+    /// third turns do.
+    fn directions(&self) -> Vec<f64> {
+        Vec::new()
+    }
     /// Whether the two are the same part; features may be listed in another order.
     fn same(&self, other: &Self) -> bool;
 }
@@ -23,7 +28,10 @@ const ANGLES: [f64; 12] = [0.0, 180.0, 90.0, 270.0, 120.0, 240.0, 60.0, 300.0, 3
 
 /// The angle by which `a` must be turned to become `b`, radians.
 pub fn turn_between<D: Turned>(a: &D, b: &D) -> Option<f64> {
-    ANGLES.iter().map(|d| d.to_radians()).find(|angle| a.turned(*angle).is_some_and(|t| t.same(b)))
+    let own = a.directions().first().copied().unwrap_or_default();
+    let onto_features = b.directions().into_iter().map(|d| d - own);
+    let angles = ANGLES.iter().map(|d| d.to_radians()).chain(onto_features);
+    angles.into_iter().find(|angle| a.turned(*angle).is_some_and(|t| t.same(b)))
 }
 
 fn turn2(p: [f64; 2], angle: f64) -> [f64; 2] {
@@ -152,6 +160,11 @@ impl Turned for FootDesign {
 }
 
 impl Turned for TieDesign {
+    fn directions(&self) -> Vec<f64> {
+        let bores = self.bores.iter().filter(|b| b[0].hypot(b[1]) > SAME).map(|b| b[1].atan2(b[0]));
+        bores.chain(self.rails.iter().map(|r| r.direction[1].atan2(r.direction[0]))).collect()
+    }
+
     fn turned(&self, angle: f64) -> Option<Self> {
         Some(Self {
             bores: self.bores.iter().map(|b| turn2(*b, angle)).collect(),

@@ -102,7 +102,7 @@ impl Row {
             later: check.when == crate::checks::When::AfterLife,
             demand: figure(check.demand),
             capacity: figure(check.capacity),
-            unit: check.unit,
+            unit: if check.unit == "-" { "" } else { check.unit },
             utilisation: share(used),
             bar: figure(100.0 * if used.is_finite() { used.clamp(0.0, 1.25) } else { 1.25 }),
             level: level(check.verdict()),

@@ -13,8 +13,8 @@ const WIDTH: f64 = 66.0;
 /// The largest movement is drawn about this long, as a share of the top's length (judgement: plain to see).
 const SHOWN: f64 = 0.09;
 
-/// A turn below this is not worth telling, mrad: a hundredth of a millimetre at the corner of a large top.
-const LEAST_TURN: f64 = 0.01;
+/// A turn below this is not worth telling, mrad: less than a tenth of a millimetre at the corner of a large top.
+const LEAST_TURN: f64 = 0.05;
 
 /// One picture of movement.
 #[derive(Clone, Debug, Serialize)]
