@@ -16,7 +16,7 @@ pub mod source;
 pub mod tables;
 pub mod units;
 
-use checks::{Checked, Verdict};
+use checks::Checked;
 use mechanics::Forces;
 use model::Model;
 use output::{Files, Kit, Printed};
