@@ -14,6 +14,10 @@ pub trait Turned {
     fn turned(&self, angle: f64) -> Option<Self>
     where
         Self: Sized;
+    /// Angles worth trying to bring it on to another, radians.
+    fn turns(&self, _other: &Self) -> Vec<f64> {
+        ANGLES.iter().map(|d| d.to_radians()).collect()
+    }
     /// Whether the two are the same part; features may be listed in another order.
     fn same(&self, other: &Self) -> bool;
 }
@@ -23,7 +27,7 @@ const ANGLES: [f64; 12] = [0.0, 180.0, 90.0, 270.0, 120.0, 240.0, 60.0, 300.0, 3
 
 /// The angle by which `a` must be turned to become `b`, radians.
 pub fn turn_between<D: Turned>(a: &D, b: &D) -> Option<f64> {
-    ANGLES.iter().map(|d| d.to_radians()).find(|angle| a.turned(*angle).is_some_and(|t| t.same(b)))
+    a.turns(b).into_iter().find(|angle| a.turned(*angle).is_some_and(|t| t.same(b)))
 }
 
 fn turn2(p: [f64; 2], angle: f64) -> [f64; 2] {
@@ -152,6 +156,18 @@ impl Turned for FootDesign {
 }
 
 impl Turned for TieDesign {
+    /// A tie is turned as its leg leans: from its first collar off the axis, or its first rail, to each of the other's.
+    fn turns(&self, other: &Self) -> Vec<f64> {
+        let heading = |p: [f64; 2]| p[1].atan2(p[0]);
+        let collars = |d: &Self| d.bores.iter().filter(|b| b[0].hypot(b[1]) > 1.0).map(|b| heading(*b)).collect();
+        let rails = |d: &Self| d.rails.iter().map(|r| heading([r.direction[0], r.direction[1]])).collect();
+        let [mine, theirs] = [self, other].map(|d| {
+            let all: Vec<f64> = collars(d);
+            if all.is_empty() { rails(d) } else { all }
+        });
+        mine.first().map_or_else(|| vec![0.0], |from| theirs.iter().map(|to| to - from).collect())
+    }
+
     fn turned(&self, angle: f64) -> Option<Self> {
         Some(Self {
             bores: self.bores.iter().map(|b| turn2(*b, angle)).collect(),
