@@ -338,7 +338,7 @@ fn layout(m: &Model) -> Vec<Family> {
                 ("/legs/inset_from_sides".into(), json!(mm(legs.inset_from_sides - d))),
             ],
         });
-    let leaning = [4.0, 8.0, 12.0].into_iter().filter(|d| d.to_radians() > legs.splay[0].max(legs.splay[1]) + 0.01);
+    let leaning = [4.0_f64, 8.0, 12.0].into_iter().filter(|d| d.to_radians() > legs.splay[0].max(legs.splay[1]) + 0.01);
     let leaning = leaning.map(|d| one(format!("legs splayed by {d} deg"), "/legs/splay", json!(format!("{d} deg"))));
     let six = if legs.count == 4 && m.params.top.thickness_at_legs.is_empty() { vec![6] } else { vec![] };
     vec![
