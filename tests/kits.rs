@@ -24,7 +24,9 @@ struct Dice(u64);
 impl Dice {
     fn of(seed: u64) -> Self {
         let mut dice = Self(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) | 1);
-        (0..4).for_each(|_| drop(dice.share()));
+        (0..4).for_each(|_| {
+            dice.share();
+        });
         dice
     }
 

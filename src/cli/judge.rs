@@ -13,7 +13,7 @@ use super::show::{self, WIDTH, figure, paragraph, wrapped};
 use super::{Refusal, Status};
 
 /// Widths of the columns: check, place, case, when, demand, capacity, utilisation; with two blanks between, 100 in all.
-const COLUMNS: [usize; 7] = [24, 17, 18, 4, 9, 9, 7];
+const COLUMNS: [usize; 7] = [23, 16, 21, 4, 9, 9, 6];
 /// Between two columns.
 const GAP: &str = "  ";
 

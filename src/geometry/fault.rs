@@ -62,6 +62,15 @@ pub enum Fault {
         /// Stated.
         wanted: usize,
     },
+    /// The exact solid and the mesh enclose volumes farther apart than the chord error explains, mm3.
+    Volumes {
+        /// Of the exact solid.
+        exact: f64,
+        /// Of the mesh with what is engraved filled up.
+        mesh: f64,
+        /// How far they may be apart.
+        bound: f64,
+    },
     /// The enclosed volume is zero or negative, mm3: the surface is inside out.
     InsideOut(f64),
 }
@@ -81,6 +90,9 @@ impl fmt::Display for Fault {
             Self::Crossing { count, at } => write!(f, "{count} pairs of triangles cross or touch, {}", place(*at)),
             Self::ZeroArea { count, at } => write!(f, "{count} triangles without area, {}", place(*at)),
             Self::Bodies { found, wanted } => write!(f, "{found} separate bodies instead of {wanted}"),
+            Self::Volumes { exact, mesh, bound } => {
+                write!(f, "exact solid and mesh enclose {exact:.2} and {mesh:.2} mm3, more than {bound:.2} mm3 apart")
+            }
             Self::InsideOut(volume) => write!(f, "the surface encloses {volume:.6} mm3"),
         }
     }

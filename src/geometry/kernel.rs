@@ -1,13 +1,15 @@
 //! The boolean kernel behind a border: bodies of numbered flat patches in, the same out.
 
+use std::collections::BTreeMap;
 use std::ops::{Add, Mul};
 
 use boolmesh::prelude::{Manifold, OpType, compute_boolean};
+use nalgebra::{Point3, Vector3};
 
 use super::facets;
 use super::fault::Fault;
 use super::feature::Feature;
-use super::mesh::Mesh;
+use super::mesh::{Mesh, doubled_area_vector};
 
 /// The flat patch a triangle lies in. The kernel blends what it knows about corners; all three corners
 /// of a triangle know the same patch, so blending must keep it.
@@ -28,9 +30,45 @@ impl Mul<f64> for Patch {
     }
 }
 
-/// Hands out patch numbers, so that every body of one solid has its own.
+/// Steps of a plane's normal and of its distance from the origin (mm) within which two faces lie in one plane: far above
+/// the rounding of placed coordinates, and over 100 mm still below what single precision can tell.
+const PLANE_STEPS: [f64; 2] = [1e-8, 1e-6];
+
+/// Hands out patch numbers for one solid: faces of several bodies that lie in one plane share theirs, because after
+/// joining them the kernel no longer keeps them apart.
 #[derive(Debug, Default)]
-pub(super) struct Numbering(u32);
+pub(super) struct Numbering(BTreeMap<[i64; 4], u32>);
+
+impl Numbering {
+    /// The number of every triangle's patch.
+    fn of(&mut self, f: &Feature) -> Vec<u32> {
+        let patches = f.planes.iter().max().map_or(0, |p| *p as usize + 1);
+        let mut largest = vec![(0.0, [0; 4]); patches];
+        for (t, p) in f.mesh().triangles.iter().zip(&f.planes) {
+            let corners = f.mesh().corners(t);
+            let v = doubled_area_vector(&corners);
+            let (area, known) = (v.norm(), &mut largest[*p as usize]);
+            if area > known.0 {
+                *known = (area, plane(&(v / area), &corners[0]));
+            }
+        }
+        let numbers: Vec<u32> = largest.iter().map(|(_, plane)| self.number(*plane)).collect();
+        f.planes.iter().map(|p| numbers[*p as usize]).collect()
+    }
+
+    fn number(&mut self, plane: [i64; 4]) -> u32 {
+        let next = self.0.len() as u32;
+        *self.0.entry(plane).or_insert(next)
+    }
+}
+
+/// A plane in steps, the same from both sides.
+fn plane(normal: &Vector3<f64>, point: &Point3<f64>) -> [i64; 4] {
+    let normal = if normal[normal.iamax()] < 0.0 { -normal } else { *normal };
+    let step = |v: f64, step: f64| (v / step).round() as i64;
+    let [x, y, z] = [0, 1, 2].map(|k| step(normal[k], PLANE_STEPS[0]));
+    [x, y, z, step(point.coords.dot(&normal), PLANE_STEPS[1])]
+}
 
 /// A closed surface, possibly of several pieces, whose triangles know their flat patch.
 pub(super) struct Body(Manifold<Patch>);
@@ -42,8 +80,7 @@ impl Body {
         let mut about = Vec::new();
         for f in features {
             mesh.append(f.mesh());
-            about.extend(f.planes.iter().flat_map(|&p| [Patch(p + numbering.0); 3]));
-            numbering.0 += f.planes.iter().max().map_or(0, |p| p + 1);
+            about.extend(numbering.of(f).into_iter().flat_map(|p| [Patch(p); 3]));
         }
         let points: Vec<f64> = mesh.points.into_iter().flatten().collect();
         let corners: Vec<usize> = mesh.triangles.iter().flatten().map(|&i| i as usize).collect();

@@ -80,6 +80,12 @@ impl Label {
         Ok(vec![Feature { kind: "label", ..Feature::beside(&letters) }.placed(at)])
     }
 
+    /// What an engraving cutter takes away, mm3: the share of it below the face.
+    #[must_use]
+    pub fn engraved(cutter: &Feature, depth: f64) -> f64 {
+        cutter.mesh().volume() * depth / (depth + OVERSHOOT)
+    }
+
     fn push(&mut self, c: char) -> Result<(), Fault> {
         if c == ' ' {
             self.width += SPACE * self.height;

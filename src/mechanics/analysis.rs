@@ -92,6 +92,7 @@ fn solution(job: &Job, joints: &Joints, with_cases: bool) -> Result<Solution, Fr
     if !with_cases {
         return Ok(Solution {
             name: joints.name,
+            joints: joints.clone(),
             cases: vec![],
             critical_factor: critical,
             modes: vec![],
@@ -103,6 +104,7 @@ fn solution(job: &Job, joints: &Joints, with_cases: bool) -> Result<Solution, Fr
     let (cases, imbalance) = cases(job, joints, &built, &solver)?;
     Ok(Solution {
         name: joints.name,
+        joints: joints.clone(),
         cases,
         critical_factor: critical,
         modes: modes.iter().map(frequency).collect(),

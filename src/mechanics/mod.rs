@@ -5,6 +5,7 @@ pub mod estimate;
 mod forces;
 mod table;
 
+pub use table::{POISSON, TURNING_POINT};
 pub use analysis::{solve, strength};
 pub use forces::{CaseForces, Forces, Frequency, Solution, TopStress, TubeForces};
 mod beam;

@@ -4,7 +4,7 @@ use super::bracket::{LEAST_PENETRATION, Misfit};
 use super::guide::GuideDesign;
 use super::leg::Frame;
 use super::rail::Line;
-use super::{Kind, Leg, Model, free_stretch, penetration};
+use super::{Kind, Leg, Model, Socket, TieDesign, free_stretch, penetration};
 use crate::params::{Params, Run};
 use crate::problem::Problem;
 use crate::units;
@@ -20,6 +20,10 @@ const FROM_END: f64 = 10.0;
 const FROM_SIDE: f64 = 2.5;
 /// Least angle between two rails on one tie, degrees (judgement: their blocks would run into one another).
 const LEAST_RAIL_ANGLE: f64 = 55.0;
+/// A captive nut is let in at least this deep, mm (judgement: less does not keep it from turning).
+const LEAST_SUNK: f64 = 1.0;
+/// Plastic between a bolt's nut or head and the end of its socket or tie, mm (judgement: four lines).
+const AROUND_BOLT: f64 = 1.6;
 /// Least solid plastic below a nut or bolt hole in a foot, mm (judgement).
 const LEAST_FOOT_PLATE: f64 = 1.2;
 
@@ -489,16 +493,46 @@ fn foot_plate(model: &Model) -> Vec<Problem> {
     ]
 }
 
-/// Bolts that no shop sells long enough, and walls too thin for their nuts.
+/// Bolts that no shop sells long enough, walls too thin for their nuts, sockets and ties too short for them.
 fn bolts(model: &Model) -> Vec<Problem> {
     let params = &model.params;
-    let Some(size) = params.bracket.hold.cross_bolt else { return Vec::new() };
-    let missing = model.brackets.iter().any(|b| b.design.sockets.iter().any(|s| s.bolt.is_none()));
-    if missing {
-        return vec![
-            problem(params, "bracket.hold", format!("no M{size} bolt is sold long enough for these bosses"))
-                .hint("a larger bolt or a thinner wall"),
-        ];
+    let mut all = Vec::new();
+    if params.bracket.hold.cross_bolt.is_some() {
+        let designs = model.brackets.iter().flat_map(|b| &b.design.sockets);
+        all.extend(designs.clone().find_map(|s| bolt_in_socket(params, s)));
     }
-    Vec::new()
+    all.extend(model.ties.iter().find_map(|t| bolt_in_tie(params, &t.design)));
+    all
+}
+
+fn bolt_in_socket(params: &Params, s: &Socket) -> Option<Problem> {
+    let size = params.bracket.hold.cross_bolt?;
+    let Some(bolt) = &s.bolt else {
+        let text = format!("no M{size} bolt is sold long enough for a boss of {}", mm(s.outer));
+        return Some(problem(params, "bracket.hold", text).hint("a larger bolt or a thinner wall"));
+    };
+    if bolt.sunk(s.outer) < LEAST_SUNK - 1e-9 {
+        let text = format!("{} holds no captive nut M{size}", mm(s.wall()));
+        let least = s.wall() + LEAST_SUNK - bolt.sunk(s.outer);
+        let hint = "or hold the tube another way";
+        return Some(problem(params, "bracket.boss_wall", text).accepted(format!("at least {}", mm(least))).hint(hint));
+    }
+    let room = s.floor + s.depth - s.chamfer - bolt.at;
+    let needed = bolt.reach() + AROUND_BOLT;
+    (room < needed).then(|| {
+        problem(params, "bracket.socket_depth", format!("{} is too short for a cross bolt M{size}", mm(s.depth)))
+            .accepted(format!("at least {}", mm((2.0 * needed + s.chamfer).ceil())))
+    })
+}
+
+fn bolt_in_tie(params: &Params, tie: &TieDesign) -> Option<Problem> {
+    let Some(bolt) = tie.bolts.first() else {
+        let text = format!("no bolt is sold long enough for a collar of {}", mm(tie.outer));
+        return Some(problem(params, "tie.wall", text).hint("a thinner wall"));
+    };
+    let needed = bolt.reach() + AROUND_BOLT + tie.chamfer;
+    (tie.height / 2.0 < needed).then(|| {
+        problem(params, "tie.height", format!("{} is too low for its bolt M{}", mm(tie.height), bolt.size))
+            .accepted(format!("at least {}", mm((2.0 * needed).ceil())))
+    })
 }

@@ -118,6 +118,20 @@ pub fn metric(size: f64) -> Option<&'static bolt::Bolt> {
     bolt::ALL.iter().find(|row| (row.diameter - size).abs() < 1e-6)
 }
 
+impl CrossBolt {
+    /// How far its hole, nut and head reach along the tube from its axis, mm.
+    #[must_use]
+    pub fn reach(&self) -> f64 {
+        (self.head_face / 2.0).max(self.nut_flats / 3f64.sqrt()).max(self.hole / 2f64.sqrt())
+    }
+
+    /// How deep the nut is let into a boss of this outer diameter, mm.
+    #[must_use]
+    pub fn sunk(&self, outer: f64) -> f64 {
+        outer / 2.0 - self.nut_seat
+    }
+}
+
 /// Fit of a nut in its trap, mm on the flats (judgement: half a printing clearance).
 const NUT_FIT: f64 = 0.2;
 /// Room round a bolt head or washer, mm on the diameter (judgement).

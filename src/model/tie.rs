@@ -7,6 +7,7 @@ use super::leg::Frame;
 use super::pattern::distance_to_segment;
 use super::socket::{self, CrossBolt};
 use crate::params::{Params, Tube};
+use crate::tables::bolt;
 
 /// Least wall of a collar, mm (judgement).
 const WALL: f64 = 4.0;
@@ -109,12 +110,15 @@ impl TieDesign {
         self.rails.iter_mut().for_each(|r| r.height = middle);
     }
 
+    /// One bolt per collar: of the hold's size, else of the next that is sold long enough; none when none is.
     fn add_bolts(&mut self, params: &Params) {
-        let size = params.bracket.hold.cross_bolt.unwrap_or(BOLT);
-        for i in 0..self.bores.len() {
-            let direction = self.clear_direction(i);
-            self.bolts.extend(socket::cross_bolt(size, self.height / 2.0, direction, self.outer, self.bore));
-        }
+        let least = params.bracket.hold.cross_bolt.unwrap_or(BOLT);
+        let sizes = bolt::ALL.iter().map(|row| row.diameter).filter(|size| *size >= least - 1e-9);
+        let fits = |size: f64| {
+            let one = |i| socket::cross_bolt(size, self.height / 2.0, self.clear_direction(i), self.outer, self.bore);
+            (0..self.bores.len()).map(one).collect::<Option<Vec<_>>>()
+        };
+        self.bolts = sizes.map(fits).find_map(|found| found).unwrap_or_default();
     }
 
     /// Direction across a collar whose line stays farthest from the other bores and the rails.

@@ -4,8 +4,9 @@ use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
 use super::stl;
-use crate::geometry::{self, Fault, Mesh};
-use crate::parts::Part;
+use crate::geometry::brep::{self, Brep};
+use crate::geometry::{self, Fault, LABEL_DEPTH, Label, Mesh};
+use crate::parts::{CHORD, Part};
 
 /// How much larger than named a bore may be in the written mesh, mm.
 pub const BORE_OVER: f64 = 0.02;
@@ -19,6 +20,8 @@ pub struct Printed {
     pub mesh: Mesh,
     /// Binary STL.
     pub stl: Vec<u8>,
+    /// The exact solid, where the part can be glued; its engraving is left out.
+    pub exact: Option<Brep>,
     /// Enclosed volume, mm3.
     pub volume: f64,
     /// Size of the box round it, mm.
@@ -100,7 +103,17 @@ fn one(part: &Part) -> Result<Printed, Unsound> {
     if !wrong.is_empty() {
         return Err(Unsound { part: part.name.clone(), faults: Vec::new(), bores: wrong });
     }
+    let exact = exact(part, judged.volume).map_err(|f| unsound(vec![f]))?;
     let boxed = judged.mesh.aabb();
     let size = [0, 1, 2].map(|k| boxed.max[k] - boxed.min[k]);
-    Ok(Printed { part: part.clone(), volume: judged.mesh.volume(), size, mesh: judged.mesh, stl, bores })
+    Ok(Printed { part: part.clone(), exact, volume: judged.mesh.volume(), size, mesh: judged.mesh, stl, bores })
+}
+
+/// The exact solid of a part, if its features can be glued; its volume must be that of the mesh within the chord error.
+fn exact(part: &Part, meshed: f64) -> Result<Option<Brep>, Fault> {
+    let Some(Ok(glued)) = part.exact.as_ref().map(brep::exact) else { return Ok(None) };
+    let labels = part.solid.cuts.iter().filter(|f| f.kind == "label");
+    let mesh = meshed + labels.map(|f| Label::engraved(f, LABEL_DEPTH)).sum::<f64>();
+    let (exact, bound) = (glued.volume, CHORD * glued.curved_area);
+    if (exact - mesh).abs() <= bound { Ok(Some(glued)) } else { Err(Fault::Volumes { exact, mesh, bound }) }
 }

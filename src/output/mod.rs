@@ -9,6 +9,7 @@ pub mod drawing;
 pub mod drilling;
 pub mod dxf;
 pub mod font;
+pub mod frame_facts;
 pub mod hardware;
 pub mod kit;
 pub mod number;
@@ -83,7 +84,9 @@ pub fn all(kit: &Kit) -> Result<Files, String> {
             }
         }
     }
-    record::Record::of(kit.model, kit.printed, kit.text, &files).add_to(&mut files)?;
+    let mut record = record::Record::of(kit.model, kit.printed, kit.text, &files);
+    record.frame = frame_facts::facts(kit.model, kit.forces);
+    record.add_to(&mut files)?;
     Ok(files)
 }
 

@@ -1,9 +1,12 @@
 //! The bracket: plate on the wood, one boss per tube, webs, screw holes.
 
+use std::f64::consts::{FRAC_PI_2, TAU};
+
 use nalgebra::{Isometry3, Translation3, UnitQuaternion, Vector3};
 
 use super::socket::{self, EMBED, OVERSHOOT};
 use super::{CHORD, MARK_HEIGHT, Part, places};
+use crate::geometry::brep::{BossOnPlate, GussetRow, HoleInPlate, PlateWithBosses};
 use crate::geometry::{Axis, Fault, Feature, Gusset, LABEL_DEPTH, Label, Outline, Round, Solid, upright_plane};
 use crate::model::{BracketDesign, HoleForm, Model, ScrewHole};
 
@@ -20,6 +23,7 @@ pub(super) fn parts(model: &Model) -> Result<Vec<Part>, Fault> {
                 mark: kind.mark.clone(),
                 count: kind.count,
                 solid: solid(d, &kind.mark)?,
+                exact: exact(d),
                 bores: d.sockets.iter().map(|s| socket::bore(s, d.plate)).collect(),
                 labels: vec![(kind.mark.clone(), None)],
                 places: places(model, i, |leg| vec![&leg.bracket], kind),
@@ -39,6 +43,40 @@ fn solid(d: &BracketDesign, mark: &str) -> Result<Solid, Fault> {
     d.sockets.iter().for_each(|s| socket::cut(&mut solid, s, d.plate));
     solid.cuts.extend(label_below(mark, [0.0, 0.0], 0.0)?);
     Ok(solid)
+}
+
+/// The bracket as plate, holes and bosses; none where something goes across a boss or from boss to boss.
+fn exact(d: &BracketDesign) -> Option<PlateWithBosses> {
+    let bosses = d.sockets.iter().enumerate().map(|(i, s)| {
+        let toward = |g: &crate::model::Gusset| g.angle.rem_euclid(TAU);
+        let row: Vec<_> = d.gussets.iter().filter(|g| g.boss == i).collect();
+        let mut angles: Vec<f64> = row.iter().map(|g| toward(g)).collect();
+        angles.sort_by(f64::total_cmp);
+        let gussets = row.first().map(|g| GussetRow {
+            toward: angles,
+            run: g.run,
+            rise: g.rise,
+            toe: TOE,
+            thickness: g.thickness,
+        });
+        Some(BossOnPlate { gussets, ..socket::exact(s)? })
+    });
+    let bosses = bosses.collect::<Option<_>>().filter(|_| d.webs.is_empty())?;
+    let hole = |h: &ScrewHole| HoleInPlate {
+        at: h.at,
+        profile: through(&d.hole, d.plate),
+        slot: (h.slot > 0.0).then_some((h.slot, if h.along_x { 0.0 } else { FRAC_PI_2 })),
+    };
+    let holes = d.screws.iter().chain(&d.spare).map(hole).collect();
+    Some(PlateWithBosses {
+        width: d.length,
+        depth: d.width,
+        corner: d.corner_radius,
+        thickness: d.plate,
+        holes,
+        bosses,
+        recess: None,
+    })
 }
 
 fn gusset(d: &BracketDesign, g: &crate::model::Gusset) -> Feature {
@@ -78,20 +116,38 @@ pub(super) fn screw_hole(hole: &ScrewHole, form: &HoleForm, plate: f64) -> Featu
     Feature::revolved(&axis, &profile, Round::Outside, CHORD)
 }
 
-/// (height, radius) pairs from below the plate to above it.
-fn profile(form: &HoleForm, plate: f64) -> Vec<(f64, f64)> {
+/// (height, radius) pairs from the wood face to the plate's upper face.
+fn through(form: &HoleForm, plate: f64) -> Vec<(f64, f64)> {
     let (clear, head) = (form.clear / 2.0, form.head / 2.0);
     let mut pairs = if form.relief > 0.0 {
-        let wider = form.relief_diameter / 2.0 - clear;
-        vec![(-OVERSHOOT, clear + wider * (1.0 + OVERSHOOT / form.relief)), (form.relief, clear)]
+        vec![(0.0, form.relief_diameter / 2.0), (form.relief, clear)]
     } else {
-        vec![(-OVERSHOOT, clear)]
+        vec![(0.0, clear)]
     };
-    let above = if form.cone { head + 1.0 } else { head };
-    if form.cone {
-        pairs.extend([(plate - form.sink, clear), (plate, head), (plate + 1.0, above)]);
+    pairs.push((plate - form.sink, clear));
+    if !form.cone {
+        pairs.push((plate - form.sink, head));
+    }
+    pairs.push((plate, head));
+    pairs
+}
+
+/// The same carried on below the plate and above it.
+fn profile(form: &HoleForm, plate: f64) -> Vec<(f64, f64)> {
+    let mut pairs = through(form, plate);
+    let (low, wider) = (pairs[0], (form.relief_diameter - form.clear) / 2.0);
+    let flare = if form.relief > 0.0 { wider * OVERSHOOT / form.relief } else { 0.0 };
+    let first = (-OVERSHOOT, low.1 + flare);
+    if form.relief > 0.0 {
+        pairs[0] = first;
     } else {
-        pairs.extend([(plate - form.sink, clear), (plate - form.sink, head), (plate + 1.0, head)]);
+        pairs.insert(0, first);
+    }
+    let head = form.head / 2.0;
+    if form.cone {
+        pairs.push((plate + 1.0, head + 1.0));
+    } else if let Some(last) = pairs.last_mut() {
+        *last = (plate + 1.0, head);
     }
     pairs
 }

@@ -5,6 +5,7 @@ use nalgebra::Isometry3;
 use super::bracket::label_below;
 use super::socket::{self, OVERSHOOT};
 use super::{CHORD, Part, places};
+use crate::geometry::brep::PlateWithBosses;
 use crate::geometry::{Axis, Fault, Feature, Outline, Round, Solid};
 use crate::model::{FootDesign, Model, Sole};
 
@@ -21,6 +22,7 @@ pub(super) fn parts(model: &Model) -> Result<Vec<Part>, Fault> {
                 mark: kind.mark.clone(),
                 count: kind.count,
                 solid: solid(d, &kind.mark)?,
+                exact: exact(d),
                 bores: d.sockets.iter().map(|s| socket::bore(s, d.plate)).collect(),
                 labels: vec![(kind.mark.clone(), None)],
                 places: places(model, i, |leg| vec![&leg.foot], kind),
@@ -38,6 +40,20 @@ fn solid(d: &FootDesign, mark: &str) -> Result<Solid, Fault> {
     solid.cuts.extend(sole(&d.sole));
     solid.cuts.extend(engraving(d, mark)?);
     Ok(solid)
+}
+
+/// A flat foot as plate, recess and bosses; none for a levelling one.
+fn exact(d: &FootDesign) -> Option<PlateWithBosses> {
+    let Sole::Pad { diameter, depth } = d.sole else { return None };
+    Some(PlateWithBosses {
+        width: d.length,
+        depth: d.width,
+        corner: d.corner_radius,
+        thickness: d.plate,
+        holes: Vec::new(),
+        bosses: d.sockets.iter().map(socket::exact).collect::<Option<_>>()?,
+        recess: (depth > 0.0).then_some([diameter / 2.0, depth]),
+    })
 }
 
 fn sole(sole: &Sole) -> Vec<Feature> {

@@ -24,6 +24,7 @@ pub(super) fn parts(model: &Model) -> Result<Vec<Part>, Fault> {
         mark: kind.mark.clone(),
         count: 1,
         solid: solid(d, &layout, &kind.mark)?,
+        exact: None,
         bores: (0..d.bores.len()).map(|i| bore(d, &layout, i)).collect(),
         labels: std::iter::once((kind.mark.clone(), None)).chain(labels).collect(),
         places: Vec::new(),

@@ -1,8 +1,9 @@
 //! A socket's features: boss, bore, ribs, grooves, cross bolt.
 
-use nalgebra::Vector3;
+use nalgebra::{Unit, Vector3};
 
 use super::{Bore, CHORD};
+use crate::geometry::brep::BossOnPlate;
 use crate::geometry::{Axis, Boss, Feature, Round, Solid};
 use crate::model::{CrossBolt, GROOVE, Socket};
 
@@ -10,8 +11,8 @@ use crate::model::{CrossBolt, GROOVE, Socket};
 pub(super) const EMBED: f64 = 1.0;
 /// How far cutters stand out of the faces they break through, mm.
 pub(super) const OVERSHOOT: f64 = 0.5;
-/// How deep ribs reach into the wall, mm: they must overlap to join.
-const RIB_ROOT: f64 = 0.4;
+/// How deep ribs reach into the wall, mm: they must overlap to join, beyond the floor of glue grooves.
+const RIB_ROOT: f64 = 0.6;
 /// Least stretch of a bore that is measured, mm.
 const MEASURED: f64 = 1.0;
 
@@ -28,16 +29,43 @@ pub(super) fn add(solid: &mut Solid, s: &Socket, plate: f64) {
     solid.adds.push(Feature::boss(&boss, CHORD));
 }
 
+/// (distance along the axis, radius) from the bore's floor over its glue grooves to the mouth.
+fn bored(s: &Socket) -> Vec<(f64, f64)> {
+    let (r, top, [deep, wide]) = (s.bore / 2.0, s.height(), GROOVE);
+    let groove = |z: &f64| {
+        let from = s.floor + z;
+        [(from, r), (from + deep, r + deep), (from + wide - deep, r + deep), (from + wide, r)]
+    };
+    let mut all = vec![(s.floor, r)];
+    all.extend(s.grooves.iter().flat_map(groove));
+    if s.chamfer > 0.0 {
+        all.push((top - s.chamfer, r));
+    }
+    all.push((top, r + s.chamfer));
+    all
+}
+
+/// The socket for an exact solid, its gussets not yet known; none with ribs or a cross bolt.
+pub(super) fn exact(s: &Socket) -> Option<BossOnPlate> {
+    (s.ribs.is_none() && s.bolt.is_none()).then(|| BossOnPlate {
+        at: s.base,
+        dir: Unit::new_normalize(s.direction()),
+        radius: s.outer / 2.0,
+        top: s.height(),
+        flare: s.skirt,
+        bore: bored(s),
+        gussets: None,
+    })
+}
+
 /// Cuts the bore and what belongs to it; after everything that adds.
 pub(super) fn cut(solid: &mut Solid, s: &Socket, plate: f64) {
-    let (axis, r, top) = (axis(s, plate), s.bore / 2.0, s.height());
-    let mouth =
-        [(s.floor, r), (top - s.chamfer, r), (top, r + s.chamfer), (top + OVERSHOOT, r + s.chamfer + OVERSHOOT)];
-    solid.cuts.push(Feature::revolved(&axis, &mouth, Round::Outside, CHORD));
-    for z in &s.grooves {
-        let from = s.floor + z;
-        solid.cuts.push(Feature::groove(&axis, r, GROOVE[0], [from, from + GROOVE[1]], CHORD));
+    let (axis, r) = (axis(s, plate), s.bore / 2.0);
+    let mut profile = bored(s);
+    if let Some((end, mouth)) = profile.last().copied() {
+        profile.push((end + OVERSHOOT, mouth + if s.chamfer > 0.0 { OVERSHOOT } else { 0.0 }));
     }
+    solid.cuts.push(Feature::revolved(&axis, &profile, Round::Outside, CHORD));
     if let Some(bolt) = &s.bolt {
         let at = axis.at(bolt.at);
         cut_bolt(solid, [at.x, at.y, at.z], bolt, s.outer);

@@ -22,6 +22,7 @@ pub(super) fn parts(model: &Model) -> Result<Vec<Part>, Fault> {
                 mark: kind.mark.clone(),
                 count: kind.count,
                 solid: solid(&kind.design, &kind.mark)?,
+                exact: None,
                 bores: bores(&kind.design),
                 labels: vec![(kind.mark.clone(), None)],
                 places: places(model, i, |leg| leg.ties.iter().map(|t| &t.part).collect(), kind),
@@ -61,8 +62,10 @@ fn solid(d: &TieDesign, mark: &str) -> Result<Solid, Fault> {
     let (r, c) = (d.bore / 2.0, d.chamfer);
     let mouths =
         [(-OVERSHOOT, r + c + OVERSHOOT), (c, r), (d.height - c, r), (d.height + OVERSHOOT, r + c + OVERSHOOT)];
-    for (b, bolt) in d.bores.iter().zip(&d.bolts) {
+    for b in &d.bores {
         solid.cuts.push(Feature::revolved(&Axis::upright(b[0], b[1]), &mouths, Round::Outside, CHORD));
+    }
+    for (b, bolt) in d.bores.iter().zip(&d.bolts) {
         cut_bolt(&mut solid, [b[0], b[1], bolt.at], bolt, d.outer);
     }
     d.rails.iter().for_each(|rail| cut_rail(&mut solid, rail, d.chamfer));

@@ -87,6 +87,10 @@ mod tests {
         BossOnPlate { at, dir, radius: 13.0, top: 45.0, flare: 0.0, bore, gussets: None }
     }
 
+    fn grooved() -> Vec<(f64, f64)> {
+        vec![(-1.0, 8.15), (10.0, 8.15), (10.4, 8.55), (10.8, 8.55), (11.2, 8.15), (44.0, 8.15), (45.0, 9.15)]
+    }
+
     fn row(toe: f64) -> GussetRow {
         GussetRow { toward: vec![0.3, 1.9, 3.4, 5.0], run: 16.0, rise: 24.0, toe, thickness: 5.0 }
     }
@@ -101,7 +105,7 @@ mod tests {
             hole(50.0, 40.0, &sunk, Some((4.0, 0.7))),
             hole(-50.0, 40.0, &bored, Some((5.0, -0.4))),
         ];
-        PlateWithBosses { width: 130.0, depth: 110.0, corner: 9.0, thickness: 8.0, holes, bosses }
+        PlateWithBosses { width: 130.0, depth: 110.0, corner: 9.0, thickness: 8.0, holes, bosses, recess: None }
     }
 
     fn cases() -> Vec<(&'static str, PlateWithBosses)> {
@@ -124,6 +128,9 @@ mod tests {
             ("gussets", plate(vec![with(boss([0.0, 0.0], lean(0.0, 0.0)), row(0.0))])),
             ("leaning_gussets", plate(vec![with(boss([0.0, 0.0], lean(0.2, 0.1)), row(0.0))])),
             ("toes", plate(vec![with(boss([0.0, 0.0], lean(0.1, -0.2)), row(3.0))])),
+            ("through", plate(vec![BossOnPlate { bore: vec![(-8.0, 8.15), (45.0, 8.15)], ..boss([0.0, 0.0], lean(0.0, 0.0)) }])),
+            ("grooved", plate(vec![BossOnPlate { bore: grooved(), ..boss([0.0, 0.0], lean(0.1, 0.0)) }])),
+            ("recess", PlateWithBosses { recess: Some([12.0, 3.0]), ..plate(vec![boss([0.0, 0.0], lean(0.0, 0.1))]) }),
             ("one_gusset", plate(vec![with(boss([0.0, 0.0], lean(0.1, 0.1)), one)])),
         ]
     }
@@ -194,6 +201,8 @@ mod tests {
         assert!(refused(plate(vec![boss([45.0, -35.0], lean(0.0, 0.0))])), "over a hole");
         assert!(refused(plate(vec![boss([55.0, 0.0], lean(0.0, 0.0))])), "over the edge");
         assert!(refused(plate(vec![b(), boss([20.0, 0.0], lean(0.0, 0.0))])), "bosses meet");
+        assert!(refused(PlateWithBosses { recess: Some([12.0, 6.0]), ..plate(vec![b()]) }), "recess meets bore");
+        assert!(refused(PlateWithBosses { recess: Some([60.0, 2.0]), ..plate(vec![b()]) }), "recess meets holes");
         assert!(refused(plate(vec![BossOnPlate { bore: vec![(-8.5, 8.0), (45.0, 8.0)], ..b() }])), "breaks through");
         assert!(refused(plate(vec![BossOnPlate { bore: vec![(-3.0, 13.0), (45.0, 13.0)], ..b() }])), "no wall");
         assert!(refused(plate(vec![BossOnPlate { flare: 2.0, gussets: Some(row(0.0)), ..b() }])), "skirt and gussets");

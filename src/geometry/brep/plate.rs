@@ -50,7 +50,8 @@ pub struct BossOnPlate {
     pub top: f64,
     /// Root skirt, mm; 0 for none. Not together with gussets.
     pub flare: f64,
-    /// (distance along the axis, radius) from the floor of the bore to `top`, with the mouth's chamfer.
+    /// (distance along the axis, radius) from the floor of the bore to `top`, with grooves and the mouth's chamfer. In an
+    /// upright boss it may begin at the plate's lower face: then it goes through.
     pub bore: Vec<(f64, f64)>,
     /// Gussets.
     pub gussets: Option<GussetRow>,
@@ -71,6 +72,8 @@ pub struct PlateWithBosses {
     pub holes: Vec<HoleInPlate>,
     /// Bosses.
     pub bosses: Vec<BossOnPlate>,
+    /// Radius and depth, mm, of a round recess in the middle of the lower face; it may reach under bosses.
+    pub recess: Option<[f64; 2]>,
 }
 
 impl BossOnPlate {
@@ -78,6 +81,12 @@ impl BossOnPlate {
     #[must_use]
     pub fn axis(&self, thickness: f64) -> Axis {
         Axis { point: [self.at[0], self.at[1], thickness].into(), dir: self.dir }
+    }
+
+    /// Whether the bore goes through the plate.
+    #[must_use]
+    pub fn through(&self, thickness: f64) -> bool {
+        self.dir.z == 1.0 && self.bore.first().is_some_and(|b| b.0 == -thickness)
     }
 
     fn features(&self, thickness: f64, chord: f64) -> (Vec<Feature>, Feature) {
@@ -92,7 +101,8 @@ impl BossOnPlate {
             let gusset = |&toward: &f64| Gusset { axis, toward, radius, inner, run, rise, toe, thickness, embed };
             adds.extend(row.toward.iter().map(|t| Feature::gusset(&gusset(t))));
         }
-        (adds, Feature::revolved(&axis, &overshot(&self.bore, false), Round::Outside, chord))
+        let bore = overshot(&self.bore, self.through(thickness));
+        (adds, Feature::revolved(&axis, &bore, Round::Outside, chord))
     }
 }
 
@@ -117,6 +127,10 @@ impl PlateWithBosses {
             s.adds.extend(adds);
             s.cuts.push(bore);
         }
+        s.cuts.extend(self.recess.map(|[radius, depth]| {
+            let profile = [(-OVERSHOOT, radius), (depth, radius)];
+            Feature::revolved(&Axis::upright(0.0, 0.0), &profile, Round::Outside, chord)
+        }));
         s
     }
 
@@ -129,6 +143,7 @@ impl PlateWithBosses {
         if !(self.thickness > 0.0 && self.corner > 0.0 && 2.0 * self.corner < self.width.min(self.depth)) {
             return refuse("the plate needs a thickness and rounded corners that fit".into());
         }
+        self.check_recess()?;
         self.holes.iter().try_for_each(|h| self.check_hole(h))?;
         self.bosses.iter().try_for_each(|b| self.check_boss(b))?;
         let prints = self.footprints();
@@ -142,6 +157,19 @@ impl PlateWithBosses {
             }
         }
         Ok(())
+    }
+
+    /// The recess keeps inside the plate and away from everything that goes through it.
+    fn check_recess(&self) -> Result<(), Fault> {
+        let Some([radius, depth]) = self.recess else { return Ok(()) };
+        let print = Capsule { a: Point2::origin(), b: Point2::origin(), r: radius };
+        let through = self.footprints().into_iter().filter(|(_, group, _)| *group < self.holes.len());
+        let open = self.bosses.iter().any(|b| b.through(self.thickness));
+        if open || print.depth_inside(self) <= 0.0 || through.into_iter().any(|(_, _, p)| p.gap(&print) <= 0.0) {
+            return Err(Fault::NotGlued("the recess meets a hole or the plate's edge".into()));
+        }
+        let fits = radius > 0.0 && depth > 0.0 && depth < self.thickness;
+        if fits { Ok(()) } else { Err(Fault::NotGlued("the recess goes through the plate".into())) }
     }
 
     fn check_hole(&self, h: &HoleInPlate) -> Result<(), Fault> {
@@ -160,7 +188,8 @@ impl PlateWithBosses {
             return refuse("no wall is left");
         }
         let lean = (1.0 - b.dir.z.powi(2)).max(0.0).sqrt();
-        if self.thickness + b.bore[0].0 * b.dir.z - b.bore[0].1 * lean <= 0.0 {
+        let under = self.recess.map_or(0.0, |r| r[1]);
+        if !b.through(self.thickness) && self.thickness + b.bore[0].0 * b.dir.z - b.bore[0].1 * lean <= under {
             return refuse("the bore breaks through the plate");
         }
         let root = (b.radius + b.flare) * lean / b.dir.z;

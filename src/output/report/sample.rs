@@ -48,8 +48,10 @@ impl Sample {
 }
 
 fn forces(model: &Model) -> Forces {
+    let estimates = crate::mechanics::estimate::estimates(model).expect("the built-in bracket is one the formulas take");
     let solution = |name, soft: f64| Solution {
         name,
+        joints: estimates.joints[0].clone(),
         cases: model.cases.iter().map(|c| case(model, &c.name, soft)).collect(),
         critical_factor: (soft > 1.0).then_some(7.345_678_9),
         modes: vec![
@@ -88,6 +90,8 @@ fn case(model: &Model, name: &str, soft: f64) -> CaseForces {
         sag_at: [l / 2.0, w / 2.0],
         reactions: vec![[0.0, 0.0, 250.0]; model.legs.len()],
         joints: vec![[1.0, 2.0, 250.0, 3.0, 4.0, 0.0]; model.legs.len()],
+        faces: Vec::new(),
+        borne: Vec::new(),
         tubes: Vec::new(),
         rails: Vec::new(),
         top: TopStress::default(),
