@@ -152,10 +152,12 @@ fn down(state: &State, built: &Built) -> f64 {
     -state.applied_sum(&built.frame)[2]
 }
 
+/// Error of equilibrium and of energy, relative.
 fn imbalance(state: &State, built: &Built) -> f64 {
     let (loads, supports) = (state.applied_sum(&built.frame), state.reaction_sum(&built.frame));
     let size = (0..3).map(|k| loads[k].abs()).fold(1.0, f64::max);
-    (0..3).map(|k| (loads[k] + supports[k]).abs() / size).fold(0.0, f64::max)
+    let forces = (0..3).map(|k| (loads[k] + supports[k]).abs() / size).fold(0.0, f64::max);
+    forces.max((state.energy() - state.work()).abs() / state.work().max(f64::MIN_POSITIVE))
 }
 
 /// World place on the show face of a point measured from the corner at -x -y, mm.

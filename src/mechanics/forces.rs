@@ -42,7 +42,8 @@ pub struct Solution {
     pub modes: Vec<Frequency>,
     /// Amplitude of the top's worst point under each shaking load of the file, mm, with its index.
     pub shaking: Vec<(usize, f64)>,
-    /// Largest error of equilibrium: reactions against loads, relative.
+    /// Largest relative error of equilibrium (reactions against loads) and of energy (strain energy against work), first
+    /// order.
     pub imbalance: f64,
 }
 

@@ -18,6 +18,7 @@ mod plate;
 mod solve;
 mod sparse;
 mod spring;
+mod turn;
 
 pub use beam::BeamSection;
 pub use eigen::{Buckling, Mode, Response};
