@@ -48,6 +48,12 @@ fn the_manual_names_only_files_that_are_there() {
     assert!(missing.is_empty(), "{missing:?}");
 }
 
+/// Black lines need a pale ground where the reader's page is dark.
+fn on_white(svg: &str) -> String {
+    let (head, body) = svg.split_once('>').expect("a tag");
+    format!("{head}><rect width=\"100%\" height=\"100%\" fill=\"#ffffff\"/>{body}\n")
+}
+
 #[test]
 fn the_pictures_of_the_manual_can_be_taken_from_the_report() {
     let made = underframe::make(params::built_in().as_bytes(), &|_| {}).expect("the built-in bench is sound");
@@ -59,7 +65,7 @@ fn the_pictures_of_the_manual_can_be_taken_from_the_report() {
         assert!(end - svg > 5_000, "{name}: {} bytes show nothing", end - svg);
         if blessed() {
             let path = root().join("docs/pictures").join(name);
-            std::fs::write(path, format!("{}\n", &report[svg..end])).expect("the picture can be written");
+            std::fs::write(path, on_white(&report[svg..end])).expect("the picture can be written");
         }
     }
 }
