@@ -3,14 +3,14 @@
     frame.py KIT...
 
 Built from record.json alone: tubes and places as recorded, sockets from the parts' dimensions, stiffnesses and moduli
-under "frame"; printed masses from report.json. The mesh, the elements and the solver are not the program's: orthotropic
+under "frame"; volumes of printed parts from report.json. The mesh, the elements and the solver are not the program's: orthotropic
 triangular shells (ShellDKGT) in the top's middle plane, Euler beams, stiff beams for arms, zero-length springs.
 
 Compared, for every estimate of the joints:
   sway      mean movement of the leg heads under the two sway cases, first order          3 %
   sag       of the top under everything that stays, below the plane through the heads     3 %
   reactions under loads without a push: every component, of the largest in that case      2 %
-  critical  factor on what stays: linear, from the change of the corotational tangent     3 %
+  critical  factor on what stays: linear, from the change of the tangent with the load       3 %
   frequency the three lowest                                                              2 %
 Cases in which a foot is dragged, and second-order movements, are not rebuilt.
 """
@@ -33,7 +33,8 @@ ARM = (1e4, 1e7)
 STEEL = (2.1e5, 8.1e4)
 # Bars that hold a node's turn about z: bending in the top's plane, mm4, of steel, and next to nothing otherwise.
 IN_PLANE = (1e-6, 1e4)
-# Cells of the top along its longer side: statics and vibration; buckling, where the whole matrix is taken out.
+# Cells of the top along its longer side: statics and vibration; buckling, where the whole matrix is taken out. The turn of
+# a node that carries a moment depends on the mesh, so the first is the program's own.
 CELLS, CELLS_BUCKLING = 20, 12
 # Elements of a tube between two holds, and of one that nothing holds between its ends.
 BETWEEN, ALONE = 4, 8
@@ -71,8 +72,8 @@ class Table:
 
     def transforms(self):
         """One for lines that are not along x, one for those that are."""
-        ops.geomTransf("Corotational", 1, 1.0, 0.0, 0.0)
-        ops.geomTransf("Corotational", 2, 0.0, 1.0, 0.0)
+        ops.geomTransf("PDelta", 1, 1.0, 0.0, 0.0)
+        ops.geomTransf("PDelta", 2, 0.0, 1.0, 0.0)
 
     def node(self, place):
         self.tag += 1
@@ -112,7 +113,8 @@ class Table:
     def lines(self, size, through):
         """Mesh lines through both ends, the middle and the legs, cells no longer than asked."""
         t = self.facts["top"]
-        cell = max(t["length_mm"], t["width_mm"]) / self.cells
+        long, short = max(t["length_mm"], t["width_mm"]), min(t["length_mm"], t["width_mm"])
+        cell = max(long / self.cells, 1.5 * short / self.cells)
         fixed = sorted({round(v, 6) for v in [-size / 2, 0.0, size / 2, *through]})
         out = [fixed[0]]
         for a, b in zip(fixed, fixed[1:]):
@@ -180,7 +182,9 @@ class Table:
         return [p for p, _ in own]
 
     def printed_mass(self, part):
-        return next(p["mass_g"] for p in self.kit.report["parts"] if p["mark"] == part["mark"]) * 1e-6
+        """As if solid, as the program has it: its weight is small, so the heavier guess is taken."""
+        volume = next(p["volume_mm3"] for p in self.kit.report["parts"] if p["mark"] == part["mark"])
+        return volume * self.facts["plastic_t_per_mm3"]
 
     def lump(self, node, part):
         mass = self.printed_mass(part)
@@ -320,7 +324,7 @@ class Table:
         ops.reactions()
 
     def first_order(self, actions):
-        """A linear answer from a corotational model: a thousandth of the load, a thousandfold."""
+        """A linear answer from a second-order model: a thousandth of the load, a thousandfold."""
         self.solve(actions, share=1e-3)
 
     def head_movement(self):
