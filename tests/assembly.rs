@@ -253,8 +253,8 @@ fn holes_keep_from_edges_and_bosses_from_each_other() {
     each(|name, model, _| {
         for d in model.brackets.iter().map(|b| &b.design) {
             for hole in d.screws.iter().chain(&d.spare) {
-                let wall = [d.length, d.width].iter().zip(hole.at).map(|(size, at)| size / 2.0 - at.abs());
-                let wall = wall.fold(f64::INFINITY, f64::min) - d.hole.head / 2.0 - hole.slot / 2.0;
+                let side = (d.length / 2.0 - hole.at[0].abs()).min(d.width / 2.0 - hole.at[1].abs());
+                let wall = side - d.hole.head / 2.0 - hole.slot / 2.0;
                 assert!(wall > 1.0, "{name} {:?}: {wall} mm to the edge", hole.at);
             }
             for (i, a) in d.sockets.iter().enumerate() {

@@ -318,11 +318,6 @@ mod tests {
             ],
         };
         let page = text(&write_with(&sample.kit(), Some(&charts)).expect("written"));
-        if let Ok(path) = std::env::var("UNDERFRAME_SAMPLE") {
-            std::fs::write(&path, &page).expect("writable");
-            let json = crate::output::report_json::write(&sample.kit()).expect("written");
-            std::fs::write(path.replace("html", "json"), &json["report.json"]).expect("writable");
-        }
         let ids = [
             "verdict", "pictures", "checks", "movement", "changes", "assumed", "lists", "assembly", "proof",
             "printing", "sources", "cautions",
