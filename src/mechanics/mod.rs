@@ -8,6 +8,7 @@ mod table;
 pub use analysis::{solve, strength};
 pub use forces::{CaseForces, Forces, Frequency, Solution, TopStress, TubeForces};
 mod beam;
+mod blend;
 mod constraint;
 mod eigen;
 mod frame;
