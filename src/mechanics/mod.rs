@@ -9,6 +9,7 @@ pub use analysis::{solve, strength};
 pub use forces::{CaseForces, Forces, Frequency, Solution, TopStress, TubeForces};
 pub use table::{POISSON, TURNING_POINT};
 mod beam;
+mod blend;
 mod constraint;
 mod eigen;
 mod frame;
