@@ -116,8 +116,12 @@ pub fn hold(model: &Model) -> Hold {
 pub fn estimates(model: &Model, plates: &[Bracket]) -> Estimates {
     let filament = &model.params.printing.filament;
     let (e, e_aged) = (filament.e, filament.e_sustained());
-    let mut outside: Vec<String> = plates.iter().flat_map(|p| p.outside().iter().cloned()).collect();
-    outside.dedup();
+    let mut outside: Vec<String> = Vec::new();
+    for why in plates.iter().flat_map(Bracket::outside) {
+        if !outside.contains(why) {
+            outside.push(why.clone());
+        }
+    }
     let fresh: Vec<Turning> = plates.iter().map(|p| turning(model, p)).collect();
     let aged: Vec<Turning> = plates.iter().zip(&fresh).map(|(p, f)| softened(model, p, f, e / e_aged)).collect();
     let make = |name, sets: &[Turning], stiff: usize, e, softness, wood| {

@@ -48,7 +48,8 @@ impl Sample {
 }
 
 fn forces(model: &Model) -> Forces {
-    let estimates = crate::mechanics::estimate::estimates(model).expect("the built-in bracket is one the formulas take");
+    let estimates =
+        crate::mechanics::estimate::estimates(model).expect("the built-in bracket is one the formulas take");
     let solution = |name, soft: f64| Solution {
         name,
         joints: estimates.joints[0].clone(),
