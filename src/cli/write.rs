@@ -429,17 +429,8 @@ mod tests {
     /// A kit of these files with a record that names them.
     fn kit(title: &str, files: &[(&str, &str)]) -> Files {
         let mut all: Files = files.iter().map(|(path, text)| ((*path).into(), text.as_bytes().to_vec())).collect();
-        let record = Record {
-            made_by: "test".into(),
-            title: title.into(),
-            text: String::new(),
-            parameters: serde_json::Value::Null,
-            assumed: Default::default(),
-            parts: vec![],
-            tubes: vec![],
-            holes: vec![],
-            files: all.iter().map(|(path, bytes)| (path.clone(), sha256(bytes))).collect(),
-        };
+        let files = all.iter().map(|(path, bytes)| (path.clone(), sha256(bytes))).collect();
+        let record = Record { title: title.into(), files, ..Record::default() };
         record.add_to(&mut all).expect("a record");
         all
     }

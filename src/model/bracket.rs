@@ -336,8 +336,7 @@ fn sockets(params: &Params, frame: &Frame) -> Result<Vec<Socket>, Misfit> {
         return Err(Misfit::PitchCircle(least));
     }
     let bore = tube.measured + params.printing.clearance;
-    let tilt = frame.tilt().tan();
-    let floor = b.floor + bore / 2.0 * tilt;
+    let floor = socket::floor(tube, b.floor, frame.tilt());
     Ok(frame
         .bases_below(b.plate)
         .into_iter()

@@ -16,6 +16,10 @@ const BOLT_ROOM: f64 = 6.0;
 const MARGIN: f64 = 4.0;
 /// Radius of the plate's corners as a share of its half size (judgement).
 const CORNER: f64 = 0.6;
+/// Strip beside a nut or a small pad for the engraved mark, mm, with [`MARGIN`] beyond it (judgement).
+const BESIDE: f64 = 3.5;
+/// Smallest recess that takes the mark on its ceiling, mm (judgement).
+const MARK_IN_RECESS: f64 = 20.0;
 /// Solid plastic under a tube's end, mm (judgement).
 const FLOOR: f64 = 3.0;
 
@@ -80,7 +84,7 @@ impl FootDesign {
             .unwrap_or_else(|| socket::default_wall(&params.printing, tube, &params.bracket.hold));
         let outer = socket::boss_outer(tube, wall);
         let bore = tube.measured + params.printing.clearance;
-        let floor = FLOOR + bore / 2.0 * frame.tilt().tan();
+        let floor = socket::floor(tube, FLOOR, frame.tilt());
         let depth = params.foot.socket_depth;
         let axis = frame.axis_in_foot();
         let sockets: Vec<Socket> = bases
@@ -156,8 +160,9 @@ fn default_plate(sole: &Sole) -> f64 {
 /// Half sizes of the plate: under every boss and round the sole, square.
 fn half(sockets: &[Socket], sole: &Sole) -> [f64; 2] {
     let sole = match sole {
+        Sole::Pad { diameter, .. } if *diameter < MARK_IN_RECESS => diameter / 2.0 + BESIDE,
         Sole::Pad { diameter, .. } => diameter / 2.0,
-        Sole::Levelling { nut_flats, .. } => nut_flats * 0.6,
+        Sole::Levelling { nut_flats, .. } => nut_flats / 3f64.sqrt() + BESIDE,
     };
     let reach =
         |k: usize| sockets.iter().map(|s| s.base[k].abs() + s.outer / 2.0 / s.axis[2] + s.skirt).fold(sole, f64::max);

@@ -8,18 +8,35 @@ use sha2::{Digest, Sha256};
 const SIGNS: &[u8; 32] = b"23456789ABCDEFGHJKLMNPQRSTUVWXYZ";
 /// Signs after the letter.
 const LENGTH: usize = 3;
+/// Most signs: all that the hash gives.
+const MOST: usize = 32;
 /// Dimensions are rounded to this many parts of a millimetre before they are hashed.
 const PARTS: f64 = 1e4;
 
 /// The mark of a design: equal dimensions give equal marks.
 ///
 /// Three signs tell 32,768 designs apart; within one kit two different parts of one letter share a mark with a
-/// chance below one in a thousand, and then differ in their names.
+/// chance below one in a thousand: see [`distinct`].
 pub fn mark<D: Serialize>(letter: char, design: &D) -> String {
+    signed(letter, design, LENGTH)
+}
+
+/// Marks of the different designs of one letter: where two would be alike, the later gets more signs.
+pub fn distinct<'a, D: Serialize + 'a>(letter: char, designs: impl Iterator<Item = &'a D>) -> Vec<String> {
+    let mut marks: Vec<String> = Vec::new();
+    for design in designs {
+        let mut longer = (LENGTH..=MOST).map(|n| signed(letter, design, n));
+        let free = longer.find(|mark| !marks.contains(mark));
+        marks.push(free.unwrap_or_else(|| format!("{letter}{}", marks.len())));
+    }
+    marks
+}
+
+fn signed<D: Serialize>(letter: char, design: &D, length: usize) -> String {
     let mut value = serde_json::to_value(design).unwrap_or_default();
     round(&mut value);
     let hash = Sha256::digest(value.to_string().as_bytes());
-    let signs = hash.iter().take(LENGTH).map(|byte| char::from(SIGNS[usize::from(byte % 32)]));
+    let signs = hash.iter().take(length).map(|byte| char::from(SIGNS[usize::from(byte % 32)]));
     std::iter::once(letter).chain(signs).collect()
 }
 
@@ -45,5 +62,15 @@ mod tests {
         assert_eq!(mark('B', &[1.0, 2.0]), mark('B', &[1.0 + 1e-9, 2.0]));
         assert_ne!(mark('B', &[1.0, 2.0]), mark('B', &[1.001, 2.0]));
         assert_eq!(mark('T', &[1.0]).len(), 4);
+    }
+
+    #[test]
+    fn marks_within_one_kit_differ() {
+        let designs: Vec<f64> = (0..2000).map(f64::from).collect();
+        let marks = distinct('B', designs.iter());
+        let short = marks.iter().filter(|m| m.len() == 1 + LENGTH).count();
+        assert!(short > 1800 && short < 2000, "some of 2000 fall together: {short}");
+        let set: std::collections::BTreeSet<_> = marks.iter().collect();
+        assert_eq!(set.len(), marks.len());
     }
 }

@@ -3,6 +3,7 @@
 //! Parts, checks and papers read their numbers here, so that what is drawn is what is checked.
 //! World axes: x along the top's length, y along its width, z up, origin on the floor under the top's middle; mm.
 
+mod assumed;
 mod bracket;
 mod cases;
 mod foot;
@@ -28,7 +29,7 @@ pub use rail::Rail;
 pub use socket::{CrossBolt, GROOVE, Ribs, Socket, default_wall};
 pub use tie::{RailSocket, TieDesign};
 
-use crate::params::{Params, Run, Sawn};
+use crate::params::{Assumed, Params, Run, Sawn};
 use crate::problem::Problem;
 use crate::tables::moisture;
 
@@ -56,6 +57,8 @@ pub struct Model {
     pub guides: Vec<Kind<GuideDesign>>,
     /// Load cases.
     pub cases: Vec<Case>,
+    /// Defaults of the reader, then the dimensions that the layout chose because the file does not say.
+    pub assumed: Vec<Assumed>,
 }
 
 /// A distinct part: its dimensions, mark and name, and the legs that have it.
@@ -358,6 +361,7 @@ fn assemble(params: &Params, frames: Vec<Frame>, designs: Vec<BracketDesign>, li
         },
         guides: Vec::new(),
         cases: cases::cases(params, params.legs.count),
+        assumed: Vec::new(),
         brackets,
         ties,
         feet,
@@ -367,6 +371,7 @@ fn assemble(params: &Params, frames: Vec<Frame>, designs: Vec<BracketDesign>, li
     finish(&mut model.brackets, 'B', "bracket", params.legs.count);
     finish(&mut model.ties, 'T', "tie", params.legs.count);
     finish(&mut model.feet, 'F', "foot", params.legs.count);
+    model.assumed = assumed::all(&model);
     model
 }
 
@@ -452,18 +457,18 @@ pub(crate) fn free_stretch(params: &Params, frame: &Frame) -> [f64; 2] {
     let cos = -frame.down.z;
     let sockets = |s: &Socket| s.height() * cos;
     let low = face_height(params) + foot.plate + foot.sockets.iter().map(sockets).fold(0.0, f64::max);
-    let bore = params.legs.tube.measured + params.printing.clearance;
-    let upper = params.bracket.floor + bore / 2.0 * frame.tilt().tan() + params.bracket.socket_depth;
+    let floor = socket::floor(&params.legs.tube, params.bracket.floor, frame.tilt());
+    let upper = floor + params.bracket.socket_depth;
     [low, frame.head.z - params.bracket.plate - upper * cos]
 }
 
 fn guides(model: &Model) -> Vec<Kind<GuideDesign>> {
-    model
+    let mut kinds = model
         .brackets
         .iter()
         .map(|b| {
             let design = GuideDesign::new(&model.params, &b.design, pilot(&model.params), model.penetration());
-            Kind { mark: mark::mark('D', &design), design, name: String::new(), count: 1, legs: b.legs.clone() }
+            Kind { mark: String::new(), design, name: String::new(), count: 1, legs: b.legs.clone() }
         })
         .fold(Vec::new(), |mut kinds: Vec<Kind<GuideDesign>>, kind| {
             match kinds.iter_mut().find(|k| k.design == kind.design) {
@@ -471,17 +476,15 @@ fn guides(model: &Model) -> Vec<Kind<GuideDesign>> {
                 None => kinds.push(kind),
             }
             kinds
-        })
-        .into_iter()
-        .collect::<Vec<_>>()
-        .named("drill guide", model.params.legs.count)
+        });
+    finish(&mut kinds, 'D', "drill guide", model.params.legs.count);
+    kinds
 }
 
 /// Gives each kind its mark and name.
 fn finish<D: serde::Serialize>(kinds: &mut Vec<Kind<D>>, letter: char, name: &str, legs: usize) {
-    for kind in kinds.iter_mut() {
-        kind.mark = mark::mark(letter, &kind.design);
-    }
+    let marks = mark::distinct(letter, kinds.iter().map(|kind| &kind.design));
+    kinds.iter_mut().zip(marks).for_each(|(kind, mark)| kind.mark = mark);
     let named = std::mem::take(kinds).named(name, legs);
     *kinds = named;
 }

@@ -14,10 +14,9 @@ pub trait Turned {
     fn turned(&self, angle: f64) -> Option<Self>
     where
         Self: Sized;
-    /// Directions from the origin to features by which it may be turned on to another, radians; none: quarter and
-    /// third turns do.
-    fn directions(&self) -> Vec<f64> {
-        Vec::new()
+    /// Angles worth trying to bring it on to another, radians.
+    fn turns(&self, _other: &Self) -> Vec<f64> {
+        ANGLES.iter().map(|d| d.to_radians()).collect()
     }
     /// Whether the two are the same part; features may be listed in another order.
     fn same(&self, other: &Self) -> bool;
@@ -28,10 +27,7 @@ const ANGLES: [f64; 12] = [0.0, 180.0, 90.0, 270.0, 120.0, 240.0, 60.0, 300.0, 3
 
 /// The angle by which `a` must be turned to become `b`, radians.
 pub fn turn_between<D: Turned>(a: &D, b: &D) -> Option<f64> {
-    let own = a.directions().first().copied().unwrap_or_default();
-    let onto_features = b.directions().into_iter().map(|d| d - own);
-    let angles = ANGLES.iter().map(|d| d.to_radians()).chain(onto_features);
-    angles.into_iter().find(|angle| a.turned(*angle).is_some_and(|t| t.same(b)))
+    a.turns(b).into_iter().find(|angle| a.turned(*angle).is_some_and(|t| t.same(b)))
 }
 
 fn turn2(p: [f64; 2], angle: f64) -> [f64; 2] {
@@ -160,9 +156,16 @@ impl Turned for FootDesign {
 }
 
 impl Turned for TieDesign {
-    fn directions(&self) -> Vec<f64> {
-        let bores = self.bores.iter().filter(|b| b[0].hypot(b[1]) > SAME).map(|b| b[1].atan2(b[0]));
-        bores.chain(self.rails.iter().map(|r| r.direction[1].atan2(r.direction[0]))).collect()
+    /// A tie is turned as its leg leans: from its first collar off the axis, or its first rail, to each of the other's.
+    fn turns(&self, other: &Self) -> Vec<f64> {
+        let heading = |p: [f64; 2]| p[1].atan2(p[0]);
+        let collars = |d: &Self| d.bores.iter().filter(|b| b[0].hypot(b[1]) > 1.0).map(|b| heading(*b)).collect();
+        let rails = |d: &Self| d.rails.iter().map(|r| heading([r.direction[0], r.direction[1]])).collect();
+        let [mine, theirs] = [self, other].map(|d| {
+            let all: Vec<f64> = collars(d);
+            if all.is_empty() { rails(d) } else { all }
+        });
+        mine.first().map_or_else(|| vec![0.0], |from| theirs.iter().map(|to| to - from).collect())
     }
 
     fn turned(&self, angle: f64) -> Option<Self> {

@@ -166,6 +166,22 @@ pub fn default_wall(printing: &Printing, tube: &Tube, hold: &Hold) -> f64 {
     (wanted / printing.nozzle - 1e-9).ceil() * printing.nozzle
 }
 
+/// Room of bores over the nominal tube that lengths and plates reckon with, mm on the diameter (judgement: more than any
+/// measured tube and printer need), so that a new measurement or clearance changes bores only.
+const LARGEST_FIT: f64 = 1.0;
+
+/// Largest bore that lengths reckon with for a tube, mm.
+#[must_use]
+pub fn nominal_bore(tube: &Tube) -> f64 {
+    tube.outside + LARGEST_FIT
+}
+
+/// Solid plastic along the axis of a leaning socket so that `least` stays under the lowest point of its bore, mm.
+#[must_use]
+pub fn floor(tube: &Tube, least: f64, tilt: f64) -> f64 {
+    least + nominal_bore(tube) / 2.0 * tilt.tan()
+}
+
 /// Outer diameter of a boss, mm: from the tube as sold, so that a new measurement changes the bore only.
 #[must_use]
 pub fn boss_outer(tube: &Tube, wall: f64) -> f64 {

@@ -94,13 +94,13 @@ impl TieDesign {
 
     fn add_rails(&mut self, params: &Params, frame: &Frame, rails: &[(Vector3<f64>, Tube)]) {
         let inverse = frame.tie_rotation().inverse();
-        let wall = (self.outer - self.bore) / 2.0;
+        let wall = (self.outer - params.legs.tube.outside) / 2.0;
         let depth = params.tie.rail_socket_depth;
         for (world, tube) in rails {
             let d = inverse * world;
             let bore = tube.measured + params.printing.clearance;
-            let floor = frame.pitch_circle / 2.0 + self.bore / 2.0 + BEHIND_RAIL;
-            let block = bore + 2.0 * wall;
+            let floor = frame.pitch_circle / 2.0 + socket::nominal_bore(&params.legs.tube) / 2.0 + BEHIND_RAIL;
+            let block = socket::boss_outer(tube, wall);
             let needed = block / (1.0 - d.z * d.z).sqrt() + 2.0 * (floor + depth) * d.z.abs();
             self.height = self.height.max((needed * 2.0).ceil() / 2.0);
             let direction = [d.x, d.y, d.z].map(|c| (c * 1e12).round() / 1e12 + 0.0);

@@ -17,7 +17,7 @@ pub const NAME: &str = "record.json";
 const DECIMALS: f64 = 1e6;
 
 /// A kit on record.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Record {
     /// Program and version.
     pub made_by: String,

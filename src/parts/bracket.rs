@@ -4,6 +4,7 @@ use std::f64::consts::{FRAC_PI_2, TAU};
 
 use nalgebra::{Isometry3, Translation3, UnitQuaternion, Vector3};
 
+use super::place::Face;
 use super::socket::{self, EMBED, OVERSHOOT};
 use super::{CHORD, MARK_HEIGHT, Part, places};
 use crate::geometry::brep::{BossOnPlate, GussetRow, HoleInPlate, PlateWithBosses};
@@ -41,7 +42,7 @@ fn solid(d: &BracketDesign, mark: &str) -> Result<Solid, Fault> {
     solid.adds.extend(d.webs.iter().map(|w| web(d, w)));
     solid.cuts.extend(d.screws.iter().chain(&d.spare).map(|h| screw_hole(h, &d.hole, d.plate)));
     d.sockets.iter().for_each(|s| socket::cut(&mut solid, s, d.plate));
-    solid.cuts.extend(label_below(mark, [0.0, 0.0], 0.0)?);
+    solid.cuts.extend(engraving(d, mark)?);
     Ok(solid)
 }
 
@@ -150,6 +151,15 @@ fn profile(form: &HoleForm, plate: f64) -> Vec<(f64, f64)> {
         *last = (plate + 1.0, head);
     }
     pairs
+}
+
+/// The mark on the wood face, where no hole is.
+fn engraving(d: &BracketDesign, mark: &str) -> Result<Vec<Feature>, Fault> {
+    let radius = |h: &ScrewHole| d.hole.clear.max(d.hole.relief_diameter * f64::from(d.hole.relief > 0.0)) / 2.0 + h.slot / 2.0;
+    let busy = d.screws.iter().chain(&d.spare).map(|h| (h.at, radius(h))).collect();
+    let face = Face { half: [d.length / 2.0, d.width / 2.0], corner: d.corner_radius, busy };
+    let label = Label::new(mark, MARK_HEIGHT)?;
+    face.place([label.width(), label.height()], [0.0, 0.0]).map_or(Ok(Vec::new()), |at| label_below(mark, at, 0.0))
 }
 
 /// Engraves a text into a face that looks down at height `z`, centred on `at`.

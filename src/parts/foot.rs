@@ -3,14 +3,12 @@
 use nalgebra::Isometry3;
 
 use super::bracket::label_below;
+use super::place::Face;
 use super::socket::{self, OVERSHOOT};
-use super::{CHORD, Part, places};
+use super::{CHORD, MARK_HEIGHT, Part, places};
 use crate::geometry::brep::PlateWithBosses;
-use crate::geometry::{Axis, Fault, Feature, Outline, Round, Solid};
+use crate::geometry::{Axis, Fault, Feature, Label, Outline, Round, Solid};
 use crate::model::{FootDesign, Model, Sole};
-
-/// Smallest pad recess that takes the mark on its ceiling, mm.
-const MARK_IN_RECESS: f64 = 16.0;
 
 pub(super) fn parts(model: &Model) -> Result<Vec<Part>, Fault> {
     let kinds = model.feet.iter().enumerate();
@@ -77,13 +75,22 @@ fn sole(sole: &Sole) -> Vec<Feature> {
     }
 }
 
-/// The mark: on the recess' ceiling, else on the floor face beside what is in the middle.
+/// The mark: on the ceiling of a wide recess, else on the floor face beside what is in the middle.
 fn engraving(d: &FootDesign, mark: &str) -> Result<Vec<Feature>, Fault> {
-    let beside = |radius: f64| [0.0, -(radius + d.width / 2.0) / 2.0];
-    match d.sole {
-        Sole::Pad { depth, .. } if depth <= 0.0 => label_below(mark, [0.0, 0.0], 0.0),
-        Sole::Pad { diameter, depth } if diameter >= MARK_IN_RECESS => label_below(mark, [0.0, 0.0], depth),
-        Sole::Pad { diameter, .. } => label_below(mark, beside(diameter / 2.0), 0.0),
-        Sole::Levelling { nut_flats, .. } => label_below(mark, beside(nut_flats * 0.58), 0.0),
-    }
+    let label = Label::new(mark, MARK_HEIGHT)?;
+    let size = [label.width(), label.height()];
+    let round = |radius: f64| Face { half: [radius; 2], corner: radius, busy: Vec::new() };
+    let beside = |radius: f64| {
+        let half = [d.length / 2.0, d.width / 2.0];
+        let face = Face { half, corner: d.corner_radius, busy: vec![([0.0; 2], radius)] };
+        face.place(size, [0.0, -(radius + half[1]) / 2.0]).map(|at| (at, 0.0))
+    };
+    let place = match d.sole {
+        Sole::Pad { depth, .. } if depth <= 0.0 => beside(0.0),
+        Sole::Pad { diameter, depth } => {
+            round(diameter / 2.0).place(size, [0.0; 2]).map(|at| (at, depth)).or_else(|| beside(diameter / 2.0))
+        }
+        Sole::Levelling { nut_flats, .. } => beside(nut_flats / 3f64.sqrt()),
+    };
+    place.map_or(Ok(Vec::new()), |(at, z)| label_below(mark, at, z))
 }

@@ -4,6 +4,7 @@ mod bracket;
 mod foot;
 mod gauge;
 mod guide;
+mod place;
 mod socket;
 mod tie;
 

@@ -3,6 +3,7 @@
 use nalgebra::{Isometry3, UnitQuaternion, Vector3};
 
 use super::bracket::label_above;
+use super::place::Face;
 use super::socket::{OVERSHOOT, cut_bolt};
 use super::{Bore, CHORD, MARK_HEIGHT, Part, places};
 use crate::geometry::{Axis, Fault, Feature, LABEL_DEPTH, Label, Outline, Round, Solid, upright_plane};
@@ -10,8 +11,8 @@ use crate::model::{Model, RailSocket, TieDesign};
 
 /// Tab that carries the mark where no face has room, thickness and margin round the text, mm (judgement).
 const TAB: [f64; 2] = [3.0, 1.5];
-/// Room a mark needs between two bores, mm.
-const MARK_ROOM: f64 = 16.0;
+/// Room about a mark between two bores, mm (judgement).
+const MARK_ROOM: f64 = 2.0;
 
 pub(super) fn parts(model: &Model) -> Result<Vec<Part>, Fault> {
     let kinds = model.ties.iter().enumerate();
@@ -113,23 +114,38 @@ fn cut_rail(solid: &mut Solid, r: &RailSocket, chamfer: f64) {
 
 /// The mark: on a rail's block, between the bores, else on a tab at the collar's side.
 fn engrave(solid: &mut Solid, d: &TieDesign, mark: &str) -> Result<(), Fault> {
+    let label = Label::new(mark, MARK_HEIGHT)?;
     if let Some(r) = d.rails.first() {
-        let flat = r.direction[0].hypot(r.direction[1]);
-        let at = (r.floor + r.depth / 2.0) / flat;
-        solid.cuts.extend(label_above(mark, [r.direction[0] * at, r.direction[1] * at], d.height - 0.25)?);
+        solid.cuts.extend(on_block(d, r, &label)?);
         return Ok(());
     }
     let gap = d.bores.iter().map(|b| b[0].hypot(b[1]) - d.bore / 2.0).fold(f64::MAX, f64::min);
-    if d.bores.len() > 1 && 2.0 * gap >= MARK_ROOM {
+    if d.bores.len() > 1 && 2.0 * gap >= label.width() + MARK_ROOM {
         solid.cuts.extend(label_above(mark, [0.0, 0.0], d.height - 0.5)?);
         return Ok(());
     }
-    tab(solid, d, mark)
+    tab(solid, d, &label)
+}
+
+/// Across the block over a rail's socket, or along it where it is longer than wide; nothing where neither has room.
+fn on_block(d: &TieDesign, r: &RailSocket, label: &Label) -> Result<Vec<Feature>, Fault> {
+    let flat = r.direction[0].hypot(r.direction[1]);
+    let face = Face { half: [r.depth * flat / 2.0, r.block / 2.0], corner: 0.0, busy: Vec::new() };
+    let along = [label.width(), label.height()];
+    let turns = [(along, 0.0), ([along[1], along[0]], std::f64::consts::FRAC_PI_2)];
+    let Some((at, turn)) = turns.iter().find_map(|(size, turn)| Some((face.place(*size, [0.0; 2])?, turn))) else {
+        return Ok(Vec::new());
+    };
+    let heading = UnitQuaternion::from_axis_angle(&Vector3::z_axis(), r.direction[1].atan2(r.direction[0]));
+    let middle = heading * Vector3::new((r.floor + r.depth / 2.0) * flat + at[0], at[1], 0.0);
+    let text = heading * UnitQuaternion::from_axis_angle(&Vector3::z_axis(), *turn);
+    let corner = middle - text * Vector3::new(label.width() / 2.0, label.height() / 2.0, 0.0);
+    let at = Isometry3::from_parts([corner.x, corner.y, d.height - 0.25].into(), text);
+    label.cuts(&at, LABEL_DEPTH)
 }
 
 /// A flat tab beside the first collar, away from its bolt and the other bores.
-fn tab(solid: &mut Solid, d: &TieDesign, mark: &str) -> Result<(), Fault> {
-    let label = Label::new(mark, MARK_HEIGHT)?;
+fn tab(solid: &mut Solid, d: &TieDesign, label: &Label) -> Result<(), Fault> {
     let b = d.bores[0];
     let along = d.bolts.first().map_or(0.0, |bolt| bolt.direction[1].atan2(bolt.direction[0]));
     let outward = [1.0, -1.0].map(|s| along + s * std::f64::consts::FRAC_PI_2).into_iter().max_by(|a, c| {

@@ -1,0 +1,66 @@
+//! Dimensions that the layout chose because the file does not say: told in the report like every other default.
+
+use super::{Model, default_wall};
+use crate::params::Assumed;
+use crate::units::{self, Kind, System};
+
+/// The reader's defaults, then the layout's own.
+pub(super) fn all(model: &Model) -> Vec<Assumed> {
+    let own = [legs, bracket, gussets, others].into_iter().flat_map(|list| list(model));
+    model.params.assumed.iter().cloned().chain(own).collect()
+}
+
+fn told(key: &str, value: String, why: &str) -> Assumed {
+    Assumed { key: key.into(), value, why: why.into() }
+}
+
+/// A length, if the file does not give it.
+fn length(given: Option<f64>, key: &str, value: f64, why: &str) -> Option<Assumed> {
+    let shown = units::show(Kind::Length, (value * 100.0).round() / 100.0, System::Metric);
+    given.is_none().then(|| told(key, shown, why))
+}
+
+fn legs(model: &Model) -> Vec<Assumed> {
+    let legs = &model.params.legs;
+    let why = "judgement: 3.6 times the tube, wide enough that bosses do not touch";
+    let circle = length(legs.pitch_circle, "legs.pitch_circle", model.legs[0].frame.pitch_circle, why);
+    circle.filter(|_| legs.tubes > 1).into_iter().collect()
+}
+
+fn bracket(model: &Model) -> Vec<Assumed> {
+    let (b, d) = (&model.params.bracket, &model.brackets[0].design);
+    let smallest = "the smallest plate on which screws, bosses and webs keep their distances";
+    let wall = default_wall(&model.params.printing, &model.params.legs.tube, &b.hold);
+    let why = "judgement: a third of the tube, room for the captive nut, whole lines of the nozzle";
+    let sizes = [
+        length(b.length, "bracket.length", d.length, smallest),
+        length(b.width, "bracket.width", d.width, smallest),
+        length(b.boss_wall, "bracket.boss_wall", wall, why),
+    ];
+    sizes.into_iter().flatten().collect()
+}
+
+fn gussets(model: &Model) -> Vec<Assumed> {
+    let (g, d) = (&model.params.bracket.gussets, &model.brackets[0].design);
+    let each = d.gussets.len() / d.sockets.len().max(1);
+    let count = g.count.is_none().then(|| {
+        let why = "judgement: four for a single boss; the bosses of a bundle hold each other";
+        told("bracket.gussets.count", each.to_string(), why)
+    });
+    let first = d.gussets.first();
+    let run = first.and_then(|w| length(g.run, "bracket.gussets.run", w.run, "judgement: 0.6 times the boss"));
+    let rise = first.and_then(|w| length(g.rise, "bracket.gussets.rise", w.rise, "judgement: 0.7 times the boss' height"));
+    [count, run, rise].into_iter().flatten().collect()
+}
+
+fn others(model: &Model) -> Vec<Assumed> {
+    let p = &model.params;
+    let tie = model.ties.first().map(|t| &t.design);
+    let wall = tie.and_then(|t| {
+        let why = "judgement: 0.8 times the wall of the boss, at least 4 mm";
+        length(p.tie.wall, "tie.wall", (t.outer - p.legs.tube.outside) / 2.0, why)
+    });
+    let why = "judgement: room for the pad's recess, or for nut and bolt with plastic above them";
+    let plate = length(p.foot.plate, "foot.plate", model.feet[0].design.plate, why);
+    [wall, plate].into_iter().flatten().collect()
+}
