@@ -415,6 +415,12 @@ impl Bracket {
         self.model.load(pull, mx, my, wood)
     }
 
+    /// The same on wood with every pressed node found for this load alone: slow, for tests.
+    #[must_use]
+    pub fn state_exactly(&self, pull: f64, mx: f64, my: f64) -> Option<PlateState> {
+        self.model.load_exactly([pull, mx, my])
+    }
+
     fn turning(&self, direction: f64, wood: bool) -> f64 {
         let (s, c) = direction.sin_cos();
         let state = self.model.load(0.0, c, s, wood);
