@@ -108,7 +108,7 @@ def opensees_frame(kit):
         for name in (n for n in cases if n.startswith("sway")):
             table.first_order(cases[name])
         table.frequencies()
-        table.critical(cases["everything that stays"], kit.report[solved]["critical_load_factor"])
+        frame.critical(kit, joints, cases["everything that stays"], kit.report[solved]["critical_load_factor"])
 
 
 def pynite_frame(kit):
