@@ -95,13 +95,20 @@ class Table:
         self.beams.append((self.element, a, b))
 
     def arm(self, body, place):
-        """A node that moves rigidly with a body."""
-        end = self.node(place)
-        if np.linalg.norm(self.places[end] - self.places[body]) < 1e-6:
-            ops.equalDOF(body, end, 1, 2, 3, 4, 5, 6)
-        else:
-            self.beam(body, end, (ARM[0], ARM[1], 2 * ARM[1]), STEEL)
-        return end
+        """A node that moves rigidly with a body. Arms run level, then upright, so that the axial forces along them hold the
+        whole second-order effect of a weight."""
+        start, place = self.places[body], vector(place)
+        corner = vector([place[0], place[1], start[2]])
+        for end in (corner, place):
+            if np.linalg.norm(end - self.places[body]) > 1e-6:
+                node = self.node(end)
+                self.beam(body, node, (ARM[0], ARM[1], 2 * ARM[1]), STEEL)
+                body = node
+        if np.allclose(start, place, atol=1e-6):
+            node = self.node(place)
+            ops.equalDOF(body, node, 1, 2, 3, 4, 5, 6)
+            body = node
+        return body
 
     def spring(self, a, b, x, y, stiffness):
         """Six springs between two nodes at one place; None is rigid."""
