@@ -79,7 +79,7 @@ pub fn plan(text: &[u8]) -> Result<Model, Vec<Problem>> {
 pub fn check(text: &[u8], progress: Progress) -> Result<Made, Failure> {
     let model = plan(text)?;
     progress(Step::Checking);
-    let (forces, checked) = judged(&model)?;
+    let (forces, checked) = judged(&model, &words(text))?;
     Ok(Made { files: Files::new(), model, forces, checked })
 }
 
@@ -107,9 +107,9 @@ pub fn gauge(text: &[u8], progress: Progress) -> Result<Files, Failure> {
     output::gauge(&model, &printed, &words(text)).map_err(defect)
 }
 
-fn judged(model: &Model) -> Result<(Forces, Checked), Failure> {
+fn judged(model: &Model, text: &str) -> Result<(Forces, Checked), Failure> {
     let forces = mechanics::solve(model).map_err(defect)?;
-    let checked = checks::checked(model, &forces);
+    let checked = checks::advised(text, model, &forces);
     Ok((forces, checked))
 }
 

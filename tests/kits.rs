@@ -217,7 +217,7 @@ fn quantity(dice: &mut Dice, told: &str) -> Option<String> {
 /// Number and unit; the number may be a fraction.
 fn split_unit(text: &str) -> Option<(f64, &str)> {
     let (n, unit) = text.trim().split_once(' ')?;
-    let n = n.replace(',', "").replace('_', "");
+    let n = n.replace([',', '_'], "");
     let v = match n.split_once('/') {
         Some((a, b)) => a.parse::<f64>().ok()? / b.parse::<f64>().ok()?,
         None => n.parse().ok()?,

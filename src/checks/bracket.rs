@@ -2,11 +2,12 @@
 
 use super::Check;
 use super::govern::{Outcome, Subject, Trial, over_cases};
-use super::plastic::{Kind, allowable};
+use super::plastic::{Kind, Section, allowable};
 use crate::mechanics::working::{figures, step};
 use crate::mechanics::{Forces, joint, withdrawal};
 use crate::model::{BracketDesign, Model};
-use crate::source::Clause;
+use crate::params::Head;
+use crate::source::{Clause, Source};
 
 fn design<'a>(t: &Trial<'a>, leg: usize) -> &'a BracketDesign {
     &t.model.brackets[t.model.legs[leg].bracket.kind].design
@@ -18,15 +19,15 @@ struct Stress {
     kind: Kind,
     /// Factor on the stress from the model.
     notch: f64,
-    /// Wall thickness that decides how solid the print is there, mm.
-    wall: fn(&BracketDesign) -> f64,
+    /// The printed section that bears it.
+    section: fn(&BracketDesign) -> Section,
     sources: &'static [Clause],
 }
 
 impl Stress {
     fn checks(&self, m: &Model, f: &Forces, of: impl Fn(&Trial, usize) -> Option<f64>) -> Vec<Check> {
         let capacity =
-            |t: &Trial, leg: usize| allowable(t.model, self.kind, t.case.lasts, t.when, (self.wall)(design(t, leg)));
+            |t: &Trial, leg: usize| allowable(t.model, self.kind, t.case.lasts, t.when, (self.section)(design(t, leg)));
         let judge = |t: &Trial| {
             let legs = 0..t.model.legs.len();
             legs.filter_map(|i| {
@@ -59,7 +60,7 @@ pub(super) fn boss_root(m: &Model, f: &Forces) -> Vec<Check> {
         subject: Subject { name: "bracket: boss root across the layers", unit: "MPa", clause: joint::BOSS_ROOT },
         kind: Kind::AcrossLayers,
         notch: joint::ROOT_NOTCH,
-        wall: |d| d.sockets[0].wall(),
+        section: |d| Section::Round(d.sockets[0].outer),
         sources: &[joint::BOSS_ROOT, joint::NOTCH],
     };
     stress.checks(m, f, |t, i| t.forces.borne[i].as_ref().map(|b| b.boss_root.upper))
@@ -71,7 +72,7 @@ pub(super) fn gusset_toe(m: &Model, f: &Forces) -> Vec<Check> {
         subject: Subject { name: "bracket: gusset toe across the layers", unit: "MPa", clause: joint::GUSSET_TOE },
         kind: Kind::AcrossLayers,
         notch: 1.0,
-        wall: |d| d.gussets.first().map_or(1.0, |g| g.thickness),
+        section: |d| Section::Wall(d.gussets.first().map_or(1.0, |g| g.thickness)),
         sources: &[joint::GUSSET_TOE],
     };
     stress.checks(m, f, |t, i| t.forces.borne[i].as_ref().and_then(|b| b.gusset_toe.map(|d| d.upper)))
@@ -83,20 +84,47 @@ pub(super) fn plate_bending(m: &Model, f: &Forces) -> Vec<Check> {
         subject: Subject { name: "bracket: plate bending", unit: "MPa", clause: joint::PLATE_STRESS },
         kind: Kind::InLayers,
         notch: 1.0,
-        wall: |d| d.plate,
+        section: |d| Section::Bent(d.plate),
         sources: &[joint::PLATE_STRESS],
     };
     stress.checks(m, f, |t, i| t.forces.borne[i].as_ref().map(|b| b.plate.upper))
 }
 
+/// Diameter of the screws' heads, mm.
+fn head_diameter(m: &Model) -> f64 {
+    let s = &m.params.bracket.screws;
+    match s.head {
+        Head::Pan => s.screw.pan.diameter,
+        Head::Washer => s.screw.washer.diameter,
+        Head::Countersunk => s.screw.countersunk.diameter,
+    }
+}
+
+/// Plastic that is sheared round a head, mm: from its seat to the wood, less the relief where that is wider than the
+/// head; under a cone, whose seat slopes, half of the cone.
+fn sheared(d: &BracketDesign, head: f64) -> f64 {
+    let relief = if d.hole.relief_diameter >= head { d.hole.relief } else { 0.0 };
+    let cone = if d.hole.cone { d.hole.sink / 2.0 } else { 0.0 };
+    (d.hole.grip(d.plate) - relief - cone).max(LEAST_UNDER_HEAD)
+}
+
+/// Never counted below this, mm: two layers.
+const LEAST_UNDER_HEAD: f64 = 0.4;
+
+/// The ring that a head presses on.
+fn round_hole(d: &BracketDesign, head: f64) -> Section {
+    Section::Ring((head - d.hole.clear) / 2.0)
+}
+
 /// Head pulled through the plastic under it: cylinder of plastic sheared round the head.
 pub(super) fn head_pull_through(m: &Model, f: &Forces) -> Vec<Check> {
     let subject = Subject { name: "bracket: screw head pulled through", unit: "N", clause: withdrawal::PLASTIC_CONE };
-    let under = |d: &BracketDesign| (d.hole.grip(d.plate) - d.hole.relief).max(1.0);
+    let head = head_diameter(m);
+    let under = |d: &BracketDesign| sheared(d, head);
     let capacity = |t: &Trial, leg: usize| {
         let d = design(t, leg);
-        let a = allowable(t.model, Kind::Shear, t.case.lasts, t.when, under(d));
-        (withdrawal::head_through_plastic(d.hole.head - 0.8, under(d), a.stress), a)
+        let a = allowable(t.model, Kind::Shear, t.case.lasts, t.when, round_hole(d, head));
+        (withdrawal::head_through_plastic(head, under(d), a.stress), a)
     };
     let judge = |t: &Trial| {
         let legs = 0..t.model.legs.len();
@@ -113,22 +141,30 @@ pub(super) fn head_pull_through(m: &Model, f: &Forces) -> Vec<Check> {
     let explain = |t: &Trial, o: &Outcome| {
         let (d, a) = (design(t, 0), capacity(t, 0).1);
         let mut steps = a.steps;
-        let numbers = format!("pi x {} x {} x {}", figures(d.hole.head - 0.8), figures(under(d)), figures(a.stress));
+        let numbers = format!("pi x {} x {} x {}", figures(head), figures(under(d)), figures(a.stress));
         steps.push(step("F = pi d_head t tau", &numbers, o.capacity, "N"));
         (steps, a.sources)
     };
     over_cases(m, f, &subject, judge, explain)
 }
 
+/// Area between a head's rim and its hole, mm2.
+fn ring_area(head: f64, hole: f64) -> f64 {
+    std::f64::consts::FRAC_PI_4 * (head * head - hole * hole)
+}
+
+/// Where the pressure comes from.
+const HEAD_PRESSURE: Clause = Source::STATICS.at("pull over the ring between the head's rim and its hole");
+
 /// Pressure of the heads on the plastic.
 pub(super) fn head_bearing(m: &Model, f: &Forces) -> Vec<Check> {
-    let subject =
-        Subject { name: "bracket: pressure under screw heads", unit: "MPa", clause: withdrawal::PLASTIC_CONE };
+    let subject = Subject { name: "bracket: pressure under screw heads", unit: "MPa", clause: HEAD_PRESSURE };
+    let head = head_diameter(m);
     let pressure = |t: &Trial, leg: usize| {
         let (d, pull) = (design(t, leg), t.forces.borne[leg].as_ref().map_or(0.0, |b| b.worst_screw.upper));
-        withdrawal::head_bearing(pull, d.hole.head - 0.8, d.hole.clear)
+        withdrawal::head_bearing(pull, head, d.hole.clear)
     };
-    let capacity = |t: &Trial| allowable(t.model, Kind::Bearing, t.case.lasts, t.when, design(t, 0).plate);
+    let capacity = |t: &Trial| allowable(t.model, Kind::Bearing, t.case.lasts, t.when, round_hole(design(t, 0), head));
     let judge = |t: &Trial| {
         let legs = 0..t.model.legs.len();
         legs.map(|i| Outcome {
@@ -142,7 +178,12 @@ pub(super) fn head_bearing(m: &Model, f: &Forces) -> Vec<Check> {
         let (d, a) = (design(t, 0), capacity(t));
         let mut steps = vec![step(
             "p = F / (pi/4 (d_head^2 - d_hole^2))",
-            &format!("d_head {}, d_hole {}", figures(d.hole.head - 0.8), figures(d.hole.clear)),
+            &format!(
+                "F {} N, d_head {}, d_hole {}",
+                figures(o.demand * ring_area(head, d.hole.clear)),
+                figures(head),
+                figures(d.hole.clear)
+            ),
             o.demand,
             "MPa",
         )];

@@ -95,6 +95,14 @@ pub fn cautions(m: &Model) -> Vec<Caution> {
     all
 }
 
+/// Nothing that was tried brings every check within its limit.
+pub(super) fn no_cure(tried: usize) -> Caution {
+    let text = format!(
+        "{tried} changes were tried, alone and together; none brought every check within its limit. Do not build it as it is: carry less, make the top smaller or lower, or take larger tubes in wider bundles."
+    );
+    caution("printing", "No cure found", &text)
+}
+
 fn caution(step: &'static str, heading: &'static str, text: &str) -> Caution {
     Caution { step, heading, text: text.to_owned() }
 }

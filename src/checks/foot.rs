@@ -2,7 +2,7 @@
 
 use super::Check;
 use super::govern::{Outcome, Subject, Trial, over_cases};
-use super::plastic::{Kind, allowable};
+use super::plastic::{Kind, Section, allowable};
 use crate::mechanics::Forces;
 use crate::mechanics::working::{figures, step};
 use crate::model::{Model, Sole};
@@ -32,7 +32,7 @@ pub(super) fn end_bearing(m: &Model, f: &Forces) -> Vec<Check> {
     let inside = tube.outside - 2.0 * tube.wall;
     let ring = std::f64::consts::FRAC_PI_4 * (tube.outside * tube.outside - inside * inside);
     let subject = Subject { name: "foot: tube end on its floor", unit: "MPa", clause: END };
-    let capacity = |t: &Trial| allowable(t.model, Kind::Bearing, t.case.lasts, t.when, solid(t.model));
+    let capacity = |t: &Trial| allowable(t.model, Kind::Bearing, t.case.lasts, t.when, Section::Wall(solid(t.model)));
     let judge = |t: &Trial| {
         let capacity = capacity(t).stress;
         let each =

@@ -48,7 +48,25 @@ pub(super) fn over_cases(
     judge: impl Fn(&Trial) -> Vec<Outcome>,
     explain: impl Fn(&Trial, &Outcome) -> (Vec<String>, Vec<Clause>),
 ) -> Vec<Check> {
-    BOTH.iter().filter_map(|when| worst(model, forces, subject, *when, &judge, &explain)).collect()
+    let all = BOTH.iter().filter_map(|when| worst(model, forces, subject, *when, &judge, &explain));
+    let mut all: Vec<Check> = all.collect();
+    // What neither creeps nor ages is said once.
+    all.dedup_by(|later, now| (later.demand, later.capacity) == (now.demand, now.capacity));
+    all
+}
+
+/// Stands for a demand without bound (a plate that tears off, a tube beyond its Euler load), so that every utilisation
+/// can be compared and written.
+const UNBOUNDED: f64 = 1e9;
+/// Least capacity, in any unit, for the same reason.
+const LEAST: f64 = 1e-6;
+
+impl Outcome {
+    fn bounded(self) -> Self {
+        let demand = if self.demand.is_finite() { self.demand.clamp(0.0, UNBOUNDED) } else { UNBOUNDED };
+        let capacity = if self.capacity.is_nan() { LEAST } else { self.capacity.clamp(LEAST, UNBOUNDED) };
+        Self { demand, capacity, ..self }
+    }
 }
 
 fn worst(
@@ -64,7 +82,7 @@ fn worst(
         let cases = model.cases.iter().zip(&solution.cases).filter(|(c, _)| c.purpose == Purpose::Strength);
         for (case, case_forces) in cases {
             let trial = Trial { model, case, forces: case_forces, solution, when };
-            for outcome in judge(&trial) {
+            for outcome in judge(&trial).into_iter().map(Outcome::bounded) {
                 let used = outcome.demand / outcome.capacity;
                 if best.as_ref().is_none_or(|(_, b)| used > b.demand / b.capacity) {
                     best = Some((trial, outcome));

@@ -127,7 +127,7 @@ pub(super) fn movement_on_rails(m: &Model, f: &Forces) -> Vec<Check> {
         super::plastic::Kind::AcrossLayers,
         crate::params::Duration::Months,
         When::AfterLife,
-        design.sockets[0].wall(),
+        super::plastic::Section::Round(design.sockets[0].outer),
     );
     let outer = design.sockets[0].outer;
     let moment = root.stress * std::f64::consts::PI * outer.powi(3) / 32.0 * m.params.legs.tubes as f64;

@@ -2,6 +2,7 @@
 
 mod bracket;
 mod cautions;
+mod changes;
 mod foot;
 mod govern;
 mod leg;
@@ -18,8 +19,8 @@ use crate::model::Model;
 use crate::source::Clause;
 
 pub use making::inspection_years;
-pub use plastic::{Allowable, Kind, allowable};
-pub use remedies::remedies;
+pub use plastic::{Allowable, Kind, Section, allowable};
+pub use remedies::{Found, apply, remedies};
 pub use stability::tip_loads;
 
 type Subject = fn(&Model, &Forces) -> Vec<Check>;
@@ -80,6 +81,17 @@ pub fn all(model: &Model, forces: &Forces) -> Vec<Check> {
 #[must_use]
 pub fn checked(model: &Model, forces: &Forces) -> Checked {
     Checked { checks: all(model, forces), remedies: Vec::new(), cautions: cautions::cautions(model) }
+}
+
+/// Checks, cautions and, where something fails or is tight, what would cure it. `text` is the parameter file.
+#[must_use]
+pub fn advised(text: &str, model: &Model, forces: &Forces) -> Checked {
+    let mut all = checked(model, forces);
+    let Ok(file) = serde_json::from_str(text) else { return all };
+    let found = remedies(&file, model, &all.checks);
+    all.cautions.extend((!found.all).then(|| cautions::no_cure(found.tried)));
+    all.remedies = found.remedies;
+    all
 }
 
 /// Last line of every working.
@@ -207,7 +219,7 @@ pub struct Remedy {
     pub change: String,
     /// The changes as JSON pointers and values of the parameter file, so that they can be tried.
     pub edits: Vec<(String, serde_json::Value)>,
-    /// The check it cures.
+    /// The checks it cures, or `every check`.
     pub cures: String,
     /// Highest utilisation of all checks after the change.
     pub utilisation: f64,

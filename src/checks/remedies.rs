@@ -1,10 +1,299 @@
-//! The smallest single change, or pair of changes, that cures what fails or is tight: found by trying.
+//! The smallest single change, or the few together, that cure what fails or is tight: found by trying.
+//!
+//! A change is applied to the text of the file, and the whole pipeline up to the checks runs on it; one that the file's
+//! own rules refuse is passed over. Trials are counted, not timed, so that the same file always gets the same advice.
 
-use super::Remedy;
+use std::collections::BTreeMap;
+
 use serde_json::Value;
 
-/// Nothing yet.
+use super::changes::{self, Change, Family};
+use super::{ADEQUATE, Check, Remedy, Verdict};
+use crate::mechanics;
+use crate::model::Model;
+use crate::params;
+
+/// Trials in all (judgement: some seconds; what helps is found within the first half).
+const TRIALS: usize = 40;
+/// Trials at a time: as many as small machines have cores.
+const AT_ONCE: usize = 2;
+/// Trials kept for changes together.
+const KEPT: usize = 14;
+/// Most helpful changes of which pairs are tried.
+const HELPFUL: usize = 4;
+/// Most changes together: more is another design.
+const TOGETHER: usize = 4;
+/// Cures told for everything at once, and for one check.
+const TOLD: usize = 3;
+/// What a remedy of everything cures.
+const EVERY: &str = "every check";
+/// Rounding that does not count as getting worse.
+const SLACK: f64 = 1e-6;
+
+/// Highest utilisation by check, over both times.
+type Standing = BTreeMap<&'static str, f64>;
+
+/// What was found.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Found {
+    /// Those that cure everything first, then the best single change for each check.
+    pub remedies: Vec<Remedy>,
+    /// Whether one of them cures everything.
+    pub all: bool,
+    /// How many changes were tried.
+    pub tried: usize,
+}
+
+/// Tries changes of the file until everything is within its limit, or trials run out.
 #[must_use]
-pub fn remedies(_text: &Value) -> Vec<Remedy> {
-    Vec::new()
+pub fn remedies(text: &Value, model: &Model, checks: &[Check]) -> Found {
+    let now = standing(checks);
+    let highest = now.values().copied().fold(0.0, f64::max);
+    if highest <= ADEQUATE {
+        return Found { all: true, ..Found::default() };
+    }
+    let limit = if Verdict::of(highest) == Verdict::NotAdequate { 1.0 } else { ADEQUATE };
+    let mut search = Search { text, now, limit, left: TRIALS };
+    let families: Vec<Family> = changes::families(text, model).into_iter().filter(|f| search.concerns(f)).collect();
+    let singles = search.singles(&families);
+    let whole = singles.iter().filter(|t| search.excess(&t.after) == 0.0).take(TOLD);
+    let mut found: Vec<Remedy> = whole.map(|t| search.told(t, EVERY)).collect();
+    if found.is_empty() {
+        found.extend(search.together(&singles).map(|t| search.told(&t, EVERY)));
+        let all = !found.is_empty();
+        found.extend(search.each(&singles, if all { 1 } else { TOLD }));
+        return Found { remedies: found, all, tried: TRIALS - search.left };
+    }
+    Found { remedies: found, all: true, tried: TRIALS - search.left }
+}
+
+/// The file with changes applied: JSON pointers and new values; groups on the way are made.
+#[must_use]
+pub fn apply(text: &Value, edits: &[(String, Value)]) -> Value {
+    let mut out = text.clone();
+    for (pointer, value) in edits {
+        let parts: Vec<&str> = pointer.split('/').skip(1).collect();
+        set(&mut out, &parts, value);
+    }
+    out
+}
+
+/// Sets the value at a path; an item that its list does not have is left alone.
+fn set(at: &mut Value, path: &[&str], value: &Value) {
+    let Some((first, rest)) = path.split_first() else {
+        *at = value.clone();
+        return;
+    };
+    if let Value::Array(list) = at {
+        let item = first.parse::<usize>().ok().and_then(|i| list.get_mut(i));
+        if let Some(item) = item {
+            set(item, rest, value);
+        }
+        return;
+    }
+    if !at.is_object() {
+        *at = Value::Object(serde_json::Map::new());
+    }
+    set(&mut at[*first], rest, value);
+}
+
+fn standing(checks: &[Check]) -> Standing {
+    let mut all = Standing::new();
+    for check in checks {
+        let entry = all.entry(check.name).or_insert(0.0);
+        *entry = entry.max(check.utilisation());
+    }
+    all
+}
+
+/// The checks of a changed file; none where it is refused.
+fn trial(text: &Value, change: &Change) -> Option<Standing> {
+    let changed = apply(text, &change.edits).to_string();
+    let model = Model::new(&params::read(&changed).ok()?).ok()?;
+    let forces = mechanics::solve(&model).ok()?;
+    Some(standing(&super::all(&model, &forces)))
+}
+
+/// A change that was tried.
+#[derive(Clone, Debug)]
+struct Tried {
+    change: Change,
+    after: Standing,
+}
+
+struct Search<'a> {
+    text: &'a Value,
+    now: Standing,
+    /// What counts as cured: 1.0 where something fails, else adequate.
+    limit: f64,
+    left: usize,
+}
+
+impl Search<'_> {
+    fn bad(&self) -> impl Iterator<Item = &'static str> + '_ {
+        self.now.iter().filter(|(_, u)| **u > self.limit).map(|(name, _)| *name)
+    }
+
+    fn concerns(&self, family: &Family) -> bool {
+        self.bad().any(|name| family.helps.iter().any(|start| name.starts_with(start)))
+    }
+
+    /// How far everything is beyond the limit, as a sum of logarithms; 0: all within.
+    fn excess(&self, after: &Standing) -> f64 {
+        after.values().map(|u| (u / self.limit).max(1.0).ln()).sum()
+    }
+
+    /// Nothing that is not the check itself got worse beyond its limit.
+    fn harmless(&self, after: &Standing) -> bool {
+        let before = |name: &str| self.now.get(name).copied().unwrap_or(0.0).max(self.limit);
+        after.iter().all(|(name, u)| *u <= before(name) + SLACK)
+    }
+
+    /// Checks beyond the limit now that a harmless change brings within it.
+    fn cured(&self, after: &Standing) -> Vec<&'static str> {
+        if !self.harmless(after) {
+            return Vec::new();
+        }
+        self.bad().filter(|name| after.get(name).copied().unwrap_or(0.0) <= self.limit).collect()
+    }
+
+    /// Runs changes side by side, in order, as far as trials are left.
+    fn run(&mut self, changes: &[Change]) -> Vec<Option<Standing>> {
+        let taken = changes.len().min(self.left);
+        self.left -= taken;
+        let text = self.text;
+        let mut out: Vec<Option<Standing>> = Vec::new();
+        for few in changes[..taken].chunks(AT_ONCE) {
+            out.extend(std::thread::scope(|scope| {
+                let runs: Vec<_> = few.iter().map(|change| scope.spawn(move || trial(text, change))).collect();
+                runs.into_iter().map(|run| run.join().ok().flatten()).collect::<Vec<_>>()
+            }));
+        }
+        out.resize(changes.len(), None);
+        out
+    }
+
+    /// The largest step of every family, then the smallest that cures as much as it; in the order of the families.
+    fn singles(&mut self, families: &[Family]) -> Vec<Tried> {
+        let kept = self.left.min(KEPT);
+        self.left -= kept;
+        let largest: Vec<Change> = families.iter().filter_map(|f| f.steps.last().cloned()).collect();
+        let mut out = Vec::new();
+        for (family, after) in families.iter().zip(self.run(&largest)) {
+            let last = family.steps.len() - 1;
+            let tried = after.map(|after| Tried { change: family.steps[last].clone(), after });
+            // Where the largest step is refused, the one before it may not be.
+            let tried = tried.or_else(|| last.checked_sub(1).and_then(|i| self.once(&family.steps[i])));
+            out.extend(tried.map(|t| self.smaller(family, t)));
+        }
+        self.left += kept;
+        out
+    }
+
+    fn once(&mut self, change: &Change) -> Option<Tried> {
+        let after = self.run(std::slice::from_ref(change)).pop().flatten()?;
+        Some(Tried { change: change.clone(), after })
+    }
+
+    /// The smallest step that cures what the given one does.
+    fn smaller(&mut self, family: &Family, best: Tried) -> Tried {
+        let cured = self.cured(&best.after);
+        let mut best = best;
+        let end = family.steps.iter().position(|s| *s == best.change).unwrap_or(0);
+        let (mut low, mut high) = (0, end);
+        while !cured.is_empty() && low < high && self.left > 0 {
+            let middle = usize::midpoint(low, high);
+            match self.once(&family.steps[middle]).filter(|t| self.cured(&t.after) == cured) {
+                Some(better) => (best, high) = (better, middle),
+                None => low = middle + 1,
+            }
+        }
+        best
+    }
+
+    /// Pairs of the most helpful changes, then more of them one on another, until everything is within the limit.
+    fn together(&mut self, singles: &[Tried]) -> Option<Tried> {
+        let start = self.excess(&self.now);
+        let mut helpful: Vec<&Tried> = singles.iter().filter(|t| self.excess(&t.after) < start).collect();
+        helpful.sort_by(|a, b| self.excess(&a.after).total_cmp(&self.excess(&b.after)));
+        let few = &helpful[..helpful.len().min(HELPFUL)];
+        let mut pairs = Vec::new();
+        for (i, a) in few.iter().enumerate() {
+            pairs.extend(few[i + 1..].iter().filter_map(|b| joined(&a.change, &b.change)));
+        }
+        let results = self.run(&pairs);
+        let tried = pairs.into_iter().zip(results).filter_map(|(change, after)| Some(Tried { change, after: after? }));
+        let mut best = tried.min_by(|a, b| self.excess(&a.after).total_cmp(&self.excess(&b.after)))?;
+        for next in helpful.iter().take(self.left + HELPFUL) {
+            if self.excess(&best.after) == 0.0 || best.change.edits.len() >= 2 * TOGETHER || self.left == 0 {
+                break;
+            }
+            let better = joined(&best.change, &next.change).and_then(|change| self.once(&change));
+            if let Some(better) = better.filter(|t| self.excess(&t.after) < self.excess(&best.after) - SLACK) {
+                best = better;
+            }
+        }
+        (self.excess(&best.after) == 0.0).then_some(best)
+    }
+
+    /// The few best single changes for each check beyond its limit, each change once with all that it cures.
+    fn each(&self, singles: &[Tried], few: usize) -> Vec<Remedy> {
+        let mut chosen: Vec<&Tried> = Vec::new();
+        for name in self.bad() {
+            let mut cures: Vec<&Tried> = singles.iter().filter(|t| self.cured(&t.after).contains(&name)).collect();
+            cures.sort_by(|a, b| self.excess(&a.after).total_cmp(&self.excess(&b.after)));
+            cures.truncate(few);
+            cures.retain(|t| chosen.iter().all(|c| c.change != t.change));
+            chosen.extend(cures);
+        }
+        chosen.sort_by(|a, b| self.excess(&a.after).total_cmp(&self.excess(&b.after)));
+        chosen.into_iter().map(|t| self.told(t, &self.cured(&t.after).join(", "))).collect()
+    }
+
+    fn told(&self, tried: &Tried, cures: &str) -> Remedy {
+        Remedy {
+            change: tried.change.words.clone(),
+            edits: tried.change.edits.clone(),
+            cures: cures.to_owned(),
+            utilisation: tried.after.values().copied().fold(0.0, f64::max),
+        }
+    }
+}
+
+/// Two changes together; none where one would undo the other.
+fn joined(a: &Change, b: &Change) -> Option<Change> {
+    let meet = |p: &str, q: &str| p == q || p.starts_with(&format!("{q}/")) || q.starts_with(&format!("{p}/"));
+    if a.edits.iter().any(|(p, _)| b.edits.iter().any(|(q, _)| meet(p, q))) {
+        return None;
+    }
+    let edits = a.edits.iter().chain(&b.edits).cloned().collect();
+    Some(Change { words: format!("{} and {}", a.words, b.words), edits })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde_json::json;
+
+    #[test]
+    fn edits_make_groups_and_replace_lists() {
+        let file = json!({ "rails": [{ "run": "along width" }], "height": "860 mm" });
+        let edits = [
+            ("/bracket/screws/count".to_owned(), json!(10)),
+            ("/rails/0/above_floor".to_owned(), json!("80 mm")),
+            ("/height".to_owned(), json!("800 mm")),
+        ];
+        let want = json!({
+            "rails": [{ "run": "along width", "above_floor": "80 mm" }], "height": "800 mm",
+            "bracket": { "screws": { "count": 10 } }
+        });
+        assert_eq!(apply(&file, &edits), want);
+    }
+
+    #[test]
+    fn changes_of_one_key_do_not_join() {
+        let change = |pointer: &str| Change { words: pointer.into(), edits: vec![(pointer.into(), json!(1))] };
+        assert_eq!(joined(&change("/foot"), &change("/foot/bolt")), None);
+        assert_eq!(joined(&change("/legs/tube"), &change("/legs/tubes")).map(|c| c.edits.len()), Some(2));
+    }
 }

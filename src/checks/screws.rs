@@ -8,7 +8,7 @@ use crate::mechanics::lateral::{self, Dowel};
 use crate::mechanics::screw_group::{self, GroupForces, ScrewGroup};
 use crate::mechanics::working::{figures, step};
 use crate::mechanics::{Forces, joint, withdrawal};
-use crate::model::Model;
+use crate::model::{self, Model};
 use crate::source::Clause;
 
 /// Stiffness of a screw in withdrawal, N/mm per mm of thread and diameter (judgement: slip of a tenth of a millimetre at
@@ -38,16 +38,27 @@ pub(super) fn groups(t: &Trial) -> Vec<(usize, GroupForces)> {
 fn capacities(t: &Trial) -> (f64, f64) {
     let wood = &t.model.params.top.wood;
     let screw = &t.model.params.bracket.screws.screw;
-    let factor = duration_at(t.case.lasts, t.when) * heat(t.model, t.when);
+    let factor = factor(t);
     let thread = screw.thread(t.model.params.bracket.screws.length).min(t.model.penetration());
     let pull = withdrawal::wood_screw(wood.specific_gravity, screw.diameter) * thread;
     (pull * factor, dowel(t.model).weakest().1 * factor)
 }
 
+/// Load duration, heat and moisture together.
+fn factor(t: &Trial) -> f64 {
+    let wet = model::moisture_range(&t.model.params)[1] > WET_ABOVE;
+    duration_at(t.case.lasts, t.when) * heat(t.model, t.when) * withdrawal::wet_factor(wet)
+}
+
+/// Moisture content above which connections count as wet, %. Source: [`withdrawal::WET`].
+const WET_ABOVE: f64 = 19.0;
+/// Factor beyond the last line of the table of temperatures (judgement: below its last value).
+const HOT: f64 = 0.5;
+
 fn heat(model: &Model, when: When) -> f64 {
     let [cold, warm] = model.params.place.temperature;
     let celsius = if when == When::Now { (cold + warm) / 2.0 } else { warm };
-    withdrawal::temperature_factor(celsius).unwrap_or(0.5)
+    withdrawal::temperature_factor(celsius).unwrap_or(HOT)
 }
 
 fn dowel(model: &Model) -> Dowel {
@@ -70,7 +81,7 @@ fn pull_steps(t: &Trial) -> Vec<String> {
     let screw = &t.model.params.bracket.screws.screw;
     let per_mm = withdrawal::wood_screw(wood.specific_gravity, screw.diameter);
     let thread = screw.thread(t.model.params.bracket.screws.length).min(t.model.penetration());
-    let factor = duration_at(t.case.lasts, t.when) * heat(t.model, t.when);
+    let factor = factor(t);
     vec![
         step(
             "W = 2850 G^2 D (lbf/in)",
@@ -79,7 +90,7 @@ fn pull_steps(t: &Trial) -> Vec<String> {
             "N/mm",
         ),
         step(
-            "W' = W p C_D C_t",
+            "W' = W p C_D C_t C_M",
             &format!("{} x {} x {}", figures(per_mm), figures(thread), figures(factor)),
             capacities(t).0,
             "N",
@@ -87,8 +98,14 @@ fn pull_steps(t: &Trial) -> Vec<String> {
     ]
 }
 
-const PULL_SOURCES: [Clause; 5] =
-    [withdrawal::WOOD_SCREW, withdrawal::PENETRATION, withdrawal::DURATION, withdrawal::TEMPERATURE, joint::PRYING];
+const PULL_SOURCES: [Clause; 6] = [
+    withdrawal::WOOD_SCREW,
+    withdrawal::PENETRATION,
+    withdrawal::DURATION,
+    withdrawal::TEMPERATURE,
+    withdrawal::WET,
+    joint::PRYING,
+];
 
 /// Worst pull on a screw with prying, against withdrawal from this wood at this penetration.
 pub(super) fn pull(m: &Model, f: &Forces) -> Vec<Check> {
@@ -150,11 +167,11 @@ pub(super) fn lateral(m: &Model, f: &Forces) -> Vec<Check> {
     };
     let explain = |t: &Trial, o: &Outcome| {
         let (mode, z) = dowel(t.model).weakest();
-        let factor = duration_at(t.case.lasts, t.when) * heat(t.model, t.when);
+        let factor = factor(t);
         let steps = vec![
             format!("shear on the worst screw from force and twist = {} N", figures(o.demand)),
             format!("weakest yield mode {mode:?}: Z = {} N", figures(z)),
-            step("Z' = Z C_D C_t", &format!("{} x {}", figures(z), figures(factor)), o.capacity, "N"),
+            step("Z' = Z C_D C_t C_M", &format!("{} x {}", figures(z), figures(factor)), o.capacity, "N"),
         ];
         let sources = vec![
             lateral::YIELD,

@@ -15,8 +15,12 @@ const CHILD_CLAUSE: Clause = Source::from_memory("ASTM F2057, clothing storage u
     .at("60 lb (27 kg) stands for a child of five years; used here for a table's edge");
 /// Tilt that the empty and the loaded table must stand, degrees.
 const TILT: f64 = 10.0;
+/// Least tilt, degrees, so that every utilisation is finite.
+const LEAST_TILT: f64 = 0.1;
 /// Why.
 const TILT_CLAUSE: Clause = Source::JUDGEMENT.at("10 degrees: an uneven floor and a nudge together");
+/// Least tipping load, N, so that every utilisation is finite.
+const LEAST_FORCE: f64 = 1.0;
 /// Safety against tipping under loads that are known (judgement).
 const SAFETY: f64 = 1.3;
 /// Why.
@@ -67,7 +71,7 @@ fn tipping(
     let (mass, centre) = f.empty;
     let edges = stability::edges(&f.feet);
     let (capacity, edge, place) = stability::worst_place(&edges, mass * GRAVITY, [centre[0], centre[1]], places)?;
-    let capacity = capacity.max(1e-3);
+    let capacity = capacity.max(LEAST_FORCE);
     Some(Check {
         name,
         place: edge_name(m, f, &edge),
@@ -89,7 +93,17 @@ fn tipping(
                 place[1],
                 figures(edge.outside(place))
             ),
-            step("tipping load = W a / b", "moments about the edge", capacity, "N"),
+            step(
+                "tipping load = W a / b",
+                &format!(
+                    "{} x {} / {}",
+                    figures(mass * GRAVITY),
+                    figures(-edge.outside([centre[0], centre[1]])),
+                    figures(edge.outside(place))
+                ),
+                capacity,
+                "N",
+            ),
             utilisation_step(demand, capacity, "N"),
         ],
         sources: vec![stability::TIPPING, clause],
@@ -109,11 +123,47 @@ pub(super) fn loads(m: &Model, f: &Forces) -> Vec<Check> {
         let check = tipping(m, f, "tipping: a load near the edge", load.force * SAFETY, TIP_CLAUSE, &[at(load)])?;
         Some(Check { case: load.name.clone(), ..check })
     });
+    let sideways = m.params.loads.iter().filter(|l| l.direction[2] > -0.5 && l.shaking.is_none());
+    let checks = checks.chain(sideways.filter_map(|load| pushed_over(m, f, load)));
     checks.max_by(|a, b| a.utilisation().total_cmp(&b.utilisation())).into_iter().collect()
 }
 
+/// A load of the file that pushes sideways at the height of the show face, on the table with what stays on it.
+fn pushed_over(m: &Model, f: &Forces, load: &crate::params::Load) -> Option<Check> {
+    let along = |e: &Edge| load.direction[0] * e.outward()[0] + load.direction[1] * e.outward()[1];
+    let (weight, centre) = (f.mass * GRAVITY, [f.centre[0], f.centre[1]]);
+    let edges = stability::edges(&f.feet);
+    let tips = edges.iter().filter(|e| along(e) > 1e-6);
+    let (edge, capacity) = tips
+        .map(|e| (e, e.tipping_push(weight, centre, m.params.height) / along(e)))
+        .min_by(|a, b| a.1.total_cmp(&b.1))?;
+    let (demand, capacity) = (load.force * SAFETY, capacity.max(LEAST_FORCE));
+    let lever = figures(-edge.outside(centre));
+    Some(Check {
+        name: "tipping: a load near the edge",
+        place: edge_name(m, f, edge),
+        case: load.name.clone(),
+        when: When::Now,
+        demand,
+        capacity,
+        unit: "N",
+        clause: TIP_CLAUSE,
+        steps: vec![
+            step("demand = safety x F", &format!("{SAFETY} x {}", figures(load.force)), demand, "N"),
+            step(
+                "tipping push = W a / (h cos)",
+                &format!("{} x {lever} / ({} x {})", figures(weight), figures(m.params.height), figures(along(edge))),
+                capacity,
+                "N",
+            ),
+            utilisation_step(demand, capacity, "N"),
+        ],
+        sources: vec![stability::TIPPING],
+    })
+}
+
 /// Tilt of the floor that tips the empty and the loaded table.
-pub(super) fn tilt(m: &Model, f: &Forces) -> Vec<Check> {
+pub(super) fn tilt(_: &Model, f: &Forces) -> Vec<Check> {
     let edges = stability::edges(&f.feet);
     let states = [("empty table", f.empty.1), ("own weight and what stays", f.centre)];
     let worst = states
@@ -121,8 +171,7 @@ pub(super) fn tilt(m: &Model, f: &Forces) -> Vec<Check> {
         .map(|(name, c)| (name, c, stability::worst_tilt(&edges, [c[0], c[1]], c[2])))
         .min_by(|a, b| a.2.total_cmp(&b.2));
     let Some((case, centre, tilt)) = worst else { return Vec::new() };
-    let capacity = tilt.to_degrees().max(1e-3);
-    let _ = m;
+    let capacity = tilt.to_degrees().max(LEAST_TILT);
     vec![Check {
         name: "tipping: tilted floor",
         place: "worst edge".into(),
@@ -133,7 +182,12 @@ pub(super) fn tilt(m: &Model, f: &Forces) -> Vec<Check> {
         unit: "deg",
         clause: TILT_CLAUSE,
         steps: vec![
-            step("tilt = atan(a / h)", &format!("h = {} mm", figures(centre[2])), capacity, "deg"),
+            step(
+                "tilt = atan(a / h)",
+                &format!("a = {} mm, h = {} mm", figures(centre[2] * tilt.tan()), figures(centre[2])),
+                capacity,
+                "deg",
+            ),
             utilisation_step(TILT, capacity, "deg"),
         ],
         sources: vec![TILT_CLAUSE, stability::TIPPING],
@@ -181,12 +235,15 @@ pub(super) fn sway_y(m: &Model, f: &Forces) -> Vec<Check> {
     sway(m, f, 1)
 }
 
+/// Least frequency, Hz, so that every utilisation is finite.
+const LEAST_HERTZ: f64 = 0.01;
+
 /// Lowest natural frequency with what stays on the top.
 pub(super) fn frequency(m: &Model, f: &Forces) -> Vec<Check> {
     let lowest = |s: &Solution| s.modes.first().map_or(f64::MAX, |mode| mode.hertz);
     let (solution, _) = f.worst(|s| -lowest(s));
     let Some(mode) = solution.modes.first() else { return Vec::new() };
-    let (demand, capacity) = (m.params.limits.frequency, mode.hertz.max(1e-3));
+    let (demand, capacity) = (m.params.limits.frequency, mode.hertz.max(LEAST_HERTZ));
     vec![Check {
         name: "sway: lowest frequency",
         place: mode.shape.into(),

@@ -113,7 +113,7 @@ pub enum Command {
         /// File to write; `-` writes to standard output
         file: PathBuf,
         #[command(flatten)]
-        answers: Answers,
+        answers: Box<Answers>,
     },
     /// The JSON Schema of the parameter file, for editors
     Schema,

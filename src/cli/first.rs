@@ -58,7 +58,7 @@ pub fn start(file: &Path, flags: Answers) -> Result<Status, Refusal> {
     }
     let flags = if flags.is_empty() && asks(to_stdout) { asked()? } else { flags };
     let text = template(&flags.filled());
-    if let Err(problems) = plan(text.as_bytes()) {
+    if let Err(problems) = params::read(&text) {
         return Err(show::failure(&Failure::Problems(problems), "the new file", "nothing was written"));
     }
     if to_stdout {
@@ -71,10 +71,17 @@ pub fn start(file: &Path, flags: Answers) -> Result<Status, Refusal> {
         }
         return Err(format!("could not write {shown}: {}\nnothing was written", write::why(&e)));
     }
-    show::text(&format!(
-        "{shown}\n    Measure, correct and complete it; `underframe tables keys` lists every key.\n    \
-         Then: underframe check {shown}\n"
-    ))
+    show::text(&format!("{shown}\n{NEXT}underframe check {shown}\n{}", unfinished(&text, &shown.to_string())))
+}
+
+/// What to do with a first file.
+const NEXT: &str = "    Measure, correct and complete it; `underframe tables keys` lists every key.\n    Then: ";
+
+/// What still keeps the first file from being used; empty when nothing does.
+fn unfinished(text: &str, file: &str) -> String {
+    let Err(problems) = plan(text.as_bytes()) else { return String::new() };
+    let lines: String = problems.iter().map(|p| format!("{}\n", p.show(file))).collect();
+    format!("Before it can be used:\n{lines}")
 }
 
 fn asks(to_stdout: bool) -> bool {

@@ -13,7 +13,7 @@ use super::show::{self, WIDTH, figure, paragraph, wrapped};
 use super::{Refusal, Status};
 
 /// Widths of the columns: check, place, case, when, demand, capacity, utilisation; with two blanks between, 100 in all.
-const COLUMNS: [usize; 7] = [24, 17, 18, 4, 9, 9, 7];
+const COLUMNS: [usize; 7] = [23, 16, 21, 4, 9, 9, 6];
 /// Between two columns.
 const GAP: &str = "  ";
 
@@ -44,7 +44,7 @@ pub fn explain(name: &str, file: Option<&Path>) -> Result<Status, Refusal> {
         if told.insert(check.name) {
             text.push_str(&working(check));
         } else {
-            text.push_str(&format!("    {}: {}\n", check.place, figures(check)));
+            text.push_str(&format!("    {}, {}: {}\n", check.place, check.when.word(), figures(check)));
         }
     }
     show::text(&text)
@@ -83,7 +83,7 @@ pub fn headline(checked: &Checked) -> String {
 
 /// Verdict, then the checks, the worst first.
 fn table(checked: &Checked, all: bool) -> String {
-    let heads = ["check", "place", "case", "when", "demand", "capacity", "of it"].map(str::to_owned);
+    let heads = ["check", "place", "case", "when", "demand", "capacity", "util."].map(str::to_owned);
     let mut text = format!("{}\n{}", headline(checked), row(&heads));
     text.push_str(&format!("{}\n", "-".repeat(WIDTH)));
     let mut seen = BTreeSet::new();
@@ -144,7 +144,8 @@ fn row(cells: &[String; 7]) -> String {
     text
 }
 
-fn remedies(checked: &Checked) -> String {
+/// What would help, or nothing.
+pub fn remedies(checked: &Checked) -> String {
     let lines = checked.remedies.iter().map(|r| {
         paragraph("    ", &format!("{}: {} passes, {:.2} of the limit at most", r.change, r.cures, r.utilisation))
     });
@@ -172,10 +173,10 @@ fn figures(c: &Check) -> String {
 }
 
 fn no_check(name: &str, names: &BTreeSet<&str>) -> Refusal {
-    let list: Vec<&str> = names.iter().copied().collect();
+    let list: String = names.iter().map(|n| format!("\n        {n}")).collect();
     let near = show::nearest(name, names.iter().copied());
     let near = near.map_or_else(String::new, |n| format!("\n    did you mean \"{n}\"?"));
-    format!("no check is called \"{name}\"{near}\n    checks: {}", list.join(", "))
+    format!("no check is called \"{name}\"{near}\n    checks:{list}")
 }
 
 /// Everything for programs.

@@ -1,6 +1,6 @@
 //! `make` and `gauge`: kits on the disk.
 
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use underframe::output::Files;
 use underframe::{Made, Step, gauge as made_gauge, make as made_kit};
@@ -56,19 +56,20 @@ fn told(made: &Made, folder: &Path) -> String {
         line(at("report.html"), "read this first");
     }
     if let Some(path) = gauge_file(made) {
-        line(path_in(folder, &path), "print this first, and write the clearance that fits as printing.clearance");
+        line(at(path), "print this first, and write the clearance that fits as printing.clearance");
+    }
+    let plates = made.files.keys().filter(|path| path.starts_with("plates/")).count();
+    if plates > 0 {
+        line(at("plates"), &format!("then these: {}, parts laid out on the bed", counted(plates, "plate")));
     }
     text.push_str(&cautions(made));
+    text.push_str(&super::judge::remedies(&made.checked));
     text
 }
 
-fn path_in(folder: &Path, path: &Path) -> String {
-    folder.join(path).display().to_string()
-}
-
-fn gauge_file(made: &Made) -> Option<PathBuf> {
+fn gauge_file(made: &Made) -> Option<&str> {
     let name = made.model.gauge.name.replace(' ', "_");
-    made.files.keys().find(|path| path.contains(&name) && path.ends_with(".stl")).map(PathBuf::from)
+    made.files.keys().map(String::as_str).find(|path| path.contains(&name) && path.ends_with(".stl"))
 }
 
 fn cautions(made: &Made) -> String {

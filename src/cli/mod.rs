@@ -39,7 +39,7 @@ pub fn run(command: Command) -> Result<Status, Refusal> {
         Command::Differ { file, out } => past::differ(&file, &out.folder),
         Command::Find { mark, out } => past::find(&mark, &out.folder),
         Command::Tables { name } => first::tables(name.as_deref()),
-        Command::Start { file, answers } => first::start(&file, answers),
+        Command::Start { file, answers } => first::start(&file, *answers),
         Command::Schema => show::text(&underframe::params::schema()),
         Command::Completions { shell } => first::completions(shell),
     }

@@ -90,15 +90,18 @@ impl Drop for Temporary {
 /// Tells of every step before it is done; a test may stop there.
 type Watch<'a> = &'a dyn Fn(&str) -> io::Result<()>;
 
+/// Moves the new folder to the place of the old one; the third path is free for a moment's use.
+type Swap = fn([&Path; 3], Watch) -> io::Result<()>;
+
 /// Writes a kit to `out/name`; nothing is touched when it stands there already, byte for byte.
 ///
 /// # Errors
 /// What could not be done; the old kit then stands as it stood.
 pub fn put(out: &Path, name: &str, files: &Files) -> Result<(), Trouble> {
-    put_watched(out, name, files, &|_| Ok(()))
+    put_by(exchange, out, name, files, &|_| Ok(()))
 }
 
-fn put_watched(out: &Path, name: &str, files: &Files, watch: Watch) -> Result<(), Trouble> {
+fn put_by(swap: Swap, out: &Path, name: &str, files: &Files, watch: Watch) -> Result<(), Trouble> {
     let shelf = Shelf::open(out, name)?;
     shelf.repair()?;
     let target = shelf.target();
@@ -112,7 +115,7 @@ fn put_watched(out: &Path, name: &str, files: &Files, watch: Watch) -> Result<()
         let _ = fs::metadata(&target).and_then(|old| fs::set_permissions(&new.0, old.permissions()));
     }
     settle(&new.0, watch)?;
-    shelf.swap(&new.0, watch)
+    shelf.bring(&new.0, swap, watch)
 }
 
 /// Brings back an old kit that a crash left beside its place.
@@ -194,14 +197,14 @@ impl Shelf {
     }
 
     /// Moves the finished folder into place.
-    fn swap(&self, new: &Path, watch: Watch) -> Result<(), Trouble> {
+    fn bring(&self, new: &Path, swap: Swap, watch: Watch) -> Result<(), Trouble> {
         let target = self.target();
-        let moved = watch("swap").and_then(|()| {
-            if target.is_dir() { exchange(new, &target, &self.beside(OLD)) } else { fs::rename(new, &target) }
+        let moved = watch("move").and_then(|()| {
+            if target.is_dir() { swap([new, &target, &self.beside(OLD)], watch) } else { fs::rename(new, &target) }
         });
         moved.map_err(|e| Trouble::new("move the kit to", &target, e))?;
         // The kit stands; a disk that cannot be flushed now cannot be helped.
-        let _ = flush(&self.parent);
+        let _ = flush(&self.parent).and_then(|()| watch("moved"));
         Ok(())
     }
 }
@@ -217,8 +220,8 @@ fn lock(folder: &Path) -> Option<File> {
     Some(folder)
 }
 
-/// Lets two folders change places; afterwards the old kit stands at `new`.
-fn exchange(new: &Path, target: &Path, old: &Path) -> io::Result<()> {
+/// Lets two folders change places in one step where the system can; afterwards the old kit stands at `new`.
+fn exchange([new, target, old]: [&Path; 3], watch: Watch) -> io::Result<()> {
     #[cfg(any(target_os = "linux", target_os = "macos"))]
     {
         use rustix::fs::{CWD, RenameFlags, renameat_with};
@@ -226,16 +229,16 @@ fn exchange(new: &Path, target: &Path, old: &Path) -> io::Result<()> {
             return Ok(());
         }
     }
-    two_renames(new, target, old)
+    two_renames([new, target, old], watch)
 }
 
 /// For file systems that cannot exchange: between the two renames the kit stands at `old`, and [`Shelf::repair`] brings
 /// it back.
-fn two_renames(new: &Path, target: &Path, old: &Path) -> io::Result<()> {
+fn two_renames([new, target, old]: [&Path; 3], watch: Watch) -> io::Result<()> {
     fs::rename(target, old)?;
-    match fs::rename(new, target) {
+    match watch("between").and_then(|()| fs::rename(new, target)) {
         Ok(()) => {
-            let _ = fs::remove_dir_all(old);
+            let _ = watch("old left").and_then(|()| fs::remove_dir_all(old));
             Ok(())
         }
         Err(e) => fs::rename(old, target).and(Err(e)),
@@ -378,7 +381,7 @@ fn link(from: &Path, to: &Path) -> io::Result<()> {
 }
 
 /// The number of a record of the past: 0 for the present one.
-fn past_record(path: &Path) -> Option<usize> {
+pub fn past_record(path: &Path) -> Option<usize> {
     let name = path.to_str()?;
     if name == record::NAME {
         return Some(0);
@@ -406,4 +409,247 @@ fn unused(path: &Path, taken: &BTreeSet<PathBuf>, target: &Path) -> PathBuf {
 /// A path as our records have it.
 fn slashed(path: &Path) -> String {
     path.components().map(|c| c.as_os_str().to_string_lossy()).collect::<Vec<_>>().join("/")
+}
+
+#[cfg(all(test, unix))]
+mod tests {
+    use std::cell::RefCell;
+    use std::os::unix::fs::{MetadataExt, symlink};
+
+    use super::*;
+
+    /// An empty folder of its own for each test.
+    fn place(test: &str) -> PathBuf {
+        let place = std::env::temp_dir().join(format!("underframe-{}-{test}", std::process::id()));
+        let _ = fs::remove_dir_all(&place);
+        fs::create_dir_all(&place).expect("a folder");
+        place
+    }
+
+    /// A kit of these files with a record that names them.
+    fn kit(title: &str, files: &[(&str, &str)]) -> Files {
+        let mut all: Files = files.iter().map(|(path, text)| ((*path).into(), text.as_bytes().to_vec())).collect();
+        let files = all.iter().map(|(path, bytes)| (path.clone(), sha256(bytes))).collect();
+        let record = Record { title: title.into(), files, ..Record::default() };
+        record.add_to(&mut all).expect("a record");
+        all
+    }
+
+    fn first() -> Files {
+        kit("first", &[("report.html", "one"), ("parts/a.stl", "a"), ("plates/p.3mf", "p")])
+    }
+
+    fn second() -> Files {
+        kit("second", &[("report.html", "two"), ("parts/b.stl", "b")])
+    }
+
+    /// Paths below a folder with what they hold; folders end with a slash.
+    fn held(folder: &Path) -> Files {
+        let paths = below(folder).expect("a folder");
+        let one = |path: PathBuf| {
+            let at = folder.join(&path);
+            let is_dir = at.is_dir() && !at.is_symlink();
+            let name = format!("{}{}", slashed(&path), if is_dir { "/" } else { "" });
+            (name, fs::read(at).unwrap_or_default())
+        };
+        paths.into_iter().map(one).collect()
+    }
+
+    fn only_files(folder: &Path) -> Files {
+        held(folder).into_iter().filter(|(path, _)| !path.ends_with('/')).collect()
+    }
+
+    fn names(folder: &Path) -> Vec<String> {
+        held(folder).into_keys().collect()
+    }
+
+    fn puts(out: &Path, files: &Files) {
+        put(out, "bench", files).unwrap_or_else(|trouble| panic!("{trouble}"));
+    }
+
+    #[test]
+    fn a_new_kit_has_its_files_and_nothing_beside() {
+        let out = place("new").join("a/b");
+        puts(&out, &first());
+        assert_eq!(only_files(&out.join("bench")), first());
+        assert_eq!(fs::read_dir(&out).expect("out").count(), 1);
+    }
+
+    #[test]
+    fn the_same_kit_again_touches_nothing() {
+        let out = place("again");
+        puts(&out, &first());
+        let before = fs::metadata(out.join("bench")).expect("kit").ino();
+        puts(&out, &first());
+        assert_eq!(fs::metadata(out.join("bench")).expect("kit").ino(), before);
+        assert!(!out.join("bench/record_1.json").exists());
+    }
+
+    #[test]
+    fn what_is_not_ours_is_carried_over_and_old_records_count_on() {
+        let out = place("carry");
+        let bench = out.join("bench");
+        puts(&out, &first());
+        fs::create_dir_all(bench.join("photos/empty")).expect("folders");
+        fs::write(bench.join("photos/leg.jpg"), "jpg").expect("photo");
+        symlink("photos/leg.jpg", bench.join("link")).expect("link");
+        fs::write(bench.join("plates/p.3mf"), "changed by hand").expect("plate");
+        fs::write(bench.join("parts/b.stl"), "not ours, but in the way").expect("mesh");
+        puts(&out, &second());
+        puts(&out, &kit("third", &[("parts/b.stl", "b3")]));
+        let names = names(&bench);
+        let wanted = [
+            "link",
+            "parts/",
+            "parts/b.stl",
+            "parts/b_yours.stl",
+            "photos/",
+            "photos/empty/",
+            "photos/leg.jpg",
+            "plates/",
+            "plates/p_yours.3mf",
+            "record.json",
+            "record_1.json",
+            "record_2.json",
+        ];
+        assert_eq!(names, wanted);
+        let held = held(&bench);
+        assert_eq!(held["plates/p_yours.3mf"], b"changed by hand");
+        assert_eq!(held["parts/b_yours.stl"], b"not ours, but in the way");
+        assert_eq!(
+            (&held["record_1.json"], &held["record_2.json"]),
+            (&second()["record.json"], &first()["record.json"])
+        );
+        assert!(bench.join("link").is_symlink());
+    }
+
+    #[test]
+    fn a_spoilt_file_of_the_same_kit_is_mended_without_a_second_record() {
+        let out = place("mend");
+        puts(&out, &first());
+        fs::write(out.join("bench/report.html"), "spoilt").expect("report");
+        puts(&out, &first());
+        let held = only_files(&out.join("bench"));
+        assert_eq!(
+            (held["report.html"].as_slice(), held["report_yours.html"].as_slice()),
+            (&b"one"[..], &b"spoilt"[..])
+        );
+        assert!(!held.contains_key("record_1.json"));
+    }
+
+    fn copy(from: &Path, to: &Path) {
+        fs::create_dir_all(to).expect("folder");
+        for path in below(from).expect("folder") {
+            let (source, target) = (from.join(&path), to.join(&path));
+            if source.is_dir() {
+                fs::create_dir_all(target).expect("folder");
+            } else {
+                fs::copy(source, target).expect("copy");
+            }
+        }
+    }
+
+    /// Pictures of the disk before every step are what a crash there would leave.
+    fn crashes(swap: Swap, test: &str) -> Vec<(String, PathBuf)> {
+        let place = place(test);
+        let out = place.join("out");
+        puts(&out, &first());
+        fs::write(out.join("bench/mine.txt"), "mine").expect("file");
+        let pictures = RefCell::new(Vec::new());
+        let watch = |step: &str| {
+            let picture = place.join(format!("crash{}", pictures.borrow().len()));
+            copy(&out, &picture);
+            pictures.borrow_mut().push((step.to_owned(), picture));
+            Ok(())
+        };
+        put_by(swap, &out, "bench", &second(), &watch).unwrap_or_else(|trouble| panic!("{trouble}"));
+        pictures.into_inner()
+    }
+
+    fn whole(bench: &Path, step: &str) {
+        let held = only_files(bench);
+        let record = Record::read(&held["record.json"]).expect("a record");
+        let kit = if record.title == "first" { first() } else { second() };
+        assert!(kit.iter().all(|(path, bytes)| held.get(path) == Some(bytes)), "{step}: {held:?}");
+        assert_eq!(held["mine.txt"], b"mine", "{step}");
+    }
+
+    #[test]
+    fn a_crash_at_any_step_leaves_a_whole_kit() {
+        let crashes = crashes(exchange, "crash");
+        assert!(crashes.len() >= 7, "{crashes:?}");
+        for (step, picture) in crashes {
+            whole(&picture.join("bench"), &step);
+            puts(&picture, &second());
+            whole(&picture.join("bench"), &step);
+            assert_eq!(fs::read_dir(&picture).expect("out").count(), 1, "{step} leaves something beside");
+        }
+    }
+
+    #[test]
+    fn a_crash_between_two_renames_is_repaired_by_the_next_run() {
+        let crashes = crashes(two_renames, "between");
+        assert!(crashes.iter().any(|(step, picture)| step == "between" && !picture.join("bench").exists()));
+        for (step, picture) in crashes {
+            repair(&picture, "bench").unwrap_or_else(|trouble| panic!("{trouble}"));
+            whole(&picture.join("bench"), &step);
+            assert_eq!(fs::read_dir(&picture).expect("out").count(), 1, "{step} leaves something beside");
+        }
+    }
+
+    #[test]
+    fn a_full_disk_at_any_step_leaves_the_old_kit_and_nothing_beside() {
+        for swap in [exchange as Swap, two_renames] {
+            let mut stop = 0;
+            loop {
+                let out = place("full");
+                puts(&out, &first());
+                fs::write(out.join("bench/mine.txt"), "mine").expect("file");
+                let before = held(&out);
+                let left = RefCell::new(stop);
+                let watch = |step: &str| {
+                    let mut left = left.borrow_mut();
+                    if *left == 0 && !["moved", "old left"].contains(&step) {
+                        return Err(io::ErrorKind::StorageFull.into());
+                    }
+                    *left -= 1;
+                    Ok(())
+                };
+                match put_by(swap, &out, "bench", &second(), &watch) {
+                    Ok(()) => break,
+                    Err(trouble) => assert!(trouble.to_string().ends_with("the disk is full"), "{trouble}"),
+                }
+                assert_eq!(held(&out), before, "step {stop}");
+                stop += 1;
+            }
+            assert!(stop >= 6, "only {stop} steps");
+        }
+    }
+
+    #[test]
+    fn folders_made_for_nothing_are_taken_away_again() {
+        let place = place("nothing");
+        let watch = |_: &str| Err(io::ErrorKind::StorageFull.into());
+        assert!(put_by(exchange, &place.join("a/b"), "bench", &first(), &watch).is_err());
+        assert_eq!(fs::read_dir(&place).expect("place").count(), 0);
+    }
+
+    #[test]
+    fn links_are_followed_and_files_in_the_way_are_left_alone() {
+        let place = place("ways");
+        fs::create_dir_all(place.join("real/elsewhere")).expect("folders");
+        symlink(place.join("real"), place.join("out")).expect("link");
+        symlink(place.join("real/elsewhere"), place.join("real/bench")).expect("link");
+        puts(&place.join("out"), &first());
+        assert_eq!(only_files(&place.join("real/elsewhere")), first());
+        assert!(place.join("real/bench").is_symlink());
+        fs::write(place.join("file"), "x").expect("file");
+        symlink("nowhere", place.join("dangling")).expect("link");
+        let told = |out: &str, name: &str| put(&place.join(out), name, &first()).expect_err(out).to_string();
+        assert!(told("file", "bench").ends_with("it is a file, not a folder"));
+        assert!(told("dangling", "bench").ends_with("it is a link that leads nowhere"));
+        assert!(told("", "file").ends_with("a file of that name is there"));
+        assert!(told("", "dangling").ends_with("it is a link that leads nowhere"));
+        assert_eq!(fs::read(place.join("file")).expect("file"), b"x");
+    }
 }

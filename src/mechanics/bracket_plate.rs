@@ -4,11 +4,21 @@
 //! plate as flange, screws are elastic discs under their heads, the wood can only press, and the tubes are one stiff
 //! body on the walls of all bosses. What the plate cannot know (how a wall or a screw head sinks into solid plastic) is in
 //! [`Softness`], fitted to solid finite elements.
+//!
+//! While the wood presses at the same nodes, answers are in proportion to the load. So answers to unit loads are kept for
+//! each set of pressed nodes met, and another load is first tried as that blend of known answers which has the least
+//! energy ([`super::blend`]); it serves when next to no force is out of place ([`RESIDUE`]), else the plate is solved
+//! from there.
+
+use std::sync::{Arc, Mutex, OnceLock, PoisonError};
 
 use faer::Side;
 use faer::prelude::Solve;
 use faer::sparse::linalg::solvers::{Llt, SymbolicLlt};
-use faer::sparse::{SparseColMat, Triplet};
+use faer::sparse::{SparseColMat, SymbolicSparseColMat};
+
+use super::blend::{self, Part, least_energy};
+use super::turn::Turn;
 
 /// The plate and what stands on it.
 #[derive(Clone, Debug, PartialEq)]
@@ -87,7 +97,21 @@ const STIFFEST: f64 = 1e3;
 const RIB_GAIN: f64 = 30.0;
 /// Most changes of the pressed area; the plates tried settle in under 20.
 const CONTACT_STEPS: usize = 60;
+/// Most of [`PlateModel::residue`] that still serves: keeps the figures tried within 0.5 %.
+const RESIDUE: f64 = 0.008;
+/// Most sets of pressed nodes learnt for one load by way of blends; then plain Newton steps end it.
+const LESSONS: usize = 2;
+/// Known answers blended for a new load.
+const BLENDED: usize = 6;
+/// Arm that turns a pull into a moment of like effect, in plate sides: halfway between the middle and an edge. Judgement.
+const ARM: f64 = 0.25;
+/// Answers this near to each other, relative, are the same, so the plate is symmetric: far below any effect, far above
+/// rounding.
+const SAME: f64 = 1e-6;
+/// Places this near to each other, mm, are the same.
+const SAME_PLACE: f64 = 1e-6;
 
+type Stiffness = SparseColMat<usize, f64>;
 type Element = [[f64; 12]; 12];
 /// Weights of nodes.
 type Weights = Vec<(usize, f64)>;
@@ -95,10 +119,10 @@ type Weights = Vec<(usize, f64)>;
 /// A plate ready to be loaded.
 pub struct PlateModel {
     grid: Grid,
-    matrix: SparseColMat<usize, f64>,
+    matrix: Stiffness,
     symbolic: SymbolicLlt<usize>,
     contact: Vec<f64>,
-    screws: Vec<Weights>,
+    screws: Vec<Screw>,
     bosses: Vec<Boss>,
     poisson: f64,
     modulus: f64,
@@ -106,10 +130,54 @@ pub struct PlateModel {
     /// Elements beside the bosses, and whether a rib stands there.
     beside: Vec<([usize; 2], bool)>,
     feet: Vec<RibFoot>,
+    /// Arm that makes a pull weigh as much as a moment, mm.
+    arm: f64,
+    /// Answers off the wood.
+    held: OnceLock<Option<Arc<Tangent>>>,
+    foldings: OnceLock<Vec<Folding>>,
+    /// Answers on wood met so far.
+    known: Mutex<Vec<Arc<Tangent>>>,
+}
+
+/// Answers to a pull and to moments about x and y, each of 1, while the wood presses at the same nodes.
+pub(super) struct Tangent {
+    /// Motion, screws, bosses, ribs, bearing and curvatures, one after the other.
+    answers: [Vec<f64>; 3],
+    /// Lift of each node.
+    pub(super) lifts: [Vec<f64>; 3],
+    /// Nodes at which the wood presses.
+    pub(super) pressed: Vec<bool>,
+    /// Direction of the load it was found for: pull times the arm and moments, of length 1.
+    direction: [f64; 3],
+}
+
+/// A blend of answers for one load.
+struct Blend {
+    answer: Vec<f64>,
+    sunk: Vec<bool>,
+}
+
+/// A turn that brings the plate onto itself, and where each thing then finds its like.
+struct Folding {
+    turn: Turn,
+    screws: Vec<usize>,
+    bosses: Vec<usize>,
+    ribs: Vec<usize>,
+    beside: Vec<usize>,
+}
+
+/// Disc of a screw.
+struct Screw {
+    at: [f64; 2],
+    /// Its force as weights of the lifts.
+    weights: Weights,
+    /// Its part of the stiffness.
+    entries: Vec<(usize, usize, f64)>,
 }
 
 /// A rib's own stiffness, to find what goes through it.
 struct RibFoot {
+    end: [f64; 2],
     cells: Vec<([usize; 4], Element)>,
     root: [f64; 2],
     direction: [f64; 2],
@@ -197,6 +265,19 @@ impl Grid {
         [self.origin[0] + (n % row) as f64 * self.step[0], self.origin[1] + (n / row) as f64 * self.step[1]]
     }
 
+    /// Elements that a disc may touch.
+    fn near(&self, at: [f64; 2], radius: f64) -> impl Iterator<Item = [usize; 2]> + use<'_> {
+        let reach = radius + self.half_diagonal();
+        self.elements().filter(move |cell| {
+            let [x, y] = self.middle(*cell);
+            (x - at[0]).hypot(y - at[1]) < reach
+        })
+    }
+
+    fn half_diagonal(&self) -> f64 {
+        self.step[0].hypot(self.step[1]) / 2.0
+    }
+
     fn middle(&self, [i, j]: [usize; 2]) -> [f64; 2] {
         [self.origin[0] + (i as f64 + 0.5) * self.step[0], self.origin[1] + (j as f64 + 0.5) * self.step[1]]
     }
@@ -249,36 +330,33 @@ impl Plate {
         }
     }
 
-    /// Plate and ribs of an element. Where a boss stands in a part of it, the ribs bridge the rest in full.
-    fn section(&self, grid: &Grid, cell: [usize; 2], soft: &Softness) -> Section {
-        let mut section = self.base_section(self.boss_share(grid, cell, soft));
-        for rib in &self.ribs {
-            section.add(&self.rib_section(grid, cell, rib, soft));
-        }
-        section
-    }
-
     fn boss_share(&self, grid: &Grid, cell: [usize; 2], soft: &Softness) -> f64 {
         let radius = self.boss / 2.0 - soft.boss_edge;
+        if !self.in_boss(grid.middle(cell), radius + grid.half_diagonal()) {
+            return 0.0;
+        }
         grid.samples(cell).filter(|(p, _)| self.in_boss(*p, radius)).count() as f64 / (SAMPLES * SAMPLES) as f64
     }
 
+    /// Where a boss stands in a part of an element, the ribs bridge the rest in full.
     fn rib_section(&self, grid: &Grid, cell: [usize; 2], rib: &Rib, soft: &Softness) -> Section {
+        let mut section = Section::default();
+        if !rib.reaches(grid.middle(cell), grid.half_diagonal()) {
+            return section;
+        }
         let radius = self.boss / 2.0 - soft.boss_edge;
         let gain = (1.0 / (1.0 - self.boss_share(grid, cell, soft))).min(RIB_GAIN).powi(2);
         let part = gain / (SAMPLES * SAMPLES) as f64;
-        let mut section = Section::default();
         for (p, _) in grid.samples(cell).filter(|(p, _)| !self.in_boss(*p, radius)) {
             self.add_rib(&mut section, rib, p, soft, part);
         }
         section
     }
 
-    fn foot(&self, grid: &Grid, basis: &Basis, rib: &Rib, soft: &Softness) -> RibFoot {
-        let (s, c) = rib.angle.sin_cos();
-        let sections = grid.elements().map(|cell| (cell, self.rib_section(grid, cell, rib, soft)));
-        let cells = sections.filter(|(_, s)| !s.is_empty()).map(|(cell, s)| (grid.corners(cell), basis.stiffness(&s)));
-        RibFoot { cells: cells.collect(), root: rib.root, direction: [c, s] }
+    /// Ribs and their sections on an element.
+    fn ribs_on(&self, grid: &Grid, cell: [usize; 2], soft: &Softness) -> Vec<(usize, Section)> {
+        let sections = self.ribs.iter().map(|rib| self.rib_section(grid, cell, rib, soft)).enumerate();
+        sections.filter(|(_, section)| !section.is_empty()).collect()
     }
 
     fn add_rib(&self, section: &mut Section, rib: &Rib, p: [f64; 2], soft: &Softness, part: f64) {
@@ -306,6 +384,20 @@ impl Plate {
 }
 
 impl Rib {
+    /// May stand within a distance of a place.
+    fn reaches(&self, [x, y]: [f64; 2], distance: f64) -> bool {
+        let (s, c) = self.angle.sin_cos();
+        let (dx, dy) = (x - self.from[0], y - self.from[1]);
+        let (u, v) = (dx * c + dy * s, dy * c - dx * s);
+        u > -distance && u < self.length + distance && v.abs() < self.thickness / 2.0 + distance
+    }
+
+    fn foot(&self) -> RibFoot {
+        let (s, c) = self.angle.sin_cos();
+        let end = [self.from[0] + self.length * c, self.from[1] + self.length * s];
+        RibFoot { end, cells: vec![], root: self.root, direction: [c, s] }
+    }
+
     fn height_at(&self, [x, y]: [f64; 2]) -> Option<f64> {
         let (s, c) = self.angle.sin_cos();
         let (dx, dy) = (x - self.from[0], y - self.from[1]);
@@ -320,47 +412,215 @@ impl PlateModel {
     #[must_use]
     pub fn new(plate: &Plate, soft: &Softness) -> Option<Self> {
         let grid = Grid::new(plate.size);
-        let mut entries = Entries::default();
-        let basis = Basis::new(grid.step);
-        for cell in grid.elements() {
-            let stiffness = basis.stiffness(&plate.section(&grid, cell, soft));
-            entries.element(&grid.corners(cell), &stiffness);
-        }
+        let mut entries = Entries::new(&grid);
+        let (feet, beside) = elements(&grid, &mut entries, plate, soft);
         let under_head = soft.screw * plate.modulus / plate.thickness;
-        let screws = plate.screws.iter().map(|&at| disc(&grid, &mut entries, at, under_head)).collect();
+        let screws: Vec<_> = plate.screws.iter().map(|&at| disc(&grid, at, under_head)).collect();
+        for (i, j, value) in screws.iter().flat_map(|s| &s.entries) {
+            entries.add(*i, *j, *value);
+        }
         let wall = (plate.boss - plate.bore) / 2.0;
         let root = plate.modulus / (soft.root * wall) * plate.root_gain;
         let bosses = plate.bosses.iter().map(|&at| hold(&grid, &mut entries, plate, at, root)).collect();
         let contact = contact(&grid, soft.wood * plate.modulus / plate.thickness);
-        let beside = grid.elements().filter(|c| !plate.in_boss(grid.middle(*c), plate.boss / 2.0));
-        let ribbed = |cell| plate.ribs.iter().any(|rib| !plate.rib_section(&grid, cell, rib, soft).is_empty());
-        let beside = beside.map(|cell| (cell, ribbed(cell))).collect();
-        let feet = plate.ribs.iter().map(|rib| plate.foot(&grid, &basis, rib, soft)).collect();
-        let n = 3 * grid.nodes() + 3;
-        let matrix = SparseColMat::try_new_from_triplets(n, n, &entries.lower).ok()?;
+        let matrix = entries.matrix();
         let symbolic = SymbolicLlt::try_new(matrix.symbolic(), Side::Lower).ok()?;
-        let Plate { poisson, modulus, thickness, .. } = *plate;
-        Some(Self { grid, matrix, symbolic, contact, screws, bosses, poisson, modulus, thickness, beside, feet })
+        let Plate { poisson, modulus, thickness, size, .. } = *plate;
+        let (held, foldings, known) = (OnceLock::new(), OnceLock::new(), Mutex::new(vec![]));
+        let arm = ARM * f64::midpoint(size[0], size[1]);
+        Some(Self {
+            grid,
+            matrix,
+            symbolic,
+            contact,
+            screws,
+            bosses,
+            poisson,
+            modulus,
+            thickness,
+            beside,
+            feet,
+            arm,
+            held,
+            foldings,
+            known,
+        })
     }
 
     /// Stands under a pull N along z and moments N mm about x and y at the origin; `wood` lets the wood press.
     #[must_use]
     pub fn load(&self, pull: f64, mx: f64, my: f64, wood: bool) -> Option<PlateState> {
-        let nodes = self.grid.nodes();
-        let mut pressed = vec![false; nodes];
-        for _ in 0..CONTACT_STEPS {
-            let u = self.solve([pull, mx, my], &pressed)?;
-            let sunk: Vec<bool> = (0..nodes).map(|n| wood && u[3 * n] < 0.0).collect();
-            if sunk == pressed {
-                return Some(self.state(&u, &pressed));
+        let load = [pull, mx, my];
+        if wood { self.on_wood(load) } else { Some(self.state(&self.held()?.answer(load))) }
+    }
+
+    /// Stands on wood under a load when one screw has let go; the others keep their order.
+    #[must_use]
+    pub fn load_without(&self, screw: usize, load: [f64; 3]) -> Option<PlateState> {
+        let mut matrix = self.matrix.clone();
+        for (i, j, value) in self.screws[screw].entries.iter().filter(|(i, j, _)| i >= j) {
+            let span = matrix.symbolic().col_range(*j);
+            let place = matrix.symbolic().row_idx()[span.clone()].binary_search(i).ok()?;
+            matrix.val_mut()[span.start + place] -= value;
+        }
+        let (_, start) = self.blend(load)?;
+        let tangent = self.settle(&matrix, load, start.sunk, RESIDUE)?;
+        let mut state = self.state(&tangent.answer(load));
+        state.screws.remove(screw);
+        Some(state)
+    }
+
+    /// Stands on wood under a load, solved for this load alone with each pressed node found.
+    #[must_use]
+    pub fn load_exactly(&self, load: [f64; 3]) -> Option<PlateState> {
+        let tangent = self.settle(&self.matrix, load, self.held()?.sunk(load), 0.0)?;
+        Some(self.state(&tangent.answer(load)))
+    }
+
+    /// Answers without wood.
+    fn held(&self) -> Option<Arc<Tangent>> {
+        let solve = || Some(Arc::new(self.solve(&self.matrix, &vec![false; self.grid.nodes()])?));
+        self.held.get_or_init(solve).clone()
+    }
+
+    /// Blends what is known; learns the answers for the nodes a blend presses until a blend serves.
+    fn on_wood(&self, load: [f64; 3]) -> Option<PlateState> {
+        let (folding, folded) = self.fold(load)?;
+        for step in 0..=LESSONS {
+            let (residue, blend) = self.blend(folded)?;
+            if residue <= RESIDUE {
+                return Some(folding.unfold(self.state(&blend.answer)));
             }
-            pressed = sunk;
+            let last = step + 1 >= LESSONS;
+            let tangent = if last {
+                self.settle(&self.matrix, folded, blend.sunk, RESIDUE)?
+            } else {
+                self.solve(&self.matrix, &blend.sunk)?
+            };
+            let tangent = Tangent { direction: self.direction(folded), ..tangent };
+            let answer = tangent.answer(folded);
+            self.known.lock().unwrap_or_else(PoisonError::into_inner).push(Arc::new(tangent));
+            if last {
+                return Some(folding.unfold(self.state(&answer)));
+            }
         }
         None
     }
 
-    fn solve(&self, load: [f64; 3], pressed: &[bool]) -> Option<Vec<f64>> {
-        let mut matrix = self.matrix.clone();
+    /// The best blend of what is known for loads near this one, and what it leaves.
+    fn blend(&self, load: [f64; 3]) -> Option<(f64, Blend)> {
+        let mut known = self.nearest(load);
+        if known.is_empty() {
+            known.push(self.held()?);
+        }
+        let tangents: Vec<&Tangent> = known.iter().map(AsRef::as_ref).collect();
+        let parts = least_energy(&tangents, &self.contact, load);
+        let mut answer = vec![0.0; known[0].answers[0].len()];
+        for part in &parts {
+            answer.iter_mut().zip(part.tangent.answer(part.load)).for_each(|(sum, a)| *sum += a);
+        }
+        let sunk = blend::lifts(&parts).iter().map(|lift| *lift < 0.0).collect();
+        Some((self.residue(&parts), Blend { answer, sunk }))
+    }
+
+    /// What is known for the nearest loads, the nearest first.
+    fn nearest(&self, load: [f64; 3]) -> Vec<Arc<Tangent>> {
+        let known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        let direction = self.direction(load);
+        let mut near: Vec<_> = known.iter().map(|t| (apart(t.direction, direction), t)).collect();
+        near.sort_by(|a, b| a.0.total_cmp(&b.0));
+        near.into_iter().take(BLENDED).map(|(_, t)| Arc::clone(t)).collect()
+    }
+
+    fn direction(&self, load: [f64; 3]) -> [f64; 3] {
+        let load = [self.arm * load[0], load[1], load[2]];
+        let size = apart(load, [0.0; 3]).sqrt();
+        if size > 0.0 { load.map(|l| l / size) } else { load }
+    }
+
+    /// Root of the work of forces between plate and wood that are out of place, over the work of the load: bounds the
+    /// relative error of the answers in the sense of energy.
+    fn residue(&self, parts: &[Part<'_>]) -> f64 {
+        let taken = blend::pressures(parts, &self.contact);
+        let each = blend::lifts(parts).into_iter().zip(taken).zip(&self.contact);
+        let wrong: f64 = each.map(|((lift, taken), c)| (taken - c * (-lift).max(0.0)).powi(2) / c).sum();
+        let total: [f64; 3] = std::array::from_fn(|k| parts.iter().map(|p| p.load[k]).sum());
+        let under = |p: &Part<'_>, l: usize| (0..3).map(|k| p.load[k] * p.tangent.answers[k][l]).sum::<f64>();
+        let work: f64 = (0..3).map(|l| total[l] * parts.iter().map(|p| under(p, l)).sum::<f64>()).sum();
+        if wrong == 0.0 { 0.0 } else { (wrong / work).sqrt() }
+    }
+
+    /// The image of a load that the plate's symmetries put first, and how to come back.
+    fn fold(&self, load: [f64; 3]) -> Option<(&Folding, [f64; 3])> {
+        self.held()?;
+        let foldings = self.foldings.get_or_init(|| self.foldings());
+        let mut best: Option<(&Folding, [f64; 3])> = None;
+        let slack = SAME * (load[1].abs() + load[2].abs());
+        let first = |a: [f64; 3], b: [f64; 3]| {
+            let [x, y] = [a[1] - b[1], a[2] - b[2]];
+            x > slack || (x > -slack && y > slack)
+        };
+        for folding in foldings {
+            let image = folding.turn.load(load);
+            if best.is_none_or(|(_, found)| first(image, found)) {
+                best = Some((folding, image));
+            }
+        }
+        best
+    }
+
+    /// Turns that bring everything onto its like and change no answer off the wood.
+    fn foldings(&self) -> Vec<Folding> {
+        let Some(held) = self.held() else { return vec![] };
+        let folding = |turn| self.folding(turn).filter(|f| turn == Turn::NONE || self.is_alike(f, &held));
+        Turn::all().filter_map(folding).collect()
+    }
+
+    fn folding(&self, turn: Turn) -> Option<Folding> {
+        let ends = |f: &RibFoot| [f.root[0], f.root[1], f.end[0], f.end[1]];
+        let moved = |[x, y, z, w]: [f64; 4]| {
+            let ([x, y], [z, w]) = (turn.place([x, y]), turn.place([z, w]));
+            [x, y, z, w]
+        };
+        let place = |at: [f64; 2]| [at[0], at[1], 0.0, 0.0];
+        let find = |all: Vec<[f64; 4]>| -> Option<Vec<usize>> {
+            let near = |a: [f64; 4], b: &[f64; 4]| (0..4).all(|k| (a[k] - b[k]).abs() < SAME_PLACE);
+            all.iter().map(|&a| all.iter().position(|b| near(moved(a), b))).collect()
+        };
+        Some(Folding {
+            turn,
+            screws: find(self.screws.iter().map(|s| place(s.at)).collect())?,
+            bosses: find(self.bosses.iter().map(|b| place(b.at)).collect())?,
+            ribs: find(self.feet.iter().map(ends).collect())?,
+            beside: find(self.beside.iter().map(|b| place(self.grid.middle(b.0))).collect())?,
+        })
+    }
+
+    /// Whether the answers off the wood follow a turn.
+    fn is_alike(&self, folding: &Folding, held: &Tangent) -> bool {
+        let loads = [[1.0 / self.arm, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]];
+        loads.into_iter().all(|load| {
+            let (was, image) = (held.answer(load), held.answer(folding.turn.load(load)));
+            self.state(&was).is_like(&folding.unfold(self.state(&image)), self.arm)
+        })
+    }
+
+    /// Newton's method on where the wood presses, until the forces at wrong nodes are small.
+    fn settle(&self, matrix: &Stiffness, load: [f64; 3], start: Vec<bool>, residue: f64) -> Option<Tangent> {
+        let mut pressed = start;
+        for _ in 0..CONTACT_STEPS {
+            let tangent = self.solve(matrix, &pressed)?;
+            if self.residue(&[Part { tangent: &tangent, load }]) <= residue {
+                return Some(tangent);
+            }
+            pressed = tangent.sunk(load);
+        }
+        None
+    }
+
+    /// Answers while the wood presses at these nodes.
+    fn solve(&self, matrix: &Stiffness, pressed: &[bool]) -> Option<Tangent> {
+        let mut matrix = matrix.clone();
         let starts: Vec<usize> = (0..pressed.len()).map(|n| matrix.symbolic().col_range(3 * n).start).collect();
         // Sorted lower triangle: the first entry of a column is its diagonal.
         for (node, start) in starts.into_iter().enumerate().filter(|(node, _)| pressed[*node]) {
@@ -368,34 +628,57 @@ impl PlateModel {
         }
         let factor = Llt::try_new_with_symbolic(self.symbolic.clone(), matrix.as_ref(), Side::Lower).ok()?;
         let n = matrix.ncols();
-        let mut right = faer::Mat::<f64>::zeros(n, 1);
-        for (k, value) in load.into_iter().enumerate() {
-            right[(n - 3 + k, 0)] = value;
+        let mut right = faer::Mat::<f64>::zeros(n, 3);
+        for k in 0..3 {
+            right[(n - 3 + k, k)] = 1.0;
         }
         factor.solve_in_place(&mut right);
-        Some((0..n).map(|i| right[(i, 0)]).collect())
+        let unit: [Vec<f64>; 3] = std::array::from_fn(|k| (0..n).map(|i| right[(i, k)]).collect());
+        let lifts = unit.each_ref().map(|u| u[..n - 3].iter().step_by(3).copied().collect());
+        let answers = unit.each_ref().map(|u| self.answer(u, pressed));
+        Some(Tangent { answers, lifts, pressed: pressed.to_vec(), direction: [0.0; 3] })
     }
 
-    fn state(&self, u: &[f64], pressed: &[bool]) -> PlateState {
+    /// What [`Self::state`] reads: in proportion to the displacements while the same nodes are pressed.
+    fn answer(&self, u: &[f64], pressed: &[bool]) -> Vec<f64> {
         let n = u.len();
         let motion = [u[n - 3], u[n - 2], u[n - 1]];
-        let screws = self.screws.iter().map(|s| s.iter().map(|(node, k)| k * u[3 * node]).sum()).collect();
-        let bosses = self.bosses.iter().map(|b| b.forces(u, motion)).collect();
-        let bearing = (0..pressed.len()).filter(|n| pressed[*n]).map(|n| -self.contact[n] * u[3 * n]).sum();
-        let ribs = self.feet.iter().map(|f| f.forces(&self.grid, u)).collect();
-        PlateState { motion, screws, bosses, ribs, bearing, face: self.face(u) }
+        let mut out = motion.to_vec();
+        out.extend(self.screws.iter().map(|s| s.weights.iter().map(|(node, k)| k * u[3 * node]).sum::<f64>()));
+        out.extend(self.bosses.iter().flat_map(|b| b.forces(u, motion)));
+        out.extend(self.feet.iter().flat_map(|f| f.forces(&self.grid, u)));
+        out.push((0..pressed.len()).filter(|n| pressed[*n]).map(|n| -self.contact[n] * u[3 * n]).sum());
+        out.extend(self.beside.iter().flat_map(|(cell, _)| self.curvature(*cell, u)));
+        out
     }
 
-    fn face(&self, u: &[f64]) -> Vec<Face> {
-        self.beside.iter().map(|&(cell, ribbed)| self.face_stress(cell, ribbed, u)).collect()
+    fn state(&self, answer: &[f64]) -> PlateState {
+        let (motion, rest) = answer.split_at(3);
+        let (screws, rest) = rest.split_at(self.screws.len());
+        let (bosses, rest) = rest.split_at(3 * self.bosses.len());
+        let (ribs, rest) = rest.split_at(2 * self.feet.len());
+        let (bearing, curvatures) = rest.split_at(1);
+        let bent = curvatures.chunks_exact(3).zip(&self.beside);
+        PlateState {
+            motion: [motion[0], motion[1], motion[2]],
+            screws: screws.to_vec(),
+            bosses: bosses.chunks_exact(3).map(|b| [b[0], b[1], b[2]]).collect(),
+            ribs: ribs.chunks_exact(2).map(|r| [r[0], r[1]]).collect(),
+            bearing: bearing[0],
+            face: bent.map(|(c, (cell, ribbed))| self.face_stress(*cell, *ribbed, [c[0], c[1], c[2]])).collect(),
+        }
     }
 
-    fn face_stress(&self, cell: [usize; 2], ribbed: bool, u: &[f64]) -> Face {
+    /// Change of the turns along x, along y and across, in the middle of an element.
+    fn curvature(&self, cell: [usize; 2], u: &[f64]) -> [f64; 3] {
         let [n0, n1, n2, n3] = self.grid.corners(cell);
         let [hx, hy] = self.grid.step;
         let across = |k: usize| (u[3 * n1 + k] + u[3 * n2 + k] - u[3 * n0 + k] - u[3 * n3 + k]) / (2.0 * hx);
         let up = |k: usize| (u[3 * n2 + k] + u[3 * n3 + k] - u[3 * n0 + k] - u[3 * n1 + k]) / (2.0 * hy);
-        let (kx, ky, kxy) = (across(1), up(2), up(1) + across(2));
+        [across(1), up(2), up(1) + across(2)]
+    }
+
+    fn face_stress(&self, cell: [usize; 2], ribbed: bool, [kx, ky, kxy]: [f64; 3]) -> Face {
         let nu = self.poisson;
         let scale = self.modulus / (1.0 - nu * nu) * self.thickness / 2.0;
         // The wood face is at z = -t/2 of the plate's middle: u = z beta with beta = -dw/dx turned twice.
@@ -403,6 +686,91 @@ impl PlateModel {
         let (mean, radius) = (f64::midpoint(sx, sy), ((sx - sy) / 2.0).hypot(txy));
         Face { at: self.grid.middle(cell), low: -(mean + radius), high: -(mean - radius), ribbed }
     }
+}
+
+/// Assembles plate and ribs; gives the ribs' feet and the elements beside the bosses.
+fn elements(
+    grid: &Grid,
+    entries: &mut Entries,
+    plate: &Plate,
+    soft: &Softness,
+) -> (Vec<RibFoot>, Vec<([usize; 2], bool)>) {
+    let basis = Basis::new(grid.step);
+    let plain = basis.stiffness(&plate.base_section(0.0));
+    let mut feet: Vec<_> = plate.ribs.iter().map(Rib::foot).collect();
+    let mut beside = vec![];
+    for cell in grid.elements() {
+        let (corners, ribs, share) =
+            (grid.corners(cell), plate.ribs_on(grid, cell, soft), plate.boss_share(grid, cell, soft));
+        let base = if share == 0.0 { plain } else { basis.stiffness(&plate.base_section(share)) };
+        entries.element(&corners, &base);
+        if !plate.in_boss(grid.middle(cell), plate.boss / 2.0) {
+            beside.push((cell, !ribs.is_empty()));
+        }
+        for (rib, section) in ribs {
+            let stiffness = basis.stiffness(&section);
+            entries.element(&corners, &stiffness);
+            feet[rib].cells.push((corners, stiffness));
+        }
+    }
+    (feet, beside)
+}
+
+impl Tangent {
+    fn answer(&self, load: [f64; 3]) -> Vec<f64> {
+        combined(&self.answers, load).collect()
+    }
+
+    pub(super) fn lifts_under(&self, load: [f64; 3]) -> impl Iterator<Item = f64> {
+        combined(&self.lifts, load)
+    }
+
+    /// Nodes that sink under a load.
+    fn sunk(&self, load: [f64; 3]) -> Vec<bool> {
+        self.lifts_under(load).map(|lift| lift < 0.0).collect()
+    }
+}
+
+/// Square of the distance.
+fn apart(a: [f64; 3], b: [f64; 3]) -> f64 {
+    (0..3).map(|k| (a[k] - b[k]).powi(2)).sum()
+}
+
+fn combined([z, x, y]: &[Vec<f64>; 3], load: [f64; 3]) -> impl Iterator<Item = f64> {
+    z.iter().zip(x).zip(y).map(move |((z, x), y)| load[0] * z + load[1] * x + load[2] * y)
+}
+
+impl Folding {
+    /// The plate's own state from that of its image.
+    fn unfold(&self, image: PlateState) -> PlateState {
+        let back = |face: (usize, &usize)| Face { at: image.face[face.0].at, ..image.face[*face.1] };
+        PlateState {
+            motion: self.turn.back(image.motion),
+            screws: self.screws.iter().map(|i| image.screws[*i]).collect(),
+            bosses: self.bosses.iter().map(|i| self.turn.back(image.bosses[*i])).collect(),
+            ribs: self.ribs.iter().map(|i| image.ribs[*i]).collect(),
+            bearing: image.bearing,
+            face: self.beside.iter().enumerate().map(back).collect(),
+        }
+    }
+}
+
+impl PlateState {
+    /// Equal to [`SAME`] of the largest of its kind, moments over `arm` counted as forces and faces aside.
+    fn is_like(&self, other: &Self, arm: f64) -> bool {
+        let motion = |s: &Self| vec![s.motion[0], arm * s.motion[1], arm * s.motion[2]];
+        let bosses = |s: &Self| s.bosses.iter().flat_map(|b| [b[0], b[1] / arm, b[2] / arm]).collect::<Vec<_>>();
+        let ribs = |s: &Self| s.ribs.iter().flat_map(|r| [r[0], r[1] / arm]).collect::<Vec<_>>();
+        near(&motion(self), &motion(other))
+            && near(&self.screws, &other.screws)
+            && near(&bosses(self), &bosses(other))
+            && near(&ribs(self), &ribs(other))
+    }
+}
+
+fn near(a: &[f64], b: &[f64]) -> bool {
+    let size = a.iter().map(|v| v.abs()).fold(0.0, f64::max);
+    a.iter().zip(b).all(|(a, b)| (a - b).abs() <= SAME * size)
 }
 
 impl RibFoot {
@@ -419,8 +787,9 @@ impl RibFoot {
                 }
                 let force =
                     |k: usize| (0..12).map(|b| stiffness[3 * a + k][b] * u[3 * corners[b / 3] + b % 3]).sum::<f64>();
-                sum[0] += force(0);
-                sum[1] += force(0) * along - (force(1) * c + force(2) * s);
+                let lift = force(0);
+                sum[0] += lift;
+                sum[1] += lift * along - (force(1) * c + force(2) * s);
             }
         }
         sum
@@ -439,16 +808,39 @@ impl Boss {
     }
 }
 
-/// Lower triangle of the stiffness.
-#[derive(Default)]
+/// Lower triangle of the stiffness: blocks of the nodes with themselves and their neighbours further on, and the tubes.
 struct Entries {
-    lower: Vec<Triplet<usize, usize, f64>>,
+    /// Nodes in a row.
+    row: usize,
+    /// Of each node, by neighbour, own degree of freedom and that of the neighbour.
+    blocks: Vec<[[[f64; 3]; 3]; 5]>,
+    /// Tubes with the lift of each node.
+    tubes: Vec<[f64; 3]>,
+    own: [[f64; 3]; 3],
 }
 
 impl Entries {
+    fn new(grid: &Grid) -> Self {
+        let nodes = grid.nodes();
+        let (blocks, tubes) = (vec![[[[0.0; 3]; 3]; 5]; nodes], vec![[0.0; 3]; nodes]);
+        Self { row: grid.cells[0] + 1, blocks, tubes, own: [[0.0; 3]; 3] }
+    }
+
+    /// How much further on the neighbours are.
+    const fn ahead(&self) -> [usize; 5] {
+        [0, 1, self.row - 1, self.row, self.row + 1]
+    }
+
+    /// Adds in the lower triangle; nodes must be neighbours, and only lifts have to do with tubes.
     fn add(&mut self, i: usize, j: usize, value: f64) {
-        if i >= j {
-            self.lower.push(Triplet::new(i, j, value));
+        let (n, column) = (3 * self.blocks.len(), j / 3);
+        if i < j {
+        } else if j >= n {
+            self.own[j - n][i - n] += value;
+        } else if i >= n {
+            self.tubes[column][i - n] += value;
+        } else if let Some(slot) = self.ahead().iter().position(|step| column + step == i / 3) {
+            self.blocks[column][slot][j % 3][i % 3] += value;
         }
     }
 
@@ -459,22 +851,51 @@ impl Entries {
             }
         }
     }
+
+    fn matrix(&self) -> Stiffness {
+        let n = 3 * self.blocks.len();
+        let (mut starts, mut rows, mut values) = (vec![0], vec![], vec![]);
+        for column in 0..n + 3 {
+            for (row, value) in self.column(column) {
+                rows.push(row);
+                values.push(value);
+            }
+            starts.push(rows.len());
+        }
+        SparseColMat::new(SymbolicSparseColMat::new_checked(n + 3, n + 3, starts, None, rows), values)
+    }
+
+    /// Rows and values of a column from its diagonal down.
+    fn column(&self, column: usize) -> Vec<(usize, f64)> {
+        let n = 3 * self.blocks.len();
+        if column >= n {
+            return (column - n..3).map(|k| (n + k, self.own[column - n][k])).collect();
+        }
+        let (node, dof) = (column / 3, column % 3);
+        let blocks = self.ahead().into_iter().zip(&self.blocks[node]).filter(|(step, _)| node + step < n / 3);
+        let mut out: Vec<_> = blocks
+            .flat_map(|(step, block)| (0..3).map(move |k| (3 * (node + step) + k, block[dof][k])))
+            .filter(|(row, _)| *row >= column)
+            .collect();
+        if dof == 0 && self.tubes[node] != [0.0; 3] {
+            out.extend((0..3).map(|k| (n + k, self.tubes[node][k])));
+        }
+        out
+    }
 }
 
-/// Elastic disc that holds the plate at a screw; returns its force as weights of the nodes' lifts.
-fn disc(grid: &Grid, entries: &mut Entries, at: [f64; 2], stiffness: f64) -> Weights {
-    let hits = touched(grid, |p| (p[0] - at[0]).hypot(p[1] - at[1]) < HEAD);
+/// Elastic disc that holds the plate at a screw.
+fn disc(grid: &Grid, at: [f64; 2], stiffness: f64) -> Screw {
+    let hits = touched(grid, at, HEAD);
     let each = share(&hits, std::f64::consts::PI * HEAD * HEAD) * stiffness;
-    let mut weights = vec![];
+    let (mut weights, mut entries) = (vec![], vec![]);
     for (corners, shape) in &hits {
         for a in 0..4 {
             weights.push((corners[a], each * shape[a]));
-            for b in 0..4 {
-                entries.add(3 * corners[a], 3 * corners[b], each * shape[a] * shape[b]);
-            }
+            entries.extend((0..4).map(|b| (3 * corners[a], 3 * corners[b], each * shape[a] * shape[b])));
         }
     }
-    gather(weights)
+    Screw { at, weights: gather(weights), entries }
 }
 
 /// Springs from the wall of a boss to the stiff tubes.
@@ -483,7 +904,7 @@ fn hold(grid: &Grid, entries: &mut Entries, plate: &Plate, at: [f64; 2], stiffne
     let n = 3 * grid.nodes();
     let wall = |p: [f64; 2]| (inner..outer).contains(&(p[0] - at[0]).hypot(p[1] - at[1]));
     let hits: Vec<_> =
-        grid.elements().flat_map(|c| grid.samples(c).map(move |(p, s)| (c, p, s))).filter(|h| wall(h.1)).collect();
+        grid.near(at, outer).flat_map(|c| grid.samples(c).map(move |(p, s)| (c, p, s))).filter(|h| wall(h.1)).collect();
     let each = std::f64::consts::PI * (outer * outer - inner * inner) / hits.len().max(1) as f64 * stiffness;
     let (mut own, mut nodes) = ([[0.0; 3]; 3], vec![]);
     for (cell, [x, y], shape) in hits {
@@ -510,9 +931,10 @@ fn hold(grid: &Grid, entries: &mut Entries, plate: &Plate, at: [f64; 2], stiffne
 
 type Hit = ([usize; 4], [f64; 4]);
 
-fn touched(grid: &Grid, inside: impl Fn([f64; 2]) -> bool) -> Vec<Hit> {
-    let all = grid.elements().flat_map(|c| grid.samples(c).map(move |(p, s)| (c, p, s)));
-    all.filter(|(_, p, _)| inside(*p)).map(|(c, _, s)| (grid.corners(c), s)).collect()
+fn touched(grid: &Grid, at: [f64; 2], radius: f64) -> Vec<Hit> {
+    let all = grid.near(at, radius).flat_map(|c| grid.samples(c).map(move |(p, s)| (c, p, s)));
+    let inside = |p: &[f64; 2]| (p[0] - at[0]).hypot(p[1] - at[1]) < radius;
+    all.filter(|(_, p, _)| inside(p)).map(|(c, _, s)| (grid.corners(c), s)).collect()
 }
 
 /// Area of one hit so that all of them make up `area`.
@@ -585,7 +1007,7 @@ fn add_products<const N: usize>(sums: &mut [[Element; N]; N], rows: &[[f64; 12];
 }
 
 fn add_scaled<const N: usize>(sum: &mut Element, products: &[[Element; N]; N], factors: &[[f64; N]; N]) {
-    for (products, factors) in products.iter().flatten().zip(factors.iter().flatten()) {
+    for (products, factors) in products.iter().flatten().zip(factors.iter().flatten()).filter(|(_, f)| **f != 0.0) {
         for (row, values) in sum.iter_mut().zip(products) {
             for (s, v) in row.iter_mut().zip(values) {
                 *s += factors * v;

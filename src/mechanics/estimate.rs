@@ -1,8 +1,8 @@
 //! Stiffness of brackets, ties and feet from their dimensions: a soft and a stiff estimate.
 
 use super::RIGID;
-use super::creep;
-use super::joint::{Bracket, BracketShape, Gusset, Hold, Web};
+use super::joint::{Borne, Bracket, BracketShape, Gusset, Hold, Web};
+use super::screw_group::Loads;
 use super::table::Grip;
 use crate::model::{BracketDesign, Model, SWAY_PUSH};
 use crate::params::{Base, JointStiffness};
@@ -112,57 +112,195 @@ pub fn hold(model: &Model) -> Hold {
     }
 }
 
-/// Plastic modulus as printed: walls solid, the inside by infill; then its share after years.
-fn modulus(model: &Model) -> f64 {
-    model.params.printing.filament.e
-}
-
-/// Both estimates for a model.
-///
-/// # Errors
-/// A bracket shape the formulas cannot take, in words.
-pub fn estimates(model: &Model) -> Result<Estimates, String> {
-    let (e, e_aged) = (modulus(model), model.params.printing.filament.e_sustained());
-    let mut outside = Vec::new();
-    let (mut soft, mut stiff, mut aged) = (Vec::new(), Vec::new(), Vec::new());
-    for kind in &model.brackets {
-        let fresh = turning(model, &kind.design, e, &mut outside)?;
-        soft.push((fresh[0], fresh[2][0]));
-        stiff.push((fresh[1], fresh[2][1]));
-        let old = turning(model, &kind.design, e_aged, &mut Vec::new())?;
-        aged.push((old[0], old[2][0]));
+/// Both estimates for a model, from the plate models of its brackets.
+#[must_use]
+pub fn estimates(model: &Model, plates: &Plates) -> Estimates {
+    let filament = &model.params.printing.filament;
+    let (e, e_aged) = (filament.e, filament.e_sustained());
+    let mut outside: Vec<String> = Vec::new();
+    for why in plates.own.iter().flat_map(Bracket::outside) {
+        if !outside.contains(why) {
+            outside.push(why.clone());
+        }
     }
-    outside.dedup();
-    let wood_aged = creep::wood_creep(creep::ServiceClass::Two).value;
-    let make = |name, sets: &[([f64; 3], f64)], e, softness, wood| joints(model, name, sets, e, softness, wood);
-    let aged = make("aged", &aged, e_aged, SOFT_COLLAR, model.params.top.wood.creep(false).unwrap_or(wood_aged));
-    let joints = match model.params.joints {
-        JointStiffness::Estimated => vec![make("soft", &soft, e, SOFT_COLLAR, 1.0), make("stiff", &stiff, e, 1.0, 1.0)],
-        _ => vec![make("given", &stiff, e, SOFT_COLLAR, 1.0)],
+    let fresh: Vec<Turning> = plates.own.iter().map(|p| turning(model, p)).collect();
+    let aged: Vec<Turning> = plates.own.iter().zip(&fresh).map(|(p, f)| softened(model, p, f, e / e_aged)).collect();
+    let make = |name, sets: &[Turning], stiff: usize, e, softness, wood| {
+        let sets: Vec<_> = plates.views.iter().map(|v| sets[v.own]).map(|s| (s.about[stiff], s.along[stiff])).collect();
+        joints(model, name, &sets, e, softness, wood)
     };
-    Ok(Estimates { joints, aged, outside })
+    let joints = match model.params.joints {
+        JointStiffness::Estimated => {
+            vec![make("soft", &fresh, 0, e, SOFT_COLLAR, 1.0), make("stiff", &fresh, 1, e, 1.0, 1.0)]
+        }
+        _ => vec![make("given", &fresh, 1, e, SOFT_COLLAR, 1.0)],
+    };
+    Estimates { joints, aged: make("aged", &aged, 0, e_aged, SOFT_COLLAR, wood_creep(model)), outside }
 }
 
-/// The plate model of every distinct bracket, new plastic.
-///
-/// # Errors
-/// A shape the formulas cannot take, in words.
-pub fn brackets(model: &Model) -> Result<Vec<Bracket>, String> {
-    let e = modulus(model);
-    let one = |design: &BracketDesign| Bracket::new(&shape(model, design, e)).map_err(|bad| bad.to_string());
-    model.brackets.iter().map(|kind| one(&kind.design)).collect()
+/// Air whose equilibrium moisture of wood is above this counts as damp, %. Source: EN 1995-1-1 2.3.1.3, service class 1,
+/// from memory.
+const DAMP: f64 = 12.0;
+/// Final over first deflection of a board that its table does not rate for damp air (judgement: wet class of solid wood).
+const UNRATED: f64 = 3.0;
+
+/// Final over first deflection of the top under loads that stay, in the air it stands in.
+#[must_use]
+pub fn wood_creep(model: &Model) -> f64 {
+    let damp = crate::model::moisture_range(&model.params)[1] > DAMP;
+    model.params.top.wood.creep(damp).unwrap_or(UNRATED)
 }
 
-/// Soft and stiff about x, y and the leg, and soft and stiff along it.
-fn turning(model: &Model, design: &BracketDesign, e: f64, outside: &mut Vec<String>) -> Result<[[f64; 3]; 3], String> {
-    let bracket = Bracket::new(&shape(model, design, e)).map_err(|bad| bad.to_string())?;
-    outside.extend(bracket.outside().iter().cloned());
-    let moment = SWAY_PUSH * model.params.height / model.legs.len() as f64;
+/// Plate models of a table's brackets, new plastic. Brackets that are mirror images of one another share one.
+pub struct Plates {
+    own: Vec<Bracket>,
+    /// One per distinct bracket of the model.
+    views: Vec<View>,
+}
+
+/// A bracket seen as the mirror image of one that was built; both signs positive: itself.
+struct View {
+    /// Index among those built.
+    own: usize,
+    /// Signs of x and y.
+    flip: [f64; 2],
+    /// Index of the built bracket's screw for each screw.
+    screws: Vec<usize>,
+}
+
+impl Plates {
+    /// Builds what is needed.
+    ///
+    /// # Errors
+    /// A shape the formulas cannot take, in words.
+    pub fn new(model: &Model) -> Result<Self, String> {
+        let e = model.params.printing.filament.e;
+        let (mut shapes, mut plates) = (Vec::new(), Self { own: Vec::new(), views: Vec::new() });
+        for kind in &model.brackets {
+            let shape = shape(model, &kind.design, e);
+            let known = shapes
+                .iter()
+                .enumerate()
+                .find_map(|(own, known)| mirrored(known, &shape).map(|(flip, screws)| View { own, flip, screws }));
+            let view = match known {
+                Some(view) => view,
+                None => {
+                    plates.own.push(Bracket::new(&shape).map_err(|bad| bad.to_string())?);
+                    let screws = (0..shape.screws.len()).collect();
+                    shapes.push(shape);
+                    View { own: shapes.len() - 1, flip: [1.0; 2], screws }
+                }
+            };
+            plates.views.push(view);
+        }
+        Ok(plates)
+    }
+
+    /// What a bracket bears under a load at the bore's mouth, by its index among the model's brackets.
+    #[must_use]
+    pub fn bear(&self, kind: usize, l: &Loads) -> Borne {
+        let View { own, flip: [x, y], screws } = &self.views[kind];
+        // Moments are axial vectors: a mirror keeps the one about its own normal and turns the others round.
+        let seen = Loads { fx: x * l.fx, fy: y * l.fy, fz: l.fz, mx: y * l.mx, my: x * l.my, mz: x * y * l.mz };
+        let borne = self.own[*own].bear(&seen);
+        let [ax, ay] = borne.plate_at;
+        let pulls = screws.iter().map(|i| borne.screws[*i]).collect();
+        Borne { screws: pulls, plate_at: [x * ax, y * ay], ..borne }
+    }
+}
+
+/// Sizes nearer than this are the same, mm and radians: a hundredth of what a printer can do.
+const SAME: f64 = 1e-4;
+
+/// Signs of x and y by which a shape is the mirror image of a known one, and which of the known one's screws each of
+/// its screws is.
+fn mirrored(known: &BracketShape, shape: &BracketShape) -> Option<([f64; 2], Vec<usize>)> {
+    let sizes =
+        |s: &BracketShape| [s.plate_length, s.plate_width, s.plate, s.boss_outer, s.bore, s.bore_depth, s.boss_height];
+    if !near(&sizes(known), &sizes(shape)) {
+        return None;
+    }
+    let flips = [[1.0, 1.0], [-1.0, 1.0], [1.0, -1.0], [-1.0, -1.0]];
+    flips.into_iter().find_map(|flip| {
+        let screws = order(&known.screws, &shape.screws, flip)?;
+        let bosses = order(&known.bosses, &shape.bosses, flip)?;
+        (same_gussets(known, shape, flip, &bosses) && same_webs(known, shape, &bosses)).then_some((flip, screws))
+    })
+}
+
+fn near(a: &[f64], b: &[f64]) -> bool {
+    a.len() == b.len() && a.iter().zip(b).all(|(a, b)| (a - b).abs() < SAME)
+}
+
+/// For each point the index of the known one whose mirror image it is.
+fn order(known: &[[f64; 2]], points: &[[f64; 2]], flip: [f64; 2]) -> Option<Vec<usize>> {
+    let seen = |p: &[f64; 2]| [flip[0] * p[0], flip[1] * p[1]];
+    let find = |p: &[f64; 2]| known.iter().position(|k| near(&seen(k), p));
+    (known.len() == points.len()).then(|| points.iter().map(find).collect())?
+}
+
+fn same_gussets(known: &BracketShape, shape: &BracketShape, flip: [f64; 2], bosses: &[usize]) -> bool {
+    let figures = |boss: usize, x: f64, y: f64, g: &Gusset| [boss as f64, x, y, g.run, g.rise, g.thickness];
+    let has = |g: &Gusset| {
+        let wanted = figures(bosses[g.boss], g.angle.cos(), g.angle.sin(), g);
+        known
+            .gussets
+            .iter()
+            .any(|k| near(&figures(k.boss, flip[0] * k.angle.cos(), flip[1] * k.angle.sin(), k), &wanted))
+    };
+    known.gussets.len() == shape.gussets.len() && shape.gussets.iter().all(has)
+}
+
+fn same_webs(known: &BracketShape, shape: &BracketShape, bosses: &[usize]) -> bool {
+    let figures = |[a, b]: [usize; 2], w: &Web| [a.min(b) as f64, a.max(b) as f64, w.thickness, w.height];
+    let has = |w: &Web| {
+        let wanted = figures(w.between.map(|i| bosses[i]), w);
+        known.webs.iter().any(|k| near(&figures(k.between, k), &wanted))
+    };
+    known.webs.len() == shape.webs.len() && shape.webs.iter().all(has)
+}
+
+/// A bracket's stiffness, soft and stiff.
+#[derive(Clone, Copy)]
+struct Turning {
+    /// About x, y and the leg, N mm/rad.
+    about: [[f64; 3]; 2],
+    /// Along the leg, N/mm.
+    along: [f64; 2],
+}
+
+/// Moment at which a loose tube's stiffness is taken, N mm: the hand's push, shared by the legs.
+fn sway_moment(model: &Model) -> f64 {
+    SWAY_PUSH * model.params.height / model.legs.len() as f64
+}
+
+fn about(model: &Model, bracket: &Bracket, moment: f64) -> [[f64; 2]; 2] {
+    let range = |direction: f64| bracket.range(hold(model), direction, moment);
+    [range(0.0), range(std::f64::consts::FRAC_PI_2)].map(|r| [r.soft, r.stiff])
+}
+
+fn turning(model: &Model, bracket: &Bracket) -> Turning {
+    let [x, y] = about(model, bracket, sway_moment(model));
     let torsion = bracket.torsional(SCREW_SLIP);
-    let about = |direction: f64| bracket.range(hold(model), direction, moment);
-    let (x, y) = (about(0.0), about(std::f64::consts::FRAC_PI_2));
-    let axial = [bracket.axial_pull().soft, bracket.axial_push().stiff, 0.0];
-    Ok([[x.soft, y.soft, torsion.soft], [x.stiff, y.stiff, torsion.stiff], axial])
+    Turning {
+        about: [[x[0], y[0], torsion.soft], [x[1], y[1], torsion.stiff]],
+        along: [bracket.axial_pull().soft, bracket.axial_push().stiff],
+    }
+}
+
+/// The same bracket with the plastic's modulus divided by `by`. Everything of it is in proportion to the modulus but the
+/// play of a loose tube and the slip of the screws in the wood, which count as if moment or slip were `by` times as large.
+fn softened(model: &Model, bracket: &Bracket, fresh: &Turning, by: f64) -> Turning {
+    let mut old = Turning { about: fresh.about.map(|a| a.map(|k| k / by)), along: fresh.along.map(|k| k / by) };
+    if matches!(hold(model), Hold::Loose(_)) {
+        let [x, y] = about(model, bracket, by * sway_moment(model));
+        for (set, (x, y)) in old.about.iter_mut().zip(x.into_iter().zip(y)) {
+            (set[0], set[1]) = (x / by, y / by);
+        }
+    }
+    let torsion = bracket.torsional(by * SCREW_SLIP);
+    (old.about[0][2], old.about[1][2]) = (torsion.soft / by, torsion.stiff / by);
+    old
 }
 
 fn joints(
@@ -200,5 +338,50 @@ fn joints(
         rail_depth: depth,
         base: model.params.foot.base,
         wood_creep,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn model(hold: &str) -> Model {
+        let text = format!(
+            r#"{{"top": {{"length": "1200 mm", "width": "600 mm", "thickness": "30 mm"}}, "height": "740 mm",
+                "legs": {{"tube": "25 x 2 mm"}}, "loads": [{{"mass": "40 kg"}}], "bracket": {{"hold": "{hold}"}}}}"#
+        );
+        Model::new(&crate::params::read(&text).expect("read")).expect("a model")
+    }
+
+    /// Two ways: the mirror image's own plate model. Tolerance: rounding of two factorisations.
+    #[test]
+    fn a_mirrored_bracket_bears_the_mirrored_load() {
+        let text = crate::params::built_in();
+        let m = Model::new(&crate::params::read(text).expect("read")).expect("a model");
+        let plates = Plates::new(&m).expect("plates");
+        assert!(m.brackets.len() == 2 && plates.own.len() == 1, "legs splayed both ways have mirrored brackets");
+        let own = Bracket::new(&shape(&m, &m.brackets[1].design, m.params.printing.filament.e)).expect("a bracket");
+        let load = Loads { fx: 30.0, fy: -70.0, fz: -120.0, mx: 4e4, my: 2.5e4, mz: 0.0 };
+        let (got, want) = (plates.bear(1, &load), own.bear(&load));
+        let figures = |b: &Borne| [b.worst_screw.upper, b.plate.upper, b.boss_root.upper, b.bearing];
+        let pairs = got.screws.iter().zip(&want.screws).map(|(a, b)| (*a, *b));
+        for (a, b) in figures(&got).into_iter().zip(figures(&want)).chain(pairs) {
+            assert!((a - b).abs() < 1e-6 * want.worst_screw.upper, "{a} is not {b}");
+        }
+    }
+
+    /// Two ways: the bracket built anew with the creep modulus. Tolerance: rounding of two factorisations.
+    #[test]
+    fn a_softened_bracket_is_one_of_softer_plastic() {
+        for hold in ["bonded", "ribs", "none"] {
+            let m = model(hold);
+            let (e, by, design) = (m.params.printing.filament.e, 4.0, &m.brackets[0].design);
+            let [new, soft] = [e, e / by].map(|e| Bracket::new(&shape(&m, design, e)).expect("a bracket"));
+            let (got, want) = (softened(&m, &new, &turning(&m, &new), by), turning(&m, &soft));
+            let pairs = got.about.iter().flatten().zip(want.about.iter().flatten());
+            for (a, b) in pairs.chain(got.along.iter().zip(&want.along)) {
+                assert!((a / b - 1.0).abs() < 1e-6, "{hold}: {a} is not {b}");
+            }
+        }
     }
 }

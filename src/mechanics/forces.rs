@@ -1,5 +1,6 @@
 //! What the frame says: forces, movements, frequencies, for a soft and a stiff estimate of the joints.
 
+use super::estimate::Joints;
 use super::joint::Borne;
 use super::screw_group::Loads;
 
@@ -31,6 +32,8 @@ pub struct Forces {
 pub struct Solution {
     /// `soft`, `stiff` or `given`.
     pub name: &'static str,
+    /// Stiffnesses it was solved with.
+    pub joints: Joints,
     /// One per load case of the model, in its order.
     pub cases: Vec<CaseForces>,
     /// Factor on the lasting loads at which the frame buckles; none: never within a thousandfold.
@@ -39,7 +42,8 @@ pub struct Solution {
     pub modes: Vec<Frequency>,
     /// Amplitude of the top's worst point under each shaking load of the file, mm, with its index.
     pub shaking: Vec<(usize, f64)>,
-    /// Largest error of equilibrium: reactions against loads, relative.
+    /// Largest relative error of equilibrium (reactions against loads) and of energy (strain energy against work), first
+    /// order.
     pub imbalance: f64,
 }
 

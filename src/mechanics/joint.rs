@@ -304,9 +304,8 @@ impl Bracket {
     /// about z is the screws' shear alone ([`screw_group::shear`]).
     #[must_use]
     pub fn bear(&self, loads: &screw_group::Loads) -> Borne {
-        let lever = self.shape.boss_height + self.shape.plate;
-        let (mx, my) = (loads.mx - loads.fy * lever, loads.my + loads.fx * lever);
-        let Some(state) = self.model.load(loads.fz, mx, my, true) else {
+        let [pull, mx, my] = self.at_plate(loads);
+        let Some(state) = self.model.load(pull, mx, my, true) else {
             return self.overloaded();
         };
         let worst = state.screws.iter().copied().fold(0.0, f64::max);
@@ -330,13 +329,25 @@ impl Bracket {
     pub fn worst_screw_with_one_lost(&self, loads: &screw_group::Loads) -> Demand {
         let mut worst = Demand { middle: 0.0, upper: 0.0 };
         for lost in 0..self.shape.screws.len() {
-            let mut shape = self.shape.clone();
-            shape.screws.remove(lost);
-            let Ok(rest) = Self::new(&shape) else { return Demand { middle: f64::INFINITY, upper: f64::INFINITY } };
-            let next = rest.bear(loads).worst_screw;
+            let next = self.worst_screw_without(lost, loads);
             worst = if next.middle > worst.middle { next } else { worst };
         }
         worst
+    }
+
+    fn worst_screw_without(&self, lost: usize, loads: &screw_group::Loads) -> Demand {
+        let mut shape = self.shape.clone();
+        shape.screws.remove(lost);
+        let state = check(&shape).ok().and_then(|()| self.model.load_without(lost, self.at_plate(loads)));
+        let Some(state) = state else { return Demand { middle: f64::INFINITY, upper: f64::INFINITY } };
+        let middle = state.screws.into_iter().fold(0.0, f64::max);
+        Demand { middle, upper: middle * widened(BANDS.screw, &outside(&shape))[1] }
+    }
+
+    /// Pull and moments at the plate's origin from loads at the mouth.
+    fn at_plate(&self, loads: &screw_group::Loads) -> [f64; 3] {
+        let lever = self.shape.boss_height + self.shape.plate;
+        [loads.fz, loads.mx - loads.fy * lever, loads.my + loads.fx * lever]
     }
 
     /// Worst pull of a screw over its even share under a straight pull along the tubes. [`PRYING`].
@@ -404,6 +415,12 @@ impl Bracket {
         self.model.load(pull, mx, my, wood)
     }
 
+    /// The same on wood with every pressed node found for this load alone: slow, for tests.
+    #[must_use]
+    pub fn state_exactly(&self, pull: f64, mx: f64, my: f64) -> Option<PlateState> {
+        self.model.load_exactly([pull, mx, my])
+    }
+
     fn turning(&self, direction: f64, wood: bool) -> f64 {
         let (s, c) = direction.sin_cos();
         let state = self.model.load(0.0, c, s, wood);
@@ -438,7 +455,7 @@ impl Bracket {
     }
 
     fn widened(&self, band: [f64; 2]) -> [f64; 2] {
-        if self.outside.is_empty() { band } else { band.map(|b| b.powf(WIDER)) }
+        widened(band, &self.outside)
     }
 
     fn overloaded(&self) -> Borne {
@@ -510,13 +527,19 @@ impl Bracket {
     }
 }
 
+fn widened(band: [f64; 2], outside: &[String]) -> [f64; 2] {
+    if outside.is_empty() { band } else { band.map(|b| b.powf(WIDER)) }
+}
+
 fn either(face: &Face) -> f64 {
     face.high.max(-face.low)
 }
 
-/// Mean over an element and its neighbours.
+/// Mean over an element and its neighbours; the faces lie row by row.
 fn around(face: &[Face], [x, y]: [f64; 2]) -> f64 {
-    let near = face.iter().filter(|f| (f.at[0] - x).abs() < NEIGHBOUR && (f.at[1] - y).abs() < NEIGHBOUR);
+    let rows = &face[face.partition_point(|f| f.at[1] <= y - NEIGHBOUR)..];
+    let rows = &rows[..rows.partition_point(|f| f.at[1] < y + NEIGHBOUR)];
+    let near = rows.iter().filter(|f| (f.at[0] - x).abs() < NEIGHBOUR);
     let (sum, count) = near.fold((0.0, 0.0), |(sum, count), f| (sum + either(f), count + 1.0));
     sum / count
 }

@@ -7,7 +7,9 @@ mod table;
 
 pub use analysis::{solve, strength};
 pub use forces::{CaseForces, Forces, Frequency, Solution, TopStress, TubeForces};
+pub use table::{POISSON, TURNING_POINT};
 mod beam;
+mod blend;
 mod constraint;
 mod eigen;
 mod frame;
@@ -17,6 +19,7 @@ mod plate;
 mod solve;
 mod sparse;
 mod spring;
+mod turn;
 
 pub use beam::BeamSection;
 pub use eigen::{Buckling, Mode, Response};

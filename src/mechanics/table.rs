@@ -20,9 +20,9 @@ const PARTS: usize = 3;
 /// Elements of a tube that nothing holds between its ends.
 const PARTS_ALONE: usize = 8;
 /// Depth of the joint's turning point below the plate's top face as a share of the plate, from the solid models.
-const TURNING_POINT: f64 = 0.4;
+pub const TURNING_POINT: f64 = 0.4;
 /// Poisson's ratio of wood in the plane of a board, strain across under stress along. Source: Wood Handbook, Table 5-2, from memory.
-const POISSON: f64 = 0.37;
+pub const POISSON: f64 = 0.37;
 /// kg to tonnes.
 const TONNE: f64 = 1e-3;
 

@@ -416,7 +416,7 @@ fn keepouts(sockets: &[Socket], gussets: &[Gusset], webs: &[Web], hole: &HoleFor
     let bosses = sockets.iter().map(|s| {
         let top = s.height() * s.axis[2] + s.outer / 2.0 * (1.0 - s.axis[2] * s.axis[2]).max(0.0).sqrt();
         let to = [0, 1].map(|k| s.base[k] + s.lean()[k] * top);
-        Keepout { from: s.base, to, radius: s.outer / 2.0 / s.axis[2] + s.skirt.max(0.0).min(2.0) + room }
+        Keepout { from: s.base, to, radius: s.outer / 2.0 / s.axis[2] + s.skirt.clamp(0.0, 2.0) + room }
     });
     let gussets = gussets.iter().flat_map(|g| {
         let s = &sockets[g.boss];

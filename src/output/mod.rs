@@ -9,6 +9,7 @@ pub mod drawing;
 pub mod drilling;
 pub mod dxf;
 pub mod font;
+pub mod frame_facts;
 pub mod hardware;
 pub mod kit;
 pub mod number;
@@ -83,7 +84,9 @@ pub fn all(kit: &Kit) -> Result<Files, String> {
             }
         }
     }
-    record::Record::of(kit.model, kit.printed, kit.text, &files).add_to(&mut files)?;
+    let mut record = record::Record::of(kit.model, kit.printed, kit.text, &files);
+    record.frame = frame_facts::facts(kit.model, kit.forces);
+    record.add_to(&mut files)?;
     Ok(files)
 }
 
@@ -94,7 +97,10 @@ pub fn all(kit: &Kit) -> Result<Files, String> {
 pub fn gauge(model: &Model, printed: &[Printed], text: &str) -> Result<Files, String> {
     let meshes = printed.iter().enumerate().map(|(i, p)| (format!("{}.stl", stem(i, &p.part)), p.stl.clone()));
     let mut files: Files = meshes.collect();
-    record::Record::of(model, printed, text, &files).add_to(&mut files)?;
+    let mut record = record::Record::of(model, printed, text, &files);
+    record.tubes.clear();
+    record.holes.clear();
+    record.add_to(&mut files)?;
     Ok(files)
 }
 

@@ -17,7 +17,7 @@ pub const NAME: &str = "record.json";
 const DECIMALS: f64 = 1e6;
 
 /// A kit on record.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Record {
     /// Program and version.
     pub made_by: String,
@@ -35,6 +35,9 @@ pub struct Record {
     pub tubes: Vec<TubeRecord>,
     /// Holes in the underside, spare ones left out.
     pub holes: Vec<HoleRecord>,
+    /// What the frame was solved with; null for a plan or a fit gauge alone.
+    #[serde(default)]
+    pub frame: Value,
     /// SHA-256 of every other file of the kit, by path.
     pub files: BTreeMap<String, String>,
 }
@@ -52,7 +55,7 @@ pub struct PartRecord {
     pub count: usize,
     /// Path of the mesh.
     pub file: String,
-    /// `exact` or `faceted`: what the STEP file beside it is; empty for a plan without files.
+    /// `exact` or `faceted`: what the STEP file beside it is; empty where there is none.
     pub step: String,
     /// Filament and walls that its strength was judged with; empty for a tool that carries nothing.
     pub material: String,
@@ -119,6 +122,7 @@ impl Record {
             parts: parts.iter().enumerate().map(|(i, p)| part(model, &designs, i, p)).collect(),
             tubes: tubes(model),
             holes: holes(model),
+            frame: Value::Null,
             files: BTreeMap::new(),
         }
     }
@@ -129,7 +133,9 @@ impl Record {
         let parts: Vec<Part> = printed.iter().map(|p| p.part.clone()).collect();
         let mut record = Self::plan(model, &parts, text);
         for (part, printed) in record.parts.iter_mut().zip(printed) {
-            part.step = super::step::kind(printed).word().to_owned();
+            if files.contains_key(&part.file.replace(".stl", ".step")) {
+                part.step = super::step::kind(printed).word().to_owned();
+            }
         }
         record.files = files.iter().map(|(path, bytes)| (path.clone(), sha256(bytes))).collect();
         record

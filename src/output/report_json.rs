@@ -8,8 +8,8 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use super::report::figures;
-use super::{Files, Kit};
-use crate::checks::{Caution, Check};
+use super::{Files, Kit, step};
+use crate::checks::{self, Caution, Check};
 use crate::mechanics::Solution;
 use crate::model::{CutTube, Hole};
 
@@ -69,7 +69,7 @@ struct Report<'a> {
     frame_stiff: Option<FrameRow>,
     play_mm: [Number; 2],
     joint_stiffness_nm_per_rad: Stiffness,
-    tip: BTreeMap<&'static str, Number>,
+    tip: BTreeMap<String, Number>,
     #[serde(skip_serializing_if = "Option::is_none")]
     tip_note: Option<&'static str>,
     mass_kg: Masses,
@@ -204,8 +204,9 @@ impl<'a> Report<'a> {
         let (model, forces, checked) = (kit.model, kit.forces, kit.checked);
         let mut checks: Vec<&Check> = checked.checks.iter().collect();
         checks.sort_by(|a, b| b.utilisation().total_cmp(&a.utilisation()));
-        let tips = figures::tips(kit);
-        let none = tips.iter().any(|t| t.load.is_none());
+        let tips = checks::tip_loads(model, forces);
+        let none = tips.iter().any(|(_, load)| load.is_none());
+        let grams = figures::grams(kit);
         let names: Vec<&str> = model.cases.iter().map(|c| c.name.as_str()).collect();
         let mut frames = forces.solutions.iter().map(|s| FrameRow::new(s, &names));
         let (frame, frame_stiff) = (frames.next().unwrap_or_else(FrameRow::missing), frames.next());
@@ -218,10 +219,10 @@ impl<'a> Report<'a> {
             frame_stiff,
             play_mm: all(forces.play),
             joint_stiffness_nm_per_rad: Stiffness::new(forces.joint_stiffness),
-            tip: tips.iter().map(|t| (t.edge, t.load.and_then(round))).collect(),
-            tip_note: none.then_some("no load on that edge tips the table: the edge lies inside the feet"),
+            tip: tips.into_iter().map(|(edge, load)| (edge, load.and_then(round))).collect(),
+            tip_note: none.then_some("null: no load on the top beyond that edge tips the table"),
             mass_kg: Masses { empty: round(forces.empty.0), loaded: round(forces.mass) },
-            parts: (0..kit.printed.len()).map(|i| part(kit, i)).collect(),
+            parts: grams.into_iter().enumerate().map(|(i, g)| part(kit, i, g)).collect(),
             tubes: model.cut_tubes().into_iter().map(tube).collect(),
             holes: model.holes().iter().map(hole).collect(),
             assumed: model
@@ -312,7 +313,7 @@ fn remedy(r: &crate::checks::Remedy) -> RemedyRow<'_> {
     RemedyRow { change: &r.change, cures: &r.cures, utilisation: round(r.utilisation), edits: edits.collect() }
 }
 
-fn part<'a>(kit: &Kit<'a>, index: usize) -> PartRow<'a> {
+fn part<'a>(kit: &Kit<'a>, index: usize, grams: f64) -> PartRow<'a> {
     let printed = &kit.printed[index];
     PartRow {
         mark: &printed.part.mark,
@@ -320,10 +321,10 @@ fn part<'a>(kit: &Kit<'a>, index: usize) -> PartRow<'a> {
         file: format!("{}.stl", kit.stem(index)),
         count: printed.part.count,
         volume_mm3: round(printed.volume),
-        mass_g: round(figures::grams(kit, printed)),
+        mass_g: round(grams),
         box_mm: all(printed.size),
         triangles: printed.mesh.triangles.len(),
-        step: figures::step(printed),
+        step: step::kind(printed).word(),
         bores_mm: printed.bores.iter().map(|b| round(*b)).collect(),
     }
 }
@@ -391,7 +392,7 @@ mod tests {
             "/frame_stiff/cases",
             "/play_mm/1",
             "/joint_stiffness_nm_per_rad/soft",
-            "/tip/front",
+            "/tip/edge between legs 1 and 2",
             "/parts/0/mark",
             "/parts/0/file",
             "/parts/0/volume_mm3",

@@ -20,6 +20,8 @@ const NUMBER_GAP: [f64; 2] = [2.8, 2.4];
 const LEAST_WIDTH: f64 = 160.0;
 /// Capitals of the words below the plate, mm, and from line to line.
 const WORDS: [f64; 2] = [2.2, 3.9];
+/// Capitals of the distances beside the plate, mm.
+const EDGE_WORDS: f64 = 2.2;
 /// Side of the square that holds the grain arrow, mm.
 const GRAIN_BOX: f64 = 22.0;
 /// Points on a quarter turn of a corner and of a leaning boss' edge: 12 stray 0.02 mm at a radius of 10 mm.
@@ -155,7 +157,7 @@ pub fn template(model: &Model, leg: &Leg) -> Drawing {
     let width = (2.0 * x).max(LEAST_WIDTH);
     let [capital, line] = WORDS;
     let words: Vec<String> =
-        facts(model, leg).iter().flat_map(|f| font::wrap(f, capital, width - GRAIN_BOX - 4.0)).collect();
+        facts(model, leg).iter().flat_map(|f| font::wrap(f, capital, width - GRAIN_BOX - 10.0)).collect();
     let block = (words.len() as f64 * line + 9.0).max(GRAIN_BOX + 2.0);
     let title = format!("Leg {}: drilling template, bracket {}", leg.number, model.brackets[leg.bracket.kind].mark);
     let mut d = Drawing::new(&title, width, 2.0 * y + block);
@@ -181,12 +183,14 @@ fn edge_words(d: &mut Drawing, model: &Model, leg: &Leg, cross: Point) {
     let tip = [cross[0] + toward[0] * (half[0] + BEYOND + 2.5), cross[1]];
     arrow(d, [tip[0] - toward[0] * 5.0, tip[1]], tip);
     let turn = std::f64::consts::FRAC_PI_2;
-    let words = format!("cross to the {end}: {}", both(along));
-    d.turned_text([cross[0] + toward[0] * (half[0] + 3.5) + 1.0, cross[1] + 4.0], 2.0, Anchor::Left, turn, &words);
+    let words = format!("{} to the {end}", both(along));
+    let at = [cross[0] + toward[0] * (half[0] + 3.5) + 1.0, cross[1] + 4.0];
+    d.turned_text(at, font::fitted(&words, EDGE_WORDS, half[1] - 4.0), Anchor::Left, turn, &words);
     let tip = [cross[0], cross[1] + toward[1] * (half[1] + BEYOND + 2.5)];
     arrow(d, [tip[0], tip[1] - toward[1] * 5.0], tip);
-    let words = format!("cross to the {side}: {}", both(across));
-    d.text([cross[0] + 4.0, cross[1] + toward[1] * (half[1] + 4.5) - 1.0], 2.0, Anchor::Left, &words);
+    let words = format!("{} to the {side}", both(across));
+    let at = [cross[0] + 4.0, cross[1] + toward[1] * (half[1] + 4.5) - 1.0];
+    d.text(at, font::fitted(&words, EDGE_WORDS, half[0] - 4.0), Anchor::Left, &words);
 }
 
 /// Millimetres with inches behind.

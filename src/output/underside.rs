@@ -22,6 +22,8 @@ const TIERS: [f64; 2] = [7.0, 14.0];
 const SCALES: [f64; 12] = [2.0, 2.5, 4.0, 5.0, 7.5, 8.0, 10.0, 12.5, 15.0, 20.0, 25.0, 50.0];
 /// Length and half width of an arrow head, mm.
 const HEAD: [f64; 2] = [3.0, 0.8];
+/// Longest grain arrow on the plan, mm; on a small top a quarter of it, clear of the brackets.
+const GRAIN: f64 = 36.0;
 /// Capitals on the true-size drawing of the whole underside, mm: judgement, read from a step away.
 const LARGE: [f64; 2] = [20.0, 8.0];
 
@@ -168,16 +170,16 @@ fn place(d: &mut Drawing, model: &Model, leg: &Leg, view: &View) {
     d.cross(head, 4.0, Pen::Centre);
     let toward = below(leg.side.map(|s| -s));
     let half = template::half(model, leg);
-    // Beside the bracket and clear of a rail that may run there; a leg in the middle has its number behind the bracket.
-    let off = if toward[0] == 0.0 { [0.0, half[1] * view.scale + 5.0] } else { [half[0] * view.scale + 5.0, 4.0] };
-    let at = [head[0] + toward[0] * off[0], head[1] + toward[1] * off[1] - 2.0];
+    // Beside the bracket, and clear of rails along the length and along the width.
+    let side = if toward[0] == 0.0 { 1.0 } else { toward[0] };
+    let at = [head[0] + side * (half[0] * view.scale + 5.0), head[1] + toward[1] * 4.0 - 2.0];
     d.text(at, 4.0, Anchor::Middle, &leg.number.to_string());
 }
 
 fn foot_outline(model: &Model, leg: &Leg) -> Vec<[f64; 2]> {
     let f = &model.feet[leg.foot.kind].design;
     let world = |p: Point| leg.foot.pose * nalgebra::Point3::new(p[0], p[1], 0.0);
-    template::rounded(f.length, f.width, f.corner_radius).into_iter().map(|p| world(p)).map(|w| [w.x, w.y]).collect()
+    template::rounded(f.length, f.width, f.corner_radius).into_iter().map(world).map(|w| [w.x, w.y]).collect()
 }
 
 /// Every cross from its two edges, each distance once, and the top's own size.
@@ -214,10 +216,14 @@ fn dimension(d: &mut Drawing, done: &mut Vec<[f64; 4]>, view: &View, ends: [[f64
 
 fn words(d: &mut Drawing, model: &Model, view: &View) {
     let half = model.params.top.width / 2.0 * view.scale;
-    let [x, y] = view.middle;
+    // Where a leg stands in the middle, the words move half-way to the end.
+    let middle_leg = model.legs.iter().any(|l| l.side[0] == 0.0);
+    let aside = if middle_leg { model.params.top.length / 4.0 * view.scale } else { 0.0 };
+    let [x, y] = [view.middle[0] - aside, view.middle[1]];
     d.text([x, y - half + 2.0], 3.0, Anchor::Middle, "FRONT");
     d.text([x, y + half - 5.0], 3.0, Anchor::Middle, "BACK");
-    grain(d, model, [x, y + 6.0], 40.0);
+    let smaller = model.params.top.width.min(model.params.top.length) * view.scale;
+    grain(d, model, [x, y], GRAIN.min(smaller / 4.0));
     let diagonals: Vec<String> =
         assembly::diagonals(model).into_iter().map(|(name, mm)| format!("{name}: {} mm", num(mm, 1))).collect();
     let lines = [

@@ -102,7 +102,7 @@ impl Row {
             later: check.when == crate::checks::When::AfterLife,
             demand: figure(check.demand),
             capacity: figure(check.capacity),
-            unit: check.unit,
+            unit: if check.unit == "-" { "" } else { check.unit },
             utilisation: share(used),
             bar: figure(100.0 * if used.is_finite() { used.clamp(0.0, 1.25) } else { 1.25 }),
             level: level(check.verdict()),
@@ -144,6 +144,26 @@ pub struct Answer {
     sentence: String,
     remedies: Vec<Cure>,
     counts: [usize; 3],
+    over: Vec<Over>,
+}
+
+/// A sort of check that is not adequate, at its worst.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+struct Over {
+    name: &'static str,
+    utilisation: String,
+}
+
+/// Each sort of check above the limit once, the worst first.
+fn over(checked: &Checked) -> Vec<Over> {
+    let mut checks: Vec<&Check> = checked.checks.iter().filter(|c| c.verdict() == Verdict::NotAdequate).collect();
+    checks.sort_by(|a, b| b.utilisation().total_cmp(&a.utilisation()));
+    checks.into_iter().fold(Vec::new(), |mut all, c| {
+        if all.iter().all(|o: &Over| o.name != c.name) {
+            all.push(Over { name: c.name, utilisation: share(c.utilisation()) });
+        }
+        all
+    })
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -180,6 +200,7 @@ impl Answer {
             sentence: sentence(verdict, governing),
             remedies: checked.remedies.iter().map(cure).collect(),
             counts: [Verdict::Adequate, Verdict::Tight, Verdict::NotAdequate].map(count),
+            over: over(checked),
         }
     }
 }
@@ -218,6 +239,14 @@ fn sentence(verdict: Verdict, governing: Option<&Check>) -> String {
 mod tests {
     use super::super::sample::Sample;
     use super::*;
+
+    #[test]
+    fn each_sort_of_failure_is_named_once_at_its_worst() {
+        let mut sample = Sample::new("x");
+        sample.checked.checks.iter_mut().take(2).for_each(|c| c.capacity = 100.0);
+        let found = over(&sample.checked);
+        assert_eq!(found, [Over { name: "screws: withdrawal", utilisation: "1.84".into() }]);
+    }
 
     #[test]
     fn pointers_read_as_keys() {

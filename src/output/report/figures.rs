@@ -1,9 +1,9 @@
 //! Numbers that both the page and `report.json` show, and how they are written for people.
 
-use crate::mechanics::{CaseForces, Solution, stability};
-use crate::model::{GRAVITY, Model, Purpose};
+use crate::mechanics::{CaseForces, Solution};
+use crate::model::{Model, Purpose};
 use crate::output::number::{num, short};
-use crate::output::{Kit, Printed};
+use crate::output::{Kit, hardware};
 
 /// Significant digits on the page: what a tape, a spring scale and a kitchen scale can follow.
 const DIGITS: i32 = 3;
@@ -34,47 +34,10 @@ pub fn share(x: f64) -> String {
     if x.is_finite() { num(x, 2) } else { "beyond any limit".into() }
 }
 
-/// The load that tips the empty table at one of its edges.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Tip {
-    /// `front`, `right`, `back` or `left`.
-    pub edge: &'static str,
-    /// N, at the worst of the edge's corners and middle; none where no load there can tip it.
-    pub load: Option<f64>,
-}
-
-/// Loads that tip the empty table, edge by edge.
+/// Mass of one of each part, g, in the order of the kit.
 #[must_use]
-pub fn tips(kit: &Kit) -> Vec<Tip> {
-    let (mass, centre) = kit.forces.empty;
-    let outline = stability::edges(&kit.forces.feet);
-    let top = &kit.model.params.top;
-    let [x, y] = [top.length / 2.0, top.width / 2.0];
-    let places = [
-        ("front", [[-x, -y], [0.0, -y], [x, -y]]),
-        ("right", [[x, -y], [x, 0.0], [x, y]]),
-        ("back", [[x, y], [0.0, y], [-x, y]]),
-        ("left", [[-x, y], [-x, 0.0], [-x, -y]]),
-    ];
-    let load = |places: &[[f64; 2]]| {
-        stability::worst_place(&outline, mass * GRAVITY, [centre[0], centre[1]], places).map(|found| found.0)
-    };
-    places.iter().map(|(edge, places)| Tip { edge, load: load(places) }).collect()
-}
-
-/// Mass of a part, g: walls solid, the rest as the infill says; the walls' volume is surface times thickness, which
-/// counts edges twice, so the mass is rather too high (judgement).
-#[must_use]
-pub fn grams(kit: &Kit, part: &Printed) -> f64 {
-    let printing = &kit.model.params.printing;
-    let walls = (part.mesh.area() * printing.walls as f64 * printing.nozzle).min(part.volume);
-    (walls + printing.infill * (part.volume - walls)) * printing.filament.density * 1e-6
-}
-
-/// How the STEP file of a part came about: `exact` or `faceted`.
-#[must_use]
-pub fn step(_printed: &Printed) -> &'static str {
-    "faceted"
+pub fn grams(kit: &Kit) -> Vec<f64> {
+    hardware::filament(kit).iter().map(|row| row.grams).collect()
 }
 
 /// Values of both estimates for one case: soft first.

@@ -13,6 +13,9 @@ const WIDTH: f64 = 66.0;
 /// The largest movement is drawn about this long, as a share of the top's length (judgement: plain to see).
 const SHOWN: f64 = 0.09;
 
+/// A turn below this is not worth telling, mrad: less than a tenth of a millimetre at the corner of a large top.
+const LEAST_TURN: f64 = 0.05;
+
 /// One picture of movement.
 #[derive(Clone, Debug, Serialize)]
 pub struct Picture {
@@ -42,16 +45,20 @@ fn sway(kit: &Kit, case: usize, axis: usize) -> Option<Picture> {
     let name = &kit.model.cases[case].name;
     let [a, b] = figures::both(kit, case, |c| c.sway[axis].abs())?;
     let twist = figures::both(kit, case, |c| c.twist.abs())?;
+    let turns = if twist[0].max(twist[1]) > LEAST_TURN {
+        format!("turns by {} mrad", figures::band(twist[0], twist[1]))
+    } else {
+        "hardly turns".into()
+    };
     let times = magnification(kit, &[soft, stiff], axis);
     Some(Picture {
         heading: name.clone(),
         scale: format!("movements drawn {} times too large", figure(times)),
         svg: side_on(kit, [soft, stiff], axis, times),
         caption: format!(
-            "The middle of the top moves {} mm and turns by {} mrad. Thick: soft joints. Dashed: stiff joints. Thin: \
-             at rest. Legs are drawn straight.",
-            figures::band(a, b),
-            figures::band(twist[0], twist[1])
+            "The middle of the top moves {} mm and {turns}. Thick: soft joints. Dashed: stiff joints. Thin: at rest. Legs \
+             are drawn straight.",
+            figures::band(a, b)
         ),
     })
 }

@@ -1,7 +1,9 @@
-//! A kit for tests: the built-in example, its real parts, made-up forces and checks.
+//! A kit for tests: the built-in example with its parts and forces, and made-up checks.
+
+use std::sync::OnceLock;
 
 use crate::checks::{Caution, Check, Checked, Remedy, When};
-use crate::mechanics::{CaseForces, Forces, Frequency, Solution, TopStress};
+use crate::mechanics::Forces;
 use crate::model::Model;
 use crate::output::{Kit, Printed, kit};
 use crate::params;
@@ -29,13 +31,6 @@ impl Sample {
         Self { model, forces, checked: checked(), printed, text }
     }
 
-    /// The same with the forces of the frame itself.
-    pub fn solved(title: &str) -> Self {
-        let mut sample = Self::new(title);
-        sample.forces = crate::mechanics::solve(&sample.model).expect("the built-in example can be solved");
-        sample
-    }
-
     pub fn kit(&self) -> Kit<'_> {
         Kit {
             model: &self.model,
@@ -47,52 +42,22 @@ impl Sample {
     }
 }
 
+/// The frame's own forces, once for all tests, with round figures where tests ask for them.
 fn forces(model: &Model) -> Forces {
-    let solution = |name, soft: f64| Solution {
-        name,
-        cases: model.cases.iter().map(|c| case(model, &c.name, soft)).collect(),
-        critical_factor: (soft > 1.0).then_some(7.345_678_9),
-        modes: vec![
-            Frequency { hertz: 4.123_456_78 / soft, shape: "sway along y" },
-            Frequency { hertz: 5.2, shape: "twist" },
-        ],
-        shaking: Vec::new(),
-        imbalance: 1e-11,
-    };
-    Forces {
-        joint_stiffness: [2.1e6, f64::INFINITY],
-        outside_studied: vec!["four bosses".into()],
-        solutions: vec![solution("soft", 1.8), solution("stiff", 1.0)],
-        critical_after_life: Some(4.2),
-        play: [1.31, 1.52],
-        mass: 100.0,
-        centre: [0.0, 0.0, 820.0],
-        empty: (38.0, [0.0, 0.0, 700.0]),
-        feet: model.legs.iter().map(|l| l.frame.on_axis(0.0)).map(|p| [p.x, p.y]).collect(),
+    static SOLVED: OnceLock<Forces> = OnceLock::new();
+    let mut forces = SOLVED.get_or_init(|| crate::mechanics::solve(model).expect("the example can be solved")).clone();
+    forces.joint_stiffness = [2.1e6, f64::INFINITY];
+    forces.outside_studied = vec!["four bosses".into()];
+    forces.play = [1.31, 1.52];
+    for (solution, soft) in forces.solutions.iter_mut().zip([1.8, 1.0]) {
+        solution.critical_factor = (soft > 1.0).then_some(7.345_678_9);
+        for (case, forces) in model.cases.iter().zip(&mut solution.cases) {
+            let along = |axis: &str| if case.name.ends_with(axis) { 1.4 * soft } else { 0.02 };
+            forces.sway = [along("along x"), along("along y")];
+            forces.sag = 0.8 * soft;
+        }
     }
-}
-
-fn case(model: &Model, name: &str, soft: f64) -> CaseForces {
-    let along = |axis: &str| if name.ends_with(axis) { 1.4 * soft } else { 0.02 };
-    let sway = [along("along x"), along("along y")];
-    let (l, w) = (model.params.top.length, model.params.top.width);
-    let z = model.params.height;
-    let heads = model.legs.iter().map(|k| [k.frame.head.x, k.frame.head.y, k.frame.head.z]);
-    let grid = (0..35).map(|i| [(i % 7) as f64 / 6.0 * l - l / 2.0, (i / 7) as f64 / 4.0 * w - w / 2.0, z]);
-    let moved = |p: [f64; 3]| (p, [sway[0], sway[1], -0.8 * soft * (1.0 - (2.0 * p[0] / l).powi(2))]);
-    CaseForces {
-        sway,
-        sway_first_order: sway,
-        twist: 0.4,
-        sag: 0.8 * soft,
-        sag_at: [l / 2.0, w / 2.0],
-        reactions: vec![[0.0, 0.0, 250.0]; model.legs.len()],
-        joints: vec![[1.0, 2.0, 250.0, 3.0, 4.0, 0.0]; model.legs.len()],
-        tubes: Vec::new(),
-        rails: Vec::new(),
-        top: TopStress::default(),
-        shape: heads.chain(grid).map(moved).collect(),
-    }
+    forces
 }
 
 fn checked() -> Checked {

@@ -88,7 +88,7 @@ fn packed(mesh: &Mesh) -> Packed {
     let size = boxed.size();
     let step = size.map(|s| (s / STEPS).max(f64::MIN_POSITIVE));
     let whole = |p: &[f64; 3]| [0, 1, 2].map(|k| (((p[k] - boxed.min[k]) / step[k]).round().clamp(0.0, STEPS)) as u16);
-    let points: Vec<u8> = mesh.points.iter().flat_map(|p| whole(p)).flat_map(u16::to_le_bytes).collect();
+    let points: Vec<u8> = mesh.points.iter().flat_map(whole).flat_map(u16::to_le_bytes).collect();
     let wide = mesh.points.len() > usize::from(u16::MAX);
     let corners = mesh.triangles.iter().flatten();
     let triangles: Vec<u8> = if wide {

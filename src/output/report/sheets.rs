@@ -4,9 +4,9 @@ use serde::Serialize;
 
 use super::figures::{self, band, figure};
 use crate::model::{GRAVITY, Model, SWAY_PUSH};
-use crate::output::Kit;
 use crate::output::number::{num, short};
-use crate::params::{Duration, FootKind, Spread};
+use crate::output::{Kit, assembly};
+use crate::params::{Duration, Spread};
 
 /// Shares of the lasting load put on one after the other (judgement: each is a stop to look and measure).
 const STEPS: [f64; 4] = [0.25, 0.5, 0.75, 1.0];
@@ -37,7 +37,7 @@ pub struct Printing {
 #[must_use]
 pub fn printing(kit: &Kit) -> Printing {
     let p = &kit.model.params.printing;
-    let grams: f64 = kit.printed.iter().map(|part| figures::grams(kit, part) * part.part.count as f64).sum();
+    let grams: f64 = figures::grams(kit).iter().zip(kit.printed).map(|(g, p)| g * p.part.count as f64).sum();
     Printing {
         filament: p.filament.name.to_owned(),
         nozzle: short(p.nozzle, 2),
@@ -56,27 +56,25 @@ pub fn printing(kit: &Kit) -> Printing {
 /// What the assembly sheet needs.
 #[derive(Clone, Debug, Serialize)]
 pub struct Assembly {
-    ribs: bool,
-    bonded: bool,
-    bolted: bool,
-    levelling: bool,
-    rails: bool,
-    ties: bool,
-    screws: usize,
-    pilot: String,
-    depth: String,
-    left: String,
+    steps: Vec<Step>,
+    distances: Vec<Distance>,
     height: String,
-    diagonals: Vec<Diagonal>,
-    ladder: Vec<Rung>,
     mass: String,
-    people: bool,
+    two: bool,
+}
+
+/// One step with the cautions that stand beside it.
+#[derive(Clone, Debug, Serialize)]
+struct Step {
+    heading: &'static str,
+    text: String,
+    /// Step of the cautions; empty: none.
+    cautions: &'static str,
 }
 
 /// A distance that tells whether the legs stand square.
 #[derive(Clone, Debug, PartialEq, Serialize)]
-pub struct Diagonal {
-    /// `legs 1 and 3`.
+struct Distance {
     name: String,
     /// Between the crosses of the legs' axes on the underside, mm.
     above: String,
@@ -84,65 +82,34 @@ pub struct Diagonal {
     below: String,
 }
 
-/// Heights of the ties on one leg.
-#[derive(Clone, Debug, Serialize)]
-struct Rung {
-    leg: usize,
-    heights: String,
-}
+/// Headings of the work and the cautions that belong to them.
+const BESIDE: [(&str, &str); 4] = [
+    ("Print the parts", "printing"),
+    ("Cut the tubes", "cutting"),
+    ("Drill the pilots", "drilling"),
+    ("Screw the brackets on", "assembly"),
+];
 
 /// What the assembly sheet says.
 #[must_use]
 pub fn assembly(kit: &Kit) -> Assembly {
-    let (model, hold) = (kit.model, &kit.model.params.bracket.hold);
-    let holes = model.holes();
-    let first = holes.first();
-    let left = holes.iter().map(|h| h.left_above_tip).fold(f64::MAX, f64::min);
-    let rung = |l: &crate::model::Leg| Rung {
-        leg: l.number,
-        heights: l.ties.iter().map(|t| short(t.height, 1)).collect::<Vec<_>>().join(", "),
-    };
+    let beside = |heading| BESIDE.iter().find(|(h, _)| *h == heading).map_or("", |(_, step)| *step);
+    let step = |s: assembly::Step| Step { heading: s.heading, cautions: beside(s.heading), text: s.text };
+    let mass = kit.forces.empty.0;
     Assembly {
-        ribs: hold.ribs,
-        bonded: hold.bonded,
-        bolted: hold.cross_bolt.is_some(),
-        levelling: matches!(model.params.foot.kind, FootKind::Levelling { .. }),
-        rails: !model.rails.is_empty(),
-        ties: model.legs.iter().any(|l| !l.ties.is_empty()),
-        screws: model.params.bracket.screws.count,
-        pilot: first.map_or_else(String::new, |h| num(h.pilot, 1)),
-        depth: first.map_or_else(String::new, |h| num(h.depth, 1)),
-        left: num(left, 1),
-        height: short(model.params.height, 1),
-        diagonals: diagonals(model),
-        ladder: model.legs.iter().map(rung).collect(),
-        mass: figure(kit.forces.empty.0),
-        people: kit.forces.empty.0 > ALONE,
+        steps: assembly::steps(kit.model).into_iter().map(step).collect(),
+        distances: distances(kit.model),
+        height: short(kit.model.params.height, 1),
+        mass: figure(mass),
+        two: mass > ALONE,
     }
 }
 
-/// Pairs of legs whose distances must agree: opposite corners, or all pairs of three legs.
-fn diagonals(model: &Model) -> Vec<Diagonal> {
-    let legs = &model.legs;
-    let pairs = (0..legs.len()).flat_map(|a| (a + 1..legs.len()).map(move |b| (a, b)));
-    let opposite = |a: usize, b: usize| (0..2).all(|k| legs[a].side[k] * legs[b].side[k] < 0.0);
-    let wanted = pairs.filter(|(a, b)| legs.len() == 3 || opposite(*a, *b));
-    wanted
-        .map(|(a, b)| {
-            let apart = |z: fn(&Model, usize) -> [f64; 2]| {
-                let (p, q) = (z(model, a), z(model, b));
-                num((p[0] - q[0]).hypot(p[1] - q[1]), 1)
-            };
-            Diagonal {
-                name: format!("legs {} and {}", legs[a].number, legs[b].number),
-                above: apart(|m, i| [m.legs[i].frame.head.x, m.legs[i].frame.head.y]),
-                below: apart(|m, i| {
-                    let p = m.legs[i].frame.on_axis(0.0);
-                    [p.x, p.y]
-                }),
-            }
-        })
-        .collect()
+/// Diagonals first, then neighbours, on the underside and on the floor.
+fn distances(model: &Model) -> Vec<Distance> {
+    let above = assembly::diagonals(model).into_iter().chain(assembly::head_spacings(model));
+    let below = assembly::foot_diagonals(model).into_iter().chain(assembly::foot_spacings(model));
+    above.zip(below).map(|((name, a), (_, b))| Distance { name, above: num(a, 1), below: num(b, 1) }).collect()
 }
 
 /// What the proof-load sheet needs.
@@ -195,14 +162,29 @@ pub fn proof(kit: &Kit) -> Proof {
         push: short(SWAY_PUSH, 0),
         push_kg: num(SWAY_PUSH / GRAVITY, 1),
         stop: num(STOP, 2),
-        play: band(kit.forces.play[0], kit.forces.play[1]),
+        play: play(kit.forces.play),
         allowed: kit.checked.verdict() != crate::checks::Verdict::NotAdequate,
     }
 }
 
 fn reading(what: String, a: f64, b: f64) -> Reading {
     let most = (STOP * a.max(b)).max(READABLE);
-    Reading { what, expected: band(a, b), stop: num(most, 1) }
+    Reading { what, expected: tenths(a, b), stop: num(most, 1) }
+}
+
+/// A band in tenths of a millimetre, as far as a rule can be read.
+fn tenths(a: f64, b: f64) -> String {
+    let (low, high) = (num(a.min(b), 1), num(a.max(b), 1));
+    match (low == high, high.as_str()) {
+        (true, "0.0") => "under 0.1".into(),
+        (true, _) => low,
+        (false, _) => format!("{low} to {high}"),
+    }
+}
+
+/// The play along both axes; empty without any.
+fn play([x, y]: [f64; 2]) -> String {
+    if x.max(y) > 0.0 { band(x, y) } else { String::new() }
 }
 
 /// Sag of a case less the sag under own weight, soft and stiff, mm: what a person reads who set zero on the empty table.
@@ -231,13 +213,10 @@ fn others(kit: &Kit) -> Vec<Reading> {
     .collect()
 }
 
-/// The sideways pushes: movement over the standing table.
+/// The sideways pushes.
 fn sways(kit: &Kit) -> Vec<Reading> {
-    let rest = figures::standing(kit.model);
     let one = |(case, axis): (usize, usize)| {
-        let pushed = figures::both(kit, case, |c| c.sway[axis])?;
-        let still = rest.and_then(|i| figures::both(kit, i, |c| c.sway[axis])).unwrap_or([0.0; 2]);
-        let [a, b] = [0, 1].map(|k| (pushed[k] - still[k]).abs());
+        let [a, b] = figures::both(kit, case, |c| c.sway[axis].abs())?;
         let way = ["along its length (x), at the middle of an end", "along its width (y), at the middle of the front"];
         Some(reading(way[axis].to_owned(), a, b))
     };
@@ -249,15 +228,12 @@ mod tests {
     use super::super::sample::Sample;
     use super::*;
 
-    /// Opposite corners of a rectangle; the distances follow from the file: 1260 by 480 mm between the axes.
     #[test]
-    fn diagonals_are_those_of_the_rectangle_of_the_legs() {
+    fn every_heading_with_cautions_is_one_of_the_work() {
         let sample = Sample::new("x");
-        let found = diagonals(&sample.model);
-        let names: Vec<_> = found.iter().map(|d| d.name.as_str()).collect();
-        assert_eq!(names, ["legs 1 and 3", "legs 2 and 4"]);
-        let above: Vec<f64> = found.iter().map(|d| d.above.parse().expect("a number")).collect();
-        assert!(above.iter().all(|a| (a - 1260f64.hypot(480.0)).abs() < 0.5), "{above:?}");
+        let sheet = assembly(&sample.kit());
+        assert_eq!(sheet.steps.iter().filter(|s| !s.cautions.is_empty()).count(), BESIDE.len());
+        assert_eq!(sheet.distances.len(), 6);
     }
 
     /// The made-up sample sags 0.8 mm stiff and 1.44 mm soft in every case, so nothing is left over the empty table.
@@ -266,7 +242,7 @@ mod tests {
         let sample = Sample::new("x");
         let proof = proof(&sample.kit());
         assert_eq!(proof.steps.len(), STEPS.len());
-        assert!(proof.steps.iter().all(|s| s.expected == "0" && s.stop == "0.5"));
-        assert_eq!(proof.sways[0].expected, "1.38 to 2.5");
+        assert!(proof.steps.iter().all(|s| s.expected == "under 0.1" && s.stop == "0.5"));
+        assert_eq!(proof.sways[0].expected, "1.4 to 2.5");
     }
 }

@@ -5,14 +5,14 @@ use std::collections::{BTreeMap, BTreeSet};
 use serde::Serialize;
 
 use crate::output::Kit;
-use crate::source::{Clause, Standing};
+use crate::source::{Clause, Source, Standing};
 
 /// A work and the places used in it.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct Work {
     title: &'static str,
     edition: &'static str,
-    /// `from memory`; empty when the passage was read.
+    /// `from memory` or `derived here`; empty when the passage was read.
     note: &'static str,
     places: Vec<&'static str>,
 }
@@ -52,7 +52,8 @@ impl Sources {
                 Standing::Judgement => all.judgements.push(clause.at),
                 Standing::CommonPractice => all.practice.push(practice(clause)),
                 Standing::Read | Standing::FromMemory => {
-                    works.entry((s.title, s.edition, s.standing.note())).or_default().insert(clause.at);
+                    let note = if s == Source::STATICS { "derived here" } else { s.standing.note() };
+                    works.entry((s.title, s.edition, note)).or_default().insert(clause.at);
                 }
             }
         }
@@ -73,7 +74,6 @@ fn practice(clause: &Clause) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::source::Source;
 
     #[test]
     fn places_of_one_work_stand_together_and_memory_shows() {

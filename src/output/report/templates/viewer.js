@@ -37,8 +37,7 @@
     void main() {
       vec4 p = view * vec4(place, 1.0);
       seen = p.xyz;
-      gl_Position = lens * p;
-      gl_Position.z -= lift * gl_Position.w;
+      gl_Position = lens * vec4(p.xyz * (1.0 - lift), 1.0);
     }`;
   const face = `#version 300 es
     precision highp float; in vec3 seen; uniform vec3 paint; out vec4 shown;
@@ -70,7 +69,7 @@
   const bytes = (text) => Uint8Array.from(atob(text), (c) => c.charCodeAt(0)).buffer;
   // Edges between faces more than 30 degrees apart. Some drivers give the shortest ones a wrong depth.
   const creases = (points, corners) => {
-    const shortest = 0.1;
+    const shortest = 0.3;
     const normal = new Float32Array(corners.length);
     const sides = new Map();
     const drawn = [];
@@ -121,7 +120,7 @@
     tie: [0.36, 0.62, 0.56], foot: [0.30, 0.46, 0.62], tool: [0.62, 0.55, 0.36], screw: [0.78, 0.70, 0.42] };
   const marked = [0.90, 0.33, 0.16];
   const corner = { turn: -Math.PI / 5, tilt: 0.42, near: 1 };
-  const state = { ...corner, apart: 0, part: -1, middle: [0, 0, 0], half: [1, 1, 1], size: 1 };
+  const state = { ...corner, slide: [0, 0], pixel: 1, apart: 0, part: -1, middle: [0, 0, 0], half: [1, 1, 1], size: 1 };
   const slider = document.getElementById("apart");
   const choice = document.getElementById("shown");
 
@@ -174,8 +173,10 @@
     const aspect = w / h;
     const up = slope / Math.min(aspect, 1);
     const far = distance(up * aspect, up) * state.near;
-    const lens = perspective(up * aspect, up, Math.max(far - 1.5 * state.size, state.size / 50), far + 1.5 * state.size);
-    const eye = product(shift(0, 0, -far), product(orbit(state.turn, state.tilt), shift(...state.middle.map((x) => -x))));
+    const room = 1.1 * state.size;
+    const lens = perspective(up * aspect, up, Math.max(far - room, state.size / 50), far + room);
+    state.pixel = 2 * up * far / Math.max(canvas.clientHeight, 1);
+    const eye = product(shift(...state.slide, -far), product(orbit(state.turn, state.tilt), shift(...state.middle.map((x) => -x))));
     const ink = getComputedStyle(canvas).color.match(/[\d.]+/g).slice(0, 3).map((x) => x / 255);
     gl.viewport(0, 0, w, h);
     gl.clearColor(0, 0, 0, 0);
@@ -207,6 +208,10 @@
     state.tilt = Math.max(-Math.PI / 2, Math.min(Math.PI / 2, state.tilt + y));
     redraw();
   };
+  const slide = (x, y) => {
+    state.slide = [state.slide[0] + x * state.pixel, state.slide[1] - y * state.pixel];
+    redraw();
+  };
   const nearer = (factor) => {
     state.near = Math.max(0.15, Math.min(2.5, state.near * factor));
     redraw();
@@ -226,8 +231,12 @@
     const before = fingers.size === 2 ? spread() : 0;
     fingers.set(e.pointerId, { x: e.clientX, y: e.clientY });
     if (fingers.size === 2) nearer(before / Math.max(spread(), 1));
-    else turn((e.clientX - last.x) * 0.01, (e.clientY - last.y) * 0.01);
+    const [x, y] = [e.clientX - last.x, e.clientY - last.y];
+    if (fingers.size === 2) slide(x / 2, y / 2);
+    else if (e.shiftKey || e.buttons === 2) slide(x, y);
+    else turn(x * 0.01, y * 0.01);
   });
+  canvas.addEventListener("contextmenu", (e) => e.preventDefault());
   for (const end of ["pointerup", "pointercancel"]) canvas.addEventListener(end, (e) => fingers.delete(e.pointerId));
   canvas.addEventListener("wheel", (e) => {
     if (document.activeElement !== canvas) return;
@@ -236,7 +245,8 @@
   }, { passive: false });
   canvas.addEventListener("keydown", (e) => {
     const step = { ArrowLeft: [-0.1, 0], ArrowRight: [0.1, 0], ArrowUp: [0, -0.1], ArrowDown: [0, 0.1] }[e.key];
-    if (step) turn(...step);
+    if (step && e.shiftKey) slide(-200 * step[0], -200 * step[1]);
+    else if (step) turn(...step);
     else if (e.key === "+" || e.key === "=") nearer(0.9);
     else if (e.key === "-") nearer(1.1);
     else return;
@@ -246,7 +256,7 @@
     above: { turn: 0, tilt: Math.PI / 2 }, below: { turn: -Math.PI / 5, tilt: -0.5 } };
   for (const button of panel.querySelectorAll("[data-look]"))
     button.addEventListener("click", () => {
-      Object.assign(state, { near: 1 }, looks[button.dataset.look]);
+      Object.assign(state, { near: 1, slide: [0, 0] }, looks[button.dataset.look]);
       redraw();
     });
   for (const button of panel.querySelectorAll("[data-near]"))
@@ -257,7 +267,7 @@
   });
   choice.addEventListener("change", () => {
     state.part = Number(choice.value);
-    state.near = 1;
+    Object.assign(state, { near: 1, slide: [0, 0] });
     slider.disabled = state.part >= 0;
     redraw();
   });

@@ -1,0 +1,351 @@
+//! What a maker could change, each kind from its smallest step to its largest; tried by [`super::remedies`].
+
+use serde_json::{Value, json};
+
+use crate::model::Model;
+use crate::params::{FootKind, Head, Run};
+use crate::tables::{filament, screw, tube};
+
+/// A change in words and as JSON pointers with new values.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Change {
+    pub words: String,
+    pub edits: Vec<(String, Value)>,
+}
+
+/// Steps of one kind of change, the smallest first, and the checks it may help, by the beginning of their names.
+#[derive(Clone, Debug)]
+pub(super) struct Family {
+    pub helps: &'static [&'static str],
+    pub steps: Vec<Change>,
+}
+
+const PLASTIC: &[&str] = &["bracket:", "tie:", "foot: socket", "foot: tube", "plastic:", "sway:", "legs: critical"];
+const TUBES: &[&str] = &["tubes:", "legs: critical", "sway:"];
+const SWAY: &[&str] = &["sway:", "legs: critical"];
+const SOCKET: &[&str] = &["bracket: socket", "bracket: boss", "bracket: tube", "legs: play", "sway:", "legs: critical"];
+const BOSS: &[&str] =
+    &["bracket: socket", "bracket: boss", "bracket: tube", "sway:", "foot: socket", "wood: movement between"];
+const PLATE: &[&str] = &["bracket: plate", "bracket: screw", "bracket: pressure", "bracket: gusset", "sway:"];
+const SCREWS: &[&str] =
+    &["bracket: screw", "bracket: pressure", "bracket: plate", "screws:", "top: crushing", "wood: movement under"];
+const SIZE: &[&str] = &["top:", "screws:", "bracket: screw", "bracket: pressure"];
+const BUNDLE: &[&str] =
+    &["bracket: boss", "bracket: socket", "bracket: tube", "tubes:", "screws:", "sway:", "legs: critical"];
+const GUSSETS: &[&str] = &["bracket: gusset", "bracket: boss", "bracket: plate", "sway:"];
+const TIPPING: &[&str] = &["tipping:", "foot: pressure"];
+const STANDS: &[&str] = &["tipping:", "top:", "foot: pressure", "sway:"];
+const HOLD: &[&str] = &["bracket: tube", "legs: play", "sway:", "legs: critical"];
+const FEET: &[&str] = &["foot: pressure", "foot: levelling"];
+const FOOT: &[&str] = &["foot: socket"];
+const TIES: &[&str] = &["tie:"];
+const BETWEEN: &[&str] = &["wood: movement between"];
+const UNDER: &[&str] = &["wood: movement under"];
+const DRILLING: &[&str] = &["drilling:"];
+
+/// Every kind of change for this file: first what costs only filament, then what is bought, then what moves the legs.
+pub(super) fn families(text: &Value, m: &Model) -> Vec<Family> {
+    let mut all = printing(m);
+    all.extend(bracket(m));
+    all.extend(screws(text, m));
+    all.extend(hold(m));
+    all.extend(feet(m));
+    all.extend(ties(text, m));
+    all.extend(rails(text, m));
+    all.extend(tubes(text, m));
+    all.extend(layout(m));
+    all.retain(|f| !f.steps.is_empty());
+    all
+}
+
+fn one(words: impl Into<String>, pointer: &str, value: Value) -> Change {
+    Change { words: words.into(), edits: vec![(pointer.to_owned(), value)] }
+}
+
+fn mm(value: f64) -> String {
+    format!("{} mm", (value * 10.0).round() / 10.0)
+}
+
+/// Steps that add millimetres to a length.
+fn longer(helps: &'static [&'static str], what: &str, pointer: &str, now: f64, by: &[f64]) -> Family {
+    let step = |add: &f64| {
+        let value = mm((now + add).ceil());
+        one(format!("{what} {value} (now {})", mm(now)), pointer, json!(value))
+    };
+    Family { helps, steps: by.iter().map(step).collect() }
+}
+
+fn counted(helps: &'static [&'static str], what: &str, pointer: &str, counts: Vec<usize>) -> Family {
+    Family { helps, steps: counts.into_iter().map(|n| one(format!("{n} {what}"), pointer, json!(n))).collect() }
+}
+
+fn printing(m: &Model) -> Vec<Family> {
+    let p = &m.params.printing;
+    let solid = if p.infill < 1.0 {
+        vec![one("printed solid (infill 100 %)", "/printing/infill", json!("100 %"))]
+    } else {
+        vec![]
+    };
+    let mut all = vec![Family { helps: PLASTIC, steps: solid }];
+    // Each is its own kind: filaments are not steps of one another.
+    let now = &p.filament;
+    let better = filament::ALL.iter().filter(|f| {
+        let strong = f.strength_z_short() > now.strength_z_short() || f.e > 1.2 * now.e;
+        let hot = f.service_temperature() > now.service_temperature();
+        f.name != now.name && f.service_temperature() >= now.service_temperature().min(WARM) && (strong || hot)
+    });
+    all.extend(better.map(|f| Family {
+        helps: PLASTIC,
+        steps: vec![one(format!("filament {}", f.name), "/printing/filament", json!(f.name))],
+    }));
+    all
+}
+
+/// A filament that stands this needs no better one for heat, C (judgement: a hot summer's room and a margin).
+const WARM: f64 = 50.0;
+
+fn bracket(m: &Model) -> Vec<Family> {
+    let (b, design) = (&m.params.bracket, &m.brackets[0].design);
+    let g = &b.gussets;
+    let count = g.count.unwrap_or(if design.sockets.len() == 1 { 4 } else { 0 });
+    let more = if count < 4 { vec![2, 4] } else { vec![6] };
+    let size = [20.0, 40.0].map(|add| Change {
+        words: format!("bracket {} x {}", mm(design.length + add), mm(design.width + add)),
+        edits: vec![
+            ("/bracket/length".into(), json!(mm(design.length + add))),
+            ("/bracket/width".into(), json!(mm(design.width + add))),
+        ],
+    });
+    let mut all = vec![
+        longer(PLATE, "bracket plate", "/bracket/plate", b.plate, &[1.0, 2.0, 4.0, 6.0]),
+        longer(SOCKET, "bracket sockets", "/bracket/socket_depth", b.socket_depth, &[5.0, 10.0, 20.0, 30.0]),
+        longer(BOSS, "boss wall", "/bracket/boss_wall", design.sockets[0].wall(), &[1.0, 2.0, 4.0]),
+        Family { helps: SIZE, steps: size.to_vec() },
+        counted(GUSSETS, "gussets on each boss", "/bracket/gussets/count", more),
+    ];
+    if let Some(gusset) = design.gussets.first() {
+        all.push(longer(GUSSETS, "gussets", "/bracket/gussets/run", gusset.run, &[5.0, 10.0]));
+    }
+    all
+}
+
+fn screws(text: &Value, m: &Model) -> Vec<Family> {
+    let s = &m.params.bracket.screws;
+    let given = text.pointer("/bracket/screws/size");
+    let own = given.is_some_and(Value::is_object);
+    let split = own || text.pointer("/bracket/screws/length").is_some();
+    let sized = |row: &screw::Screw, length: f64| {
+        let length = mm(length);
+        let name = row.name.trim_end_matches(" mm");
+        if split {
+            one(format!("screws {length} long"), "/bracket/screws/length", json!(length))
+        } else {
+            one(format!("screws {name} x {length}"), "/bracket/screws/size", json!(format!("{name} x {length}")))
+        }
+    };
+    let longer = s.screw.lengths.iter().filter(|l| **l > s.length + 0.5).take(3).map(|l| sized(&s.screw, *l));
+    let shorter = s.screw.lengths.iter().rev().filter(|l| **l < s.length - 0.5).take(1).map(|l| sized(&s.screw, *l));
+    let counts = [s.count + 2, s.count + 4].into_iter().filter(|n| *n <= 12).collect();
+    let mut all = vec![
+        Family { helps: SCREWS, steps: longer.collect() },
+        Family { helps: DRILLING, steps: shorter.collect() },
+        counted(SCREWS, "screws in each bracket", "/bracket/screws/count", counts),
+    ];
+    if s.head == Head::Pan {
+        let washer = one("screws with washer heads", "/bracket/screws/head", json!("washer"));
+        all.push(Family { helps: SCREWS, steps: vec![washer] });
+    }
+    let thicker = screw::ALL.iter().find(|row| row.system == s.screw.system && row.diameter > s.screw.diameter + 0.1);
+    if let Some(row) = thicker.filter(|row| !split && row.lengths.contains(&s.length)) {
+        all.push(Family { helps: SCREWS, steps: vec![sized(row, s.length)] });
+    }
+    if !s.slots {
+        all.push(Family {
+            helps: UNDER,
+            steps: vec![one("slots across the grain", "/bracket/screws/slots", json!(true))],
+        });
+    }
+    all
+}
+
+fn hold(m: &Model) -> Vec<Family> {
+    let h = &m.params.bracket.hold;
+    let bolt = |size: f64| format!("cross bolt M{size}");
+    let words = |ribs: bool, bonded: bool, size: Option<f64>| {
+        let mut list = Vec::new();
+        list.extend(ribs.then(|| "ribs".to_owned()));
+        list.extend(bonded.then(|| "bonded".to_owned()));
+        list.extend(size.map(bolt));
+        json!(list)
+    };
+    let pointer = "/bracket/hold";
+    let mut steps = Vec::new();
+    if h.cross_bolt.is_none() {
+        let size = if m.params.legs.tube.outside < 12.0 { 3.0 } else { 4.0 };
+        let value = words(h.ribs, h.bonded, Some(size));
+        steps.push(one(format!("a {} through every socket", bolt(size)), pointer, value));
+    }
+    let ribs = (!h.ribs && !h.bonded).then(|| one("ribs in the sockets", pointer, words(true, false, h.cross_bolt)));
+    let bonded = (!h.bonded).then(|| one("tubes bonded into their sockets", pointer, words(false, true, h.cross_bolt)));
+    let larger = h.cross_bolt.filter(|d| *d < 6.0).map(|d| {
+        one(format!("{} through every socket", bolt(d + 1.0)), pointer, words(h.ribs, h.bonded, Some(d + 1.0)))
+    });
+    let each = [steps, ribs.into_iter().collect(), larger.into_iter().collect(), bonded.into_iter().collect()];
+    each.into_iter().map(|steps| Family { helps: HOLD, steps }).collect()
+}
+
+fn feet(m: &Model) -> Vec<Family> {
+    let foot = &m.params.foot;
+    let deeper = longer(FOOT, "foot sockets", "/foot/socket_depth", foot.socket_depth, &[5.0, 10.0, 20.0]);
+    let wider = match foot.kind {
+        FootKind::Flat { pad_diameter, .. } => {
+            longer(FEET, "pads", "/foot/pad_diameter", pad_diameter, &[5.0, 10.0, 20.0])
+        }
+        FootKind::Levelling { bolt, .. } => {
+            let sizes = [8.0, 10.0, 12.0].into_iter().filter(|size| *size > bolt);
+            let steps =
+                sizes.map(|size| one(format!("levelling bolts M{size}"), "/foot/bolt", json!(format!("M{size}"))));
+            Family { helps: FEET, steps: steps.collect() }
+        }
+    };
+    let mut all = vec![deeper, wider];
+    if matches!(foot.kind, FootKind::Levelling { .. }) {
+        let flat = [30.0, 40.0].map(|size| {
+            one(
+                format!("flat feet with pads {}", mm(size)),
+                "/foot",
+                json!({ "kind": "flat", "pad_diameter": mm(size), "socket_depth": mm(foot.socket_depth) }),
+            )
+        });
+        all.push(Family { helps: FEET, steps: flat.to_vec() });
+    }
+    all
+}
+
+fn ties(text: &Value, m: &Model) -> Vec<Family> {
+    let Some(kind) = m.ties.first() else {
+        return vec![counted(
+            TUBES,
+            "ties on each leg",
+            "/legs/ties",
+            if m.params.legs.tubes > 1 { vec![2] } else { vec![] },
+        )];
+    };
+    let wall = (kind.design.outer - kind.design.bore) / 2.0;
+    let listed = text.pointer("/legs/ties").is_some_and(Value::is_array);
+    let now = m.legs[0].ties.len();
+    let more = if listed || now >= 6 || m.params.legs.tubes == 1 { vec![] } else { vec![now + 1] };
+    vec![
+        longer(TIES, "ties", "/tie/height", m.params.tie.height, &[5.0, 10.0, 20.0]),
+        longer(TIES, "walls of ties", "/tie/wall", wall, &[1.0, 2.0]),
+        counted(TUBES, "ties on each leg", "/legs/ties", more),
+    ]
+}
+
+/// Heights at which rails are tried, mm above the floor: a foot's width over the mop.
+const RAIL_HEIGHTS: [f64; 2] = [180.0, 150.0];
+/// The lowest rail worth making, mm.
+const LOW_RAIL: f64 = 80.0;
+
+fn rails(text: &Value, m: &Model) -> Vec<Family> {
+    let listed = text.pointer("/rails").and_then(Value::as_array).cloned().unwrap_or_default();
+    let with = |words: &str, extra: Value| {
+        let mut list = listed.clone();
+        list.push(extra);
+        one(words, "/rails", Value::Array(list))
+    };
+    let mut all = Vec::new();
+    for (run, words) in [(Run::AlongWidth, "along width"), (Run::AlongLength, "along length")] {
+        if m.params.rails.iter().any(|r| r.run == run) {
+            continue;
+        }
+        let height = m.params.rails.first().map_or(RAIL_HEIGHTS[0], |r| r.above_floor).min(m.params.height / 3.0);
+        let told = words.replace("along ", "along the ");
+        let rail = json!({ "run": words, "above_floor": mm(height.round()) });
+        all.push(Family {
+            helps: SWAY,
+            steps: vec![with(&format!("rails {told}, {} above the floor", mm(height.round())), rail)],
+        });
+    }
+    let across = if m.params.top.grain == Run::AlongLength { Run::AlongWidth } else { Run::AlongLength };
+    let lower = m.params.rails.iter().enumerate().filter(|(_, r)| r.run == across && r.above_floor > LOW_RAIL + 20.0);
+    all.extend(lower.map(|(i, _)| Family {
+        helps: BETWEEN,
+        steps: vec![one(
+            format!("rails across the grain {} above the floor", mm(LOW_RAIL)),
+            &format!("/rails/{i}/above_floor"),
+            json!(mm(LOW_RAIL)),
+        )],
+    }));
+    let kept: Vec<Value> =
+        listed.iter().zip(&m.params.rails).filter(|(_, r)| r.run != across).map(|(value, _)| value.clone()).collect();
+    if kept.len() < listed.len() {
+        all.push(Family {
+            helps: BETWEEN,
+            steps: vec![one("no rails across the grain", "/rails", Value::Array(kept))],
+        });
+    }
+    all
+}
+
+fn tubes(text: &Value, m: &Model) -> Vec<Family> {
+    let legs = &m.params.legs;
+    let metal = text.pointer("/legs/tube/metal").cloned();
+    let sold = |size: &tube::Size| {
+        let name = size.designation();
+        let value = match &metal {
+            Some(metal) => json!({ "size": name, "metal": metal }),
+            None => json!(name),
+        };
+        one(format!("tube {name}"), "/legs/tube", value)
+    };
+    let near = |s: &tube::Size| (s.outside - legs.tube.outside).abs() < 0.05 && (s.wall - legs.tube.wall).abs() < 0.03;
+    let now = tube::find_size(&legs.tube.name).or_else(|| tube::sizes().find(near));
+    let chain = |next: fn(&tube::Size) -> Option<tube::Size>, count: usize| -> Vec<Change> {
+        let first = now.as_ref().and_then(next);
+        std::iter::successors(first, next).take(count).map(|size| sold(&size)).collect()
+    };
+    let now_circle = legs.pitch_circle.unwrap_or(m.legs[0].frame.pitch_circle);
+    let circle = if legs.tubes > 1 {
+        longer(BUNDLE, "pitch circle", "/legs/pitch_circle", now_circle, &[6.0, 12.0, 24.0])
+    } else {
+        Family { helps: BUNDLE, steps: vec![] }
+    };
+    let more = (legs.tubes + 1..=(legs.tubes + 2).min(4)).collect();
+    vec![
+        circle,
+        Family { helps: TUBES, steps: chain(tube::thicker, 2) },
+        Family { helps: BUNDLE, steps: chain(tube::larger, 3) },
+        counted(BUNDLE, "tubes in each leg", "/legs/tubes", more),
+    ]
+}
+
+fn layout(m: &Model) -> Vec<Family> {
+    let legs = &m.params.legs;
+    let outward = |what: &str, pointer: &str, now: f64| {
+        let steps = [15.0, 30.0, 45.0].into_iter().filter(|d| now - d >= 45.0).map(|d| {
+            one(format!("legs {} from the {what} (now {})", mm(now - d), mm(now)), pointer, json!(mm(now - d)))
+        });
+        Family { helps: TIPPING, steps: steps.collect() }
+    };
+    let both = [15.0, 30.0, 45.0]
+        .into_iter()
+        .filter(|d| (legs.inset_from_ends - d).min(legs.inset_from_sides - d) >= 45.0)
+        .map(|d| Change {
+            words: format!("legs {} nearer to ends and sides", mm(d)),
+            edits: vec![
+                ("/legs/inset_from_ends".into(), json!(mm(legs.inset_from_ends - d))),
+                ("/legs/inset_from_sides".into(), json!(mm(legs.inset_from_sides - d))),
+            ],
+        });
+    let leaning = [4.0_f64, 8.0, 12.0].into_iter().filter(|d| d.to_radians() > legs.splay[0].max(legs.splay[1]) + 0.01);
+    let leaning = leaning.map(|d| one(format!("legs splayed by {d} deg"), "/legs/splay", json!(format!("{d} deg"))));
+    let six = if legs.count == 4 && m.params.top.thickness_at_legs.is_empty() { vec![6] } else { vec![] };
+    vec![
+        outward("ends", "/legs/inset_from_ends", legs.inset_from_ends),
+        outward("sides", "/legs/inset_from_sides", legs.inset_from_sides),
+        Family { helps: TIPPING, steps: both.collect() },
+        Family { helps: TIPPING, steps: leaning.collect() },
+        counted(STANDS, "legs", "/legs/count", six),
+    ]
+}

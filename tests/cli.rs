@@ -1,0 +1,180 @@
+//! Exit status and files of every command.
+
+mod common;
+
+use std::fs;
+use std::io::Write;
+use std::path::Path;
+use std::process::Stdio;
+
+use common::{names, place, program, run, small, told, whole};
+use serde_json::Value;
+
+/// Runs it with text on standard input.
+fn run_with(place: &Path, arguments: &[&str], text: &str) -> (i32, String, String) {
+    let mut command = program(place, arguments);
+    let mut child = command.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().expect("runs");
+    child.stdin.take().expect("stdin").write_all(text.as_bytes()).expect("written");
+    told(child.wait_with_output().expect("ends"))
+}
+
+/// Nothing below a place but these.
+fn only(place: &Path, wanted: &[&str]) {
+    assert_eq!(names(place), wanted);
+}
+
+#[test]
+fn make_again_differ_and_find() {
+    let place = place("make");
+    fs::write(place.join("my table.json"), small()).expect("file");
+    let (status, _, stderr) = run(&place, &["make", "my table.json"]);
+    assert!(status < 2, "{stderr}");
+    only(&place.join("out"), &["my_table"]);
+    let kit = place.join("out/my_table");
+    let first = whole(&kit).expect("a whole kit");
+    for path in ["report.html", "report.json", "cut_list.csv", "hardware.csv", "drilling_a4.pdf", "plates/plate_1.3mf"]
+    {
+        assert!(first.files.contains_key(path), "{path}");
+    }
+    for part in &first.parts {
+        assert!(first.files.contains_key(&part.file) && first.files.contains_key(&part.file.replace(".stl", ".step")));
+    }
+    let report: Value = serde_json::from_slice(&fs::read(kit.join("report.json")).expect("figures")).expect("JSON");
+    assert_eq!(status == 1, report["verdict"] == "not adequate");
+
+    // The same file again gives the same bytes, wherever they are written.
+    assert_eq!(run(&place, &["make", "my table.json", "--out", "elsewhere"]).0, status);
+    assert_eq!(
+        fs::read(place.join("elsewhere/my_table/record.json")).expect("record"),
+        fs::read(kit.join("record.json")).expect("record")
+    );
+
+    let (same, stdout, _) = run(&place, &["differ", "my table.json"]);
+    assert!(same == 0 && stdout.contains("nothing to do"), "{stdout}");
+    fs::write(place.join("my table.json"), small().replace("750 mm", "740 mm")).expect("file");
+    let (changed, stdout, _) = run(&place, &["differ", "my table.json"]);
+    assert!(changed == 0 && stdout.contains("shorten") && stdout.contains("because of height"), "{stdout}");
+    assert_eq!(whole(&kit).as_ref(), Ok(&first), "differ writes nothing");
+
+    let mark = first.parts[0].mark.to_lowercase();
+    let (found, stdout, _) = run(&place, &["find", &mark]);
+    assert!(found == 0 && stdout.contains(&first.parts[0].file), "{stdout}");
+    assert_eq!(run(&place, &["find", "XXXX"]).0, 1);
+    assert_eq!(run(&place, &["find", &mark, "--out", "missing"]).0, 2);
+
+    fs::write(kit.join("notes.txt"), "mine").expect("file");
+    assert!(run(&place, &["make", "my table.json"]).0 < 2);
+    assert!(whole(&kit).is_ok() && kit.join("record_1.json").exists() && kit.join("notes.txt").exists());
+}
+
+#[test]
+fn a_file_with_problems_writes_nothing() {
+    let place = place("problems");
+    let wrong = small().replace("\"30 mm\"", "\"8 mm\"").replace("\"tubes\"", "\"tubs\"");
+    fs::write(place.join("wrong.json"), wrong).expect("file");
+    for command in ["make", "check", "gauge", "differ"] {
+        let (status, stdout, stderr) = run(&place, &[command, "wrong.json"]);
+        assert_eq!((status, stdout.as_str()), (2, ""), "{command}");
+        if command != "differ" {
+            assert!(stderr.contains("wrong.json:") && stderr.contains("2 problems in wrong.json"), "{stderr}");
+        }
+    }
+    only(&place, &["wrong.json"]);
+}
+
+#[test]
+fn files_that_cannot_be_read_are_told() {
+    let place = place("unread");
+    fs::write(place.join("latin.json"), b"{\"title\": \"\xe4\"}").expect("file");
+    fs::create_dir(place.join("folder.json")).expect("folder");
+    for file in ["missing.json", "folder.json", "latin.json", "..", "/"] {
+        assert_eq!(run(&place, &["check", file]).0, 2, "{file}");
+        assert_eq!(run(&place, &["make", file]).0, 2, "{file}");
+    }
+    only(&place, &["folder.json", "latin.json"]);
+    only(&place.join("folder.json"), &[]);
+}
+
+#[test]
+fn check_says_for_programs_what_it_says_for_people() {
+    let place = place("check");
+    fs::write(place.join("table.json"), small()).expect("file");
+    let (status, stdout, _) = run(&place, &["check", "table.json", "--json"]);
+    let data: Value = serde_json::from_str(&stdout).expect("JSON");
+    assert_eq!(status == 1, data["verdict"] == "not adequate");
+    let first = &data["checks"][0];
+    assert!(
+        first["utilisation"].as_f64() == Some(first["demand"].as_f64().unwrap() / first["capacity"].as_f64().unwrap())
+    );
+    let (again, table, _) = run_with(&place, &["check", "-"], &small());
+    assert_eq!(again, status);
+    assert!(table.to_lowercase().starts_with(data["verdict"].as_str().expect("a verdict")), "{table}");
+    assert!(table.lines().all(|line| line.chars().count() <= 100), "{table}");
+    let name = first["name"].as_str().expect("a name");
+    assert_eq!(run(&place, &["explain", name, "table.json"]).0, 0);
+    assert_eq!(run(&place, &["explain", "no such check", "table.json"]).0, 2);
+    only(&place, &["table.json"]);
+}
+
+#[test]
+fn gauge_leaves_the_kit_alone() {
+    let place = place("gauge");
+    assert_eq!(run_with(&place, &["gauge", "-"], &small()).0, 0);
+    only(&place.join("out"), &["stdin.gauge"]);
+    let record = whole(&place.join("out/stdin.gauge")).expect("whole");
+    assert_eq!(record.parts.iter().map(|p| p.sort.as_str()).collect::<Vec<_>>(), ["fit gauge"]);
+    assert!(record.tubes.is_empty() && record.holes.is_empty());
+}
+
+#[test]
+fn differ_without_a_kit_says_what_to_do() {
+    let place = place("no_kit");
+    fs::write(place.join("table.json"), small()).expect("file");
+    let (status, _, stderr) = run(&place, &["differ", "table.json"]);
+    assert!(status == 2 && stderr.contains("underframe make table.json"), "{stderr}");
+    only(&place, &["table.json"]);
+    fs::create_dir_all(place.join("out/table")).expect("folder");
+    fs::write(place.join("out/table/record.json"), "{}").expect("file");
+    assert_eq!(run(&place, &["differ", "table.json"]).0, 2);
+}
+
+#[test]
+fn start_writes_a_file_that_can_be_used_and_never_overwrites() {
+    let place = place("start");
+    let answers = ["start", "new.json", "--length", "59 in", "--tube", "1 in x 16 ga", "--tubes", "2"];
+    let (status, stdout, _) = run(&place, &answers);
+    let unfinished = stdout.contains("Before it can be used");
+    assert_eq!((status, run(&place, &["check", "new.json"]).0 == 2), (0, unfinished), "{stdout}");
+    let before = fs::read(place.join("new.json")).expect("file");
+    assert_eq!(run(&place, &["start", "new.json"]).0, 2);
+    assert_eq!(fs::read(place.join("new.json")).expect("file"), before);
+    let (status, _, stderr) = run(&place, &["start", "bad.json", "--thickness", "8 mm"]);
+    assert!(status == 2 && stderr.contains("top.thickness"), "{stderr}");
+    assert_eq!(run(&place, &["start", "no/such/folder.json"]).0, 2);
+    let (status, stdout, _) = run(&place, &["start", "-"]);
+    assert!(status == 0 && underframe::params::read(&stdout).is_ok());
+    only(&place, &["new.json"]);
+}
+
+#[test]
+fn tables_schema_and_completions_are_shown() {
+    let place = place("shown");
+    let shown = |arguments: &[&str]| {
+        let (status, stdout, stderr) = run(&place, arguments);
+        assert_eq!((status, stderr.as_str()), (0, ""), "{arguments:?}");
+        stdout
+    };
+    let list = shown(&["tables"]);
+    for line in list.lines() {
+        let name = line.split(' ').next().expect("a name");
+        assert!(shown(&["tables", name]).len() > 200, "{name}");
+    }
+    assert!(serde_json::from_str::<Value>(&shown(&["schema"])).is_ok());
+    for shell in ["bash", "zsh", "fish"] {
+        assert!(shown(&["completions", shell]).contains("differ"), "{shell}");
+    }
+    assert_eq!(run(&place, &["tables", "stones"]).0, 2);
+    assert_eq!(run(&place, &["polish"]).0, 2);
+    assert_eq!(run(&place, &["--help"]).0, 0);
+    only(&place, &[]);
+}
