@@ -159,7 +159,8 @@ pub struct Borne {
     pub bearing: f64,
 }
 
-/// A bracket ready for questions.
+/// A bracket ready for questions. It learns from the loads it is asked about: one bracket for many loads is much quicker
+/// than a new one for each.
 pub struct Bracket {
     shape: BracketShape,
     model: PlateModel,
