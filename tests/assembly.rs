@@ -300,7 +300,11 @@ fn parts_are_counted_once_and_marked_apart() {
         }
         let count = |what: &str| all.iter().filter(|p| p.part.name.starts_with(what)).map(|p| p.part.count).sum();
         let ties: usize = model.legs.iter().map(|l| l.ties.len()).sum();
-        assert_eq!((count("bracket"), count("foot"), count("tie")), (model.legs.len(), model.legs.len(), ties), "{name}");
+        assert_eq!(
+            (count("bracket"), count("foot"), count("tie")),
+            (model.legs.len(), model.legs.len(), ties),
+            "{name}"
+        );
         let bed = model.params.printing.bed;
         for p in all {
             let fits = |a: f64, b: f64| a <= bed[0] && b <= bed[1];
@@ -313,7 +317,8 @@ fn parts_are_counted_once_and_marked_apart() {
 
 #[test]
 fn alike_ties_of_leaning_legs_are_one_part() {
-    let text = params::built_in().replace("\"rails\": [{ \"run\": \"along width\", \"above_floor\": \"180 mm\" }],", "");
+    let text =
+        params::built_in().replace("\"rails\": [{ \"run\": \"along width\", \"above_floor\": \"180 mm\" }],", "");
     let model = model(&text);
     assert!(model.rails.is_empty());
     assert_eq!(model.ties.len(), 1, "{:?}", model.ties.iter().map(|t| &t.name).collect::<Vec<_>>());
