@@ -413,10 +413,14 @@ fn webs(params: &Params, sockets: &[Socket]) -> Vec<Web> {
 /// `longer` is room for slots beyond that, mm.
 fn keepouts(sockets: &[Socket], gussets: &[Gusset], webs: &[Web], hole: &HoleForm, longer: f64) -> Vec<Keepout> {
     let room = DRIVER.max(hole.head / 2.0 + HEAD_ROOM / 2.0) + longer;
-    let bosses = sockets.iter().map(|s| {
+    let bosses = sockets.iter().flat_map(|s| {
         let top = s.height() * s.axis[2] + s.outer / 2.0 * (1.0 - s.axis[2] * s.axis[2]).max(0.0).sqrt();
         let to = [0, 1].map(|k| s.base[k] + s.lean()[k] * top);
-        Keepout { from: s.base, to, radius: s.outer / 2.0 / s.axis[2] + s.skirt.clamp(0.0, 2.0) + room }
+        let wide = |radius: f64| radius / s.axis[2] + room;
+        [
+            Keepout { from: s.base, to: s.base, radius: wide(s.outer / 2.0 + s.skirt) },
+            Keepout { from: s.base, to, radius: wide(s.outer / 2.0) },
+        ]
     });
     let gussets = gussets.iter().flat_map(|g| {
         let s = &sockets[g.boss];

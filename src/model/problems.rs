@@ -428,9 +428,7 @@ fn beds(model: &Model) -> Vec<Problem> {
     boxes.extend(model.brackets.iter().map(|k| ("bracket", k.design.box_mm())));
     boxes.extend(model.feet.iter().map(|k| ("foot", k.design.box_mm())));
     boxes.extend(model.ties.iter().map(|k| ("tie", k.design.box_mm())));
-    boxes.extend(
-        model.guides.iter().map(|k| ("drill guide", [k.design.length, k.design.width, k.design.height])),
-    );
+    boxes.extend(model.guides.iter().map(|k| ("drill guide", [k.design.length, k.design.width, k.design.height])));
     boxes
         .into_iter()
         .filter(|(_, b)| {
