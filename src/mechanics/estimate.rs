@@ -152,6 +152,7 @@ pub fn wood_creep(model: &Model) -> f64 {
 }
 
 /// Plate models of a table's brackets, new plastic. Brackets that are mirror images of one another share one.
+#[derive(Clone)]
 pub struct Plates {
     own: Vec<Bracket>,
     /// One per distinct bracket of the model.
@@ -159,6 +160,7 @@ pub struct Plates {
 }
 
 /// A bracket seen as the mirror image of one that was built; both signs positive: itself.
+#[derive(Clone)]
 struct View {
     /// Index among those built.
     own: usize,
