@@ -20,7 +20,7 @@ fn solved(stiffness: &str, load: &str) -> (Model, Forces) {
         },
         "height": "818 mm",
         "legs": { "inset_from_ends": "90 mm", "inset_from_sides": "90 mm", "tube": "25 x 2 mm" },
-        "bracket": { "plate": "3 mm", "socket_depth": "10 mm", "floor": "2 mm", "chamfer": "0 mm",
+        "bracket": { "plate": "3 mm", "socket_depth": "10 mm", "floor": "2 mm", "chamfer": "0 mm", "hold": "none",
                      "gussets": { "count": 0 }, "screws": { "size": "3.5 x 25 mm", "count": 4 } },
         "foot": { "plate": "2 mm", "socket_depth": "6 mm", "pad_thickness": "0 mm" },
         "joints": { "stiffness": stiffness },

@@ -172,7 +172,7 @@ fn page<'a>(kit: &Kit<'a>, charts: Option<&Charts>) -> Result<Page<'a>, String> 
         movement: movement::pictures(kit),
         charts: charts.map_or_else(|| Ok(Vec::new()), chart::pictures)?,
         outside: &kit.forces.outside_studied,
-        assumed: params.assumed.iter().map(|a| [a.key.as_str(), a.value.as_str(), a.why.as_str()]).collect(),
+        assumed: kit.model.assumed.iter().map(|a| [a.key.as_str(), a.value.as_str(), a.why.as_str()]).collect(),
         cuts: lists::cuts(kit.model),
         bars: lists::bars(kit.model),
         hardware: lists::hardware(kit.model),
