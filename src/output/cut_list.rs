@@ -36,7 +36,7 @@ pub fn write(kit: &Kit) -> Result<Files, String> {
 /// The same from the model alone.
 ///
 /// # Errors
-/// As [`write`].
+/// As [`write()`].
 pub fn files(model: &Model) -> Result<Files, String> {
     let text = |table: Table| table.write().map_err(|e| e.to_string());
     let mut files = Files::new();

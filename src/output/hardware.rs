@@ -67,7 +67,7 @@ pub fn write(kit: &Kit) -> Result<Files, String> {
 /// The same from the parts alone.
 ///
 /// # Errors
-/// As [`write`].
+/// As [`write()`].
 pub fn files(model: &Model, printed: &[Printed]) -> Result<Files, String> {
     let head = ["item", "size", "needed", "with_spares", "total_mass_g", "total_length_m", "total_price", "note"];
     let mut table = Table::new(&head);

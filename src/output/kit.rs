@@ -60,7 +60,7 @@ pub fn print(parts: Vec<Part>, done: &(dyn Fn(&str) + Sync)) -> Result<Vec<Print
 /// The same on a stated number of cores.
 ///
 /// # Errors
-/// As [`print`].
+/// As [`print()`].
 pub fn print_on(parts: Vec<Part>, cores: usize, done: &(dyn Fn(&str) + Sync)) -> Result<Vec<Printed>, Unsound> {
     let next = AtomicUsize::new(0);
     let results: Vec<Mutex<Option<Result<Printed, Unsound>>>> = parts.iter().map(|_| Mutex::new(None)).collect();

@@ -31,7 +31,7 @@ pub fn write(kit: &Kit) -> Result<Files, String> {
 /// The same from the parts alone.
 ///
 /// # Errors
-/// As [`write`].
+/// As [`write()`].
 pub fn files(model: &Model, printed: &[Printed]) -> Result<Files, String> {
     let mut files = Files::new();
     for (i, plate) in plates(printed, model.params.printing.bed)?.iter().enumerate() {
