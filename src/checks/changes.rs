@@ -1,4 +1,4 @@
-//! What a maker could change, each kind from its smallest step to its largest; tried by [`super::remedies`].
+//! What a maker could change, each kind from its smallest step to its largest; tried by [`mod@super::remedies`].
 
 use serde_json::{Value, json};
 
