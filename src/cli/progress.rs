@@ -39,7 +39,7 @@ impl Line {
     /// Says what is being done.
     pub fn say(&self, step: Step) {
         self.bar.set_message(match step {
-            Step::Checking => "solving the frame and checking".to_owned(),
+            Step::Checking => "solving the frame, checking, looking for what would help".to_owned(),
             Step::Printed(part) => format!("drawn and measured: {part}"),
             Step::Writing => "drawing papers".to_owned(),
         });
