@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use proptest::prelude::*;
+use underframe::model::Model;
 use underframe::params::{built_in, read_bytes};
 
 /// Files of each kind of problem, at least; the kind is the name up to the first `-`.
@@ -29,7 +30,7 @@ fn stem(path: &Path) -> String {
 /// What the program would say about a file; empty when it finds nothing wrong.
 fn told(path: &Path) -> String {
     let bytes = std::fs::read(path).expect("a file");
-    let problems = read_bytes(&bytes).err().unwrap_or_default();
+    let problems = read_bytes(&bytes).and_then(|params| Model::new(&params)).err().unwrap_or_default();
     problems.iter().map(|problem| format!("{}\n", problem.show(&format!("{}.json", stem(path))))).collect()
 }
 

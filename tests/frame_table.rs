@@ -20,7 +20,7 @@ fn solved(stiffness: &str, load: &str) -> (Model, Forces) {
         },
         "height": "818 mm",
         "legs": { "inset_from_ends": "90 mm", "inset_from_sides": "90 mm", "tube": "25 x 2 mm" },
-        "bracket": { "plate": "3 mm", "socket_depth": "10 mm", "floor": "2 mm", "chamfer": "0 mm",
+        "bracket": { "plate": "3 mm", "socket_depth": "10 mm", "floor": "2 mm", "chamfer": "0 mm", "hold": "none",
                      "gussets": { "count": 0 }, "screws": { "size": "3.5 x 25 mm", "count": 4 } },
         "foot": { "plate": "2 mm", "socket_depth": "6 mm", "pad_thickness": "0 mm" },
         "joints": { "stiffness": stiffness },
@@ -34,8 +34,7 @@ fn solved(stiffness: &str, load: &str) -> (Model, Forces) {
 
 /// First-order sway under 200 N along x and along y, mm: the case for sway pushes by 50 N.
 fn sway(model: &Model, forces: &Forces) -> [f64; 2] {
-    let cases: Vec<usize> =
-        (0..model.cases.len()).filter(|i| model.cases[*i].purpose == Purpose::Sway).collect();
+    let cases: Vec<usize> = (0..model.cases.len()).filter(|i| model.cases[*i].purpose == Purpose::Sway).collect();
     [0, 1].map(|axis| 4.0 * forces.solutions[0].cases[cases[axis]].sway_first_order[axis].abs())
 }
 
@@ -46,7 +45,11 @@ fn near(what: &str, got: f64, want: f64, tolerance: f64) {
 #[test]
 fn sway_with_given_joints_is_that_of_the_reference() {
     // Stiffness in N m/rad; sway along x and y, mm; tolerance: the share of bending in the leg grows with the stiffness.
-    let rows = [("500 N m/rad", [65.276, 65.072], 0.02), ("2000 N m/rad", [19.646, 19.442], 0.03), ("10000 N m/rad", [7.4776, 7.2736], 0.05)];
+    let rows = [
+        ("500 N m/rad", [65.276, 65.072], 0.02),
+        ("2000 N m/rad", [19.646, 19.442], 0.03),
+        ("10000 N m/rad", [7.4776, 7.2736], 0.05),
+    ];
     for (stiffness, want, tolerance) in rows {
         let (model, forces) = solved(stiffness, "40 kg");
         let got = sway(&model, &forces);

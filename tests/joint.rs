@@ -4,6 +4,7 @@
 //! discs on the plate, wood rigid and frictionless. A finer mesh lowers stiffness by 1 to 3 %. Limits of the errors lie at
 //! or below those of closed formulas fitted to the same brackets; bands must enclose at least 95 %.
 
+use std::cell::OnceCell;
 use std::f64::consts::{FRAC_PI_2, FRAC_PI_4};
 
 use serde_json::Value;
@@ -18,6 +19,8 @@ struct Case {
     id: String,
     shape: BracketShape,
     truth: Value,
+    /// Built once.
+    bracket: OnceCell<Bracket>,
 }
 
 fn number(value: &Value) -> f64 {
@@ -81,14 +84,19 @@ fn read(text: &str) -> Vec<Case> {
             modulus: number(&s["modulus"]),
             poisson: 0.38,
         };
-        Case { id: v["id"].as_str().expect("a name").into(), shape, truth: v["truth"].clone() }
+        Case {
+            id: v["id"].as_str().expect("a name").into(),
+            shape,
+            truth: v["truth"].clone(),
+            bracket: OnceCell::new(),
+        }
     };
     all.iter().map(case).collect()
 }
 
 impl Case {
-    fn bracket(&self) -> Bracket {
-        Bracket::new(&self.shape).expect("a good shape")
+    fn bracket(&self) -> &Bracket {
+        self.bracket.get_or_init(|| Bracket::new(&self.shape).expect("a good shape"))
     }
 
     fn truth(&self, key: &str) -> f64 {
@@ -387,7 +395,8 @@ fn bad_shapes_are_refused_with_a_reason() {
 
 #[test]
 fn a_lost_screw_is_felt_by_the_rest() {
-    let bracket = cases().swap_remove(0).bracket();
+    let case = cases().swap_remove(0);
+    let bracket = case.bracket();
     let loads = Loads { my: MOMENT, ..Loads::default() };
     let (whole, lost) = (bracket.bear(&loads).worst_screw, bracket.worst_screw_with_one_lost(&loads));
     assert!(lost.middle > 1.1 * whole.middle && lost.middle < 2.5 * whole.middle, "{whole:?} {lost:?}");
@@ -413,4 +422,43 @@ fn turning_the_bracket_turns_the_answer() {
     turned.screws = turned.screws.iter().map(|[x, y]| [-y, *x]).collect();
     let (was, is) = (case.bracket().on_wood(0.4), Bracket::new(&turned).expect("good").on_wood(0.4 + FRAC_PI_2));
     assert!((was.middle / is.middle - 1.0).abs() < 1e-3, "{was:?} {is:?}");
+}
+
+/// Blending answers to other loads gives what solving each load gives.
+#[test]
+fn a_load_after_others_is_answered_as_if_it_were_the_first() {
+    for case in [&cases()[1], &cases()[7], &cases()[20], &fresh()[5]] {
+        for (step, pull) in [-500.0, 0.0, 40.0, 300.0].iter().cycle().take(24).enumerate() {
+            let (s, c) = (0.7 * step as f64).sin_cos();
+            let (mx, my) = (MOMENT * c, MOMENT * s);
+            let blended = case.bracket().state(*pull, mx, my, true).expect("held");
+            let exact = case.bracket().state_exactly(*pull, mx, my).expect("held");
+            let top = |all: &[f64]| all.iter().copied().fold(0.0, f64::max);
+            for (is, should) in [
+                (top(&blended.screws), top(&exact.screws)),
+                (blended.bearing, exact.bearing),
+                (c * blended.motion[1] + s * blended.motion[2], c * exact.motion[1] + s * exact.motion[2]),
+            ] {
+                assert!((is / should - 1.0).abs() < 0.005, "{} {pull} {mx} {my}: {is} {should}", case.id);
+            }
+        }
+    }
+}
+
+/// Clones asked from two threads answer to the last bit as they do one after the other.
+#[test]
+fn clones_answer_alike_whatever_the_threads_do() {
+    let case = &cases()[1];
+    let load = |i: u32| {
+        let (s, c) = (0.9 * f64::from(i)).sin_cos();
+        Loads { fz: 40.0 * f64::from(i) - 200.0, mx: MOMENT * c, my: MOMENT * s, ..Loads::default() }
+    };
+    let ask = move |bracket: Bracket, from: u32| (from..from + 5).map(|i| bracket.bear(&load(i))).collect::<Vec<_>>();
+    let one_after_the_other = [0, 5].map(|from| ask(case.bracket().clone(), from));
+    let [first, second] = [case.bracket().clone(), case.bracket().clone()];
+    let together = std::thread::scope(|scope| {
+        let runs = [scope.spawn(|| ask(first, 0)), scope.spawn(|| ask(second, 5))];
+        runs.map(|run| run.join().expect("answers"))
+    });
+    assert_eq!(together, one_after_the_other);
 }

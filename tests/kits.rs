@@ -9,10 +9,13 @@ use std::sync::Mutex;
 use std::sync::atomic::{AtomicU64, Ordering};
 
 use serde_json::{Map, Value, json};
+use underframe::geometry::{Axis, bore_diameter};
 use underframe::model::Model;
 use underframe::problem::Problem;
 use underframe::{output, params, parts, tables};
 
+/// Shank of a straight driver, mm.
+const DRIVER: f64 = 10.0;
 /// Sets in an ordinary run.
 const SETS: u64 = 300;
 /// Share of the sets that must give parts: drawing only nonsense would test nothing.
@@ -214,7 +217,7 @@ fn quantity(dice: &mut Dice, told: &str) -> Option<String> {
 /// Number and unit; the number may be a fraction.
 fn split_unit(text: &str) -> Option<(f64, &str)> {
     let (n, unit) = text.trim().split_once(' ')?;
-    let n = n.replace(',', "").replace('_', "");
+    let n = n.replace([',', '_'], "");
     let v = match n.split_once('/') {
         Some((a, b)) => a.parse::<f64>().ok()? / b.parse::<f64>().ok()?,
         None => n.parse().ok()?,
@@ -403,8 +406,35 @@ fn outcome(text: &str) -> Result<bool, String> {
     numbers(&model)?;
     let parts = parts::all(&model).map_err(|fault| fault.to_string())?;
     let made = output::kit::print_on(parts, 1, &|_| ()).map_err(|unsound| unsound.to_string())?;
+    layout(&model, &made)?;
     let bad = made.iter().find(|p| !(p.volume.is_finite() && p.volume > 0.0));
     bad.map_or(Ok(true), |p| Err(format!("the {} has a volume of {}", p.part.name, p.volume)))
+}
+
+/// Every screw can be driven and keeps from edges and bosses; bosses keep apart; parts fit the bed.
+fn layout(model: &Model, made: &[output::Printed]) -> Result<(), String> {
+    let bed = model.params.printing.bed;
+    let fits = |s: &[f64; 3]| {
+        let plan = (s[0] <= bed[0] && s[1] <= bed[1]) || (s[1] <= bed[0] && s[0] <= bed[1]);
+        plan && s[2] <= bed[2]
+    };
+    if let Some(p) = made.iter().find(|p| !fits(&p.size)) {
+        return Err(format!("the {} is {:?} on a bed of {bed:?}", p.part.name, p.size));
+    }
+    for kind in &model.brackets {
+        let d = &kind.design;
+        let part = made.iter().find(|p| p.part.mark == kind.mark).ok_or("a bracket without a part")?;
+        for hole in d.screws.iter().chain(&d.spare) {
+            let axis = Axis::upright(hole.at[0], hole.at[1]);
+            let free = bore_diameter(&part.mesh, &axis, d.plate + 0.05, 1000.0);
+            let side = (d.length / 2.0 - hole.at[0].abs()).min(d.width / 2.0 - hole.at[1].abs());
+            let wall = side - d.hole.head / 2.0 - hole.slot / 2.0;
+            if free < DRIVER.max(d.hole.head) || wall < 1.0 {
+                return Err(format!("screw at {:?}: driver {free:.2}, wall {wall:.2}", hole.at));
+            }
+        }
+    }
+    Ok(())
 }
 
 fn numbers(model: &Model) -> Result<(), String> {

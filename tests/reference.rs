@@ -43,11 +43,8 @@ fn summary(model: &Model, printed: &[Printed]) -> String {
     for h in model.holes() {
         let spare = if h.spare { ", spare" } else { "" };
         let [x, y] = h.at;
-        let _ = writeln!(
-            out,
-            "{}, {x:.1}, {y:.1}, {:.2}, {:.1}, {:.1}{spare}",
-            h.leg, h.pilot, h.depth, h.left_above_tip
-        );
+        let _ =
+            writeln!(out, "{}, {x:.1}, {y:.1}, {:.2}, {:.1}, {:.1}{spare}", h.leg, h.pilot, h.depth, h.left_above_tip);
     }
     out
 }

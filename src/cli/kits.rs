@@ -73,7 +73,7 @@ fn gauge_file(made: &Made) -> Option<&str> {
 }
 
 fn cautions(made: &Made) -> String {
-    let (cautions, assumed) = (made.checked.cautions.len(), made.model.params.assumed.len());
+    let (cautions, assumed) = (made.checked.cautions.len(), made.model.assumed.len());
     let tightest = made.model.legs.iter().map(|leg| made.model.left_above_tip(leg)).fold(f64::MAX, f64::min);
     format!(
         "    {} to read before you begin; {} assumed; {} mm of wood stay above the screws\n",

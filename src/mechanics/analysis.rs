@@ -2,8 +2,8 @@
 
 use nalgebra::Vector3;
 
-use super::estimate::{self, Estimates, Joints};
-use super::joint::{Borne, Bracket};
+use super::estimate::{self, Estimates, Joints, Plates};
+use super::joint::Borne;
 use super::screw_group::Loads;
 use super::table::{self, Built, BuiltTube, DOWN};
 use super::{
@@ -32,14 +32,15 @@ const HAND: f64 = 60.0;
 /// # Errors
 /// In words: a bracket the formulas cannot take, or a frame that is a mechanism.
 pub fn solve(model: &Model) -> Result<Forces, String> {
-    let plates = estimate::brackets(model)?;
+    let plates = Plates::new(model)?;
     let estimates = estimate::estimates(model, &plates);
     let words = |e: FrameError| e.to_string();
     let mut solutions = Vec::new();
-    for solved in in_parallel(&Job { model, plates: &plates }, &estimates) {
+    for solved in in_parallel(model, &estimates) {
         solutions.push(solved.map_err(words)?);
     }
     let aged = solutions.pop();
+    bear(model, &plates, &mut solutions);
     let critical_after_life = aged.and_then(|s| s.critical_factor);
     let (mass, centre) = mass(model, true);
     Ok(Forces {
@@ -55,20 +56,13 @@ pub fn solve(model: &Model) -> Result<Forces, String> {
     })
 }
 
-/// What every estimate is solved for.
-#[derive(Clone, Copy)]
-struct Job<'a> {
-    model: &'a Model,
-    /// One per distinct bracket.
-    plates: &'a [Bracket],
-}
-
 /// Every estimate on its own thread; the aged one last and without load cases.
-fn in_parallel(job: &Job, estimates: &Estimates) -> Vec<Result<Solution, FrameError>> {
+fn in_parallel(model: &Model, estimates: &Estimates) -> Vec<Result<Solution, FrameError>> {
     let all: Vec<(&Joints, bool)> =
         estimates.joints.iter().map(|j| (j, true)).chain([(&estimates.aged, false)]).collect();
     std::thread::scope(|scope| {
-        let handles: Vec<_> = all.into_iter().map(|(j, cases)| scope.spawn(move || solution(job, j, cases))).collect();
+        let handles: Vec<_> =
+            all.into_iter().map(|(j, cases)| scope.spawn(move || solution(model, j, cases))).collect();
         let lost = || Err(FrameError::NotConverged);
         handles.into_iter().map(|h| h.join().unwrap_or_else(|_| lost())).collect()
     })
@@ -83,8 +77,7 @@ fn stiffness(estimates: &Estimates) -> [f64; 2] {
     [of(first, f64::min), of(last, f64::max)]
 }
 
-fn solution(job: &Job, joints: &Joints, with_cases: bool) -> Result<Solution, FrameError> {
-    let model = job.model;
+fn solution(model: &Model, joints: &Joints, with_cases: bool) -> Result<Solution, FrameError> {
     let built = table::build(model, joints, None)?;
     let solver = built.frame.prepare()?;
     let standing = solver.statics(&[loads(model, &built, &model::standing(&model.params))?]).remove(0);
@@ -101,7 +94,7 @@ fn solution(job: &Job, joints: &Joints, with_cases: bool) -> Result<Solution, Fr
         });
     }
     let modes = solver.modes(MODES)?;
-    let (cases, imbalance) = cases(job, joints, &built, &solver)?;
+    let (cases, imbalance) = cases(model, joints, &built, &solver)?;
     Ok(Solution {
         name: joints.name,
         joints: joints.clone(),
@@ -114,8 +107,7 @@ fn solution(job: &Job, joints: &Joints, with_cases: bool) -> Result<Solution, Fr
 }
 
 /// All load cases in the model's order, and the largest error of equilibrium.
-fn cases(job: &Job, joints: &Joints, built: &Built, solver: &Solver) -> Result<(Vec<CaseForces>, f64), FrameError> {
-    let model = job.model;
+fn cases(model: &Model, joints: &Joints, built: &Built, solver: &Solver) -> Result<(Vec<CaseForces>, f64), FrameError> {
     let all: Vec<Case> = model.cases.iter().map(|c| loads(model, built, &c.actions)).collect::<Result<_, _>>()?;
     let first = solver.statics(&all);
     let heaviest = first.iter().max_by(|a, b| down(a, built).total_cmp(&down(b, built)));
@@ -124,20 +116,18 @@ fn cases(job: &Job, joints: &Joints, built: &Built, solver: &Solver) -> Result<(
         None => first.clone(),
     };
     let mut out: Vec<CaseForces> =
-        first.iter().zip(&second).map(|(first, second)| read(job, built, solver, second, first)).collect();
+        first.iter().zip(&second).map(|(first, second)| read(model, built, solver, second, first)).collect();
     let imbalance = first.iter().map(|state| self::imbalance(state, built)).fold(0.0, f64::max);
     for leg in 0..model.legs.len() {
-        for (case, forces) in dragged(job, joints, leg)? {
+        for (case, forces) in dragged(model, joints, leg)? {
             out[case] = forces;
         }
     }
-    bear(job, &mut out);
     Ok((out, imbalance))
 }
 
 /// The cases in which this leg's foot slides: the frame with that foot free, first order.
-fn dragged(job: &Job, joints: &Joints, leg: usize) -> Result<Vec<(usize, CaseForces)>, FrameError> {
-    let model = job.model;
+fn dragged(model: &Model, joints: &Joints, leg: usize) -> Result<Vec<(usize, CaseForces)>, FrameError> {
     let drags = |c: &model::Case| c.actions.iter().any(|a| matches!(a, Action::Drag { leg: l, .. } if *l == leg));
     let cases: Vec<usize> = (0..model.cases.len()).filter(|i| drags(&model.cases[*i])).collect();
     let built = table::build(model, joints, Some(leg))?;
@@ -145,7 +135,7 @@ fn dragged(job: &Job, joints: &Joints, leg: usize) -> Result<Vec<(usize, CaseFor
     let loads: Vec<Case> =
         cases.iter().map(|i| loads(model, &built, &model.cases[*i].actions)).collect::<Result<_, _>>()?;
     let states = solver.statics(&loads);
-    Ok(cases.into_iter().zip(states).map(|(i, state)| (i, read(job, &built, &solver, &state, &state))).collect())
+    Ok(cases.into_iter().zip(states).map(|(i, state)| (i, read(model, &built, &solver, &state, &state))).collect())
 }
 
 fn down(state: &State, built: &Built) -> f64 {
@@ -206,8 +196,7 @@ fn add_load(model: &Model, built: &Built, load: &crate::params::Load, case: &mut
 }
 
 /// Reads what checks and papers need out of a solved state.
-fn read(job: &Job, built: &Built, solver: &Solver, state: &State, first: &State) -> CaseForces {
-    let model = job.model;
+fn read(model: &Model, built: &Built, solver: &Solver, state: &State, first: &State) -> CaseForces {
     let joints: Vec<[f64; 6]> = (0..built.legs.len()).map(|i| joint(model, built, state, i)).collect();
     let faces: Vec<Loads> = joints.iter().zip(&model.legs).map(|(j, leg)| in_bracket(leg, j)).collect();
     let (sway, twist) = movement(model, built, state);
@@ -296,34 +285,70 @@ fn in_bracket(leg: &model::Leg, joint: &[f64; 6]) -> Loads {
     Loads { fx: f.x, fy: f.y, fz: f.z, mx: m.x, my: m.y, mz: m.z }
 }
 
-/// Works out what the brackets bear in the hardest loads of each duration: those with the largest moment on the plate,
-/// a pull counted at the lever of half the plate.
-fn bear(job: &Job, cases: &mut [CaseForces]) {
-    let model = job.model;
-    let mut all: Vec<(crate::params::Duration, f64, usize, usize)> = Vec::new();
-    for (c, case) in strength(model) {
-        for (leg, face) in cases[c].faces.iter().enumerate() {
-            let lever = model.brackets[model.legs[leg].bracket.kind].design.length / 2.0;
-            all.push((case.lasts, face.mx.hypot(face.my) + lever * face.fz.max(0.0), c, leg));
-        }
-    }
-    all.sort_by(|a, b| a.0.cmp(&b.0).then(b.1.total_cmp(&a.1)).then(a.2.cmp(&b.2)).then(a.3.cmp(&b.3)));
-    let mut taken = 0;
-    for i in 0..all.len() {
-        taken = if i > 0 && all[i].0 == all[i - 1].0 { taken + 1 } else { 0 };
-        if taken < HARDEST {
-            let (_, _, c, leg) = all[i];
-            cases[c].borne[leg] = borne(job, &model.legs[leg], &cases[c].faces[leg]);
-        }
+/// A load on a bracket: how long it lasts, its size, and where it is found.
+#[derive(Clone, Copy)]
+struct Hard {
+    lasts: crate::params::Duration,
+    size: f64,
+    solution: usize,
+    case: usize,
+    leg: usize,
+}
+
+/// Works out what the brackets bear in the hardest loads of each duration.
+fn bear(model: &Model, plates: &Plates, solutions: &mut [Solution]) {
+    let hardest = hardest(model, solutions);
+    let cases = &*solutions;
+    // A bracket learns from the loads it was asked: each thread has its own, so that the order never depends on the clock.
+    let run = |plates: Plates, some: &[Hard]| -> Vec<Borne> {
+        let face = |h: &Hard| &cases[h.solution].cases[h.case].faces[h.leg];
+        some.iter().map(|h| borne(model, &plates, &model.legs[h.leg], face(h))).collect()
+    };
+    let run = &run;
+    let results: Vec<Borne> = std::thread::scope(|scope| {
+        let halves = hardest.chunks(hardest.len().div_ceil(2).max(1));
+        let runs: Vec<_> = halves
+            .map(|some| {
+                let own = plates.clone();
+                scope.spawn(move || run(own, some))
+            })
+            .collect();
+        runs.into_iter().flat_map(|run| run.join().unwrap_or_default()).collect()
+    });
+    for (h, borne) in hardest.iter().zip(results) {
+        solutions[h.solution].cases[h.case].borne[h.leg] = Some(borne);
     }
 }
 
+/// The loads with the largest moment on the plate, a pull counted at the lever of half the plate; of a duration only those
+/// that are harder than what lasts longer, since strength falls with time.
+fn hardest(model: &Model, solutions: &[Solution]) -> Vec<Hard> {
+    let mut all: Vec<Hard> = Vec::new();
+    for (solution, solved) in solutions.iter().enumerate() {
+        for (index, case) in strength(model) {
+            all.extend(solved.cases[index].faces.iter().enumerate().map(|(leg, face)| {
+                let lever = model.brackets[model.legs[leg].bracket.kind].design.length / 2.0;
+                let size = face.mx.hypot(face.my) + lever * face.fz.max(0.0);
+                Hard { lasts: case.lasts, size, solution, case: index, leg }
+            }));
+        }
+    }
+    all.sort_by(|a, b| b.lasts.cmp(&a.lasts).then(b.size.total_cmp(&a.size)));
+    let mut out: Vec<Hard> = Vec::new();
+    let mut floor = 0.0;
+    for same in all.chunk_by(|a, b| a.lasts == b.lasts) {
+        out.extend(same.iter().filter(|h| h.size > floor).take(HARDEST));
+        floor = same.get(HARDEST - 1).map_or(floor, |h| h.size.max(floor));
+    }
+    out
+}
+
 /// What a leg's bracket bears, from the forces moved to the bore's mouth.
-fn borne(job: &Job, leg: &model::Leg, face: &Loads) -> Option<Borne> {
-    let design = &job.model.brackets[leg.bracket.kind].design;
+fn borne(model: &Model, plates: &Plates, leg: &model::Leg, face: &Loads) -> Borne {
+    let design = &model.brackets[leg.bracket.kind].design;
     let height = design.plate + design.sockets[0].height();
     let mouth = Loads { mx: face.mx + height * face.fy, my: face.my - height * face.fx, ..*face };
-    Some(job.plates[leg.bracket.kind].bear(&mouth))
+    plates.bear(leg.bracket.kind, &mouth)
 }
 
 /// Forces along a tube. Local x runs from the first end to the second, so tension is minus the first end's force.

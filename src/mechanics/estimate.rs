@@ -1,7 +1,8 @@
 //! Stiffness of brackets, ties and feet from their dimensions: a soft and a stiff estimate.
 
 use super::RIGID;
-use super::joint::{Bracket, BracketShape, Gusset, Hold, Web};
+use super::joint::{Borne, Bracket, BracketShape, Gusset, Hold, Web};
+use super::screw_group::Loads;
 use super::table::Grip;
 use crate::model::{BracketDesign, Model, SWAY_PUSH};
 use crate::params::{Base, JointStiffness};
@@ -111,17 +112,21 @@ pub fn hold(model: &Model) -> Hold {
     }
 }
 
-/// Both estimates for a model, from the plate model of each of its distinct brackets ([`brackets`]).
+/// Both estimates for a model, from the plate models of its brackets.
 #[must_use]
-pub fn estimates(model: &Model, plates: &[Bracket]) -> Estimates {
+pub fn estimates(model: &Model, plates: &Plates) -> Estimates {
     let filament = &model.params.printing.filament;
     let (e, e_aged) = (filament.e, filament.e_sustained());
-    let mut outside: Vec<String> = plates.iter().flat_map(|p| p.outside().iter().cloned()).collect();
-    outside.dedup();
-    let fresh: Vec<Turning> = plates.iter().map(|p| turning(model, p)).collect();
-    let aged: Vec<Turning> = plates.iter().zip(&fresh).map(|(p, f)| softened(model, p, f, e / e_aged)).collect();
+    let mut outside: Vec<String> = Vec::new();
+    for why in plates.own.iter().flat_map(Bracket::outside) {
+        if !outside.contains(why) {
+            outside.push(why.clone());
+        }
+    }
+    let fresh: Vec<Turning> = plates.own.iter().map(|p| turning(model, p)).collect();
+    let aged: Vec<Turning> = plates.own.iter().zip(&fresh).map(|(p, f)| softened(model, p, f, e / e_aged)).collect();
     let make = |name, sets: &[Turning], stiff: usize, e, softness, wood| {
-        let sets: Vec<_> = sets.iter().map(|s| (s.about[stiff], s.along[stiff])).collect();
+        let sets: Vec<_> = plates.views.iter().map(|v| sets[v.own]).map(|s| (s.about[stiff], s.along[stiff])).collect();
         joints(model, name, &sets, e, softness, wood)
     };
     let joints = match model.params.joints {
@@ -146,14 +151,115 @@ pub fn wood_creep(model: &Model) -> f64 {
     model.params.top.wood.creep(damp).unwrap_or(UNRATED)
 }
 
-/// The plate model of every distinct bracket, new plastic.
-///
-/// # Errors
-/// A shape the formulas cannot take, in words.
-pub fn brackets(model: &Model) -> Result<Vec<Bracket>, String> {
-    let e = model.params.printing.filament.e;
-    let one = |design: &BracketDesign| Bracket::new(&shape(model, design, e)).map_err(|bad| bad.to_string());
-    model.brackets.iter().map(|kind| one(&kind.design)).collect()
+/// Plate models of a table's brackets, new plastic. Brackets that are mirror images of one another share one.
+#[derive(Clone)]
+pub struct Plates {
+    own: Vec<Bracket>,
+    /// One per distinct bracket of the model.
+    views: Vec<View>,
+}
+
+/// A bracket seen as the mirror image of one that was built; both signs positive: itself.
+#[derive(Clone)]
+struct View {
+    /// Index among those built.
+    own: usize,
+    /// Signs of x and y.
+    flip: [f64; 2],
+    /// Index of the built bracket's screw for each screw.
+    screws: Vec<usize>,
+}
+
+impl Plates {
+    /// Builds what is needed.
+    ///
+    /// # Errors
+    /// A shape the formulas cannot take, in words.
+    pub fn new(model: &Model) -> Result<Self, String> {
+        let e = model.params.printing.filament.e;
+        let (mut shapes, mut plates) = (Vec::new(), Self { own: Vec::new(), views: Vec::new() });
+        for kind in &model.brackets {
+            let shape = shape(model, &kind.design, e);
+            let known = shapes
+                .iter()
+                .enumerate()
+                .find_map(|(own, known)| mirrored(known, &shape).map(|(flip, screws)| View { own, flip, screws }));
+            let view = match known {
+                Some(view) => view,
+                None => {
+                    plates.own.push(Bracket::new(&shape).map_err(|bad| bad.to_string())?);
+                    let screws = (0..shape.screws.len()).collect();
+                    shapes.push(shape);
+                    View { own: shapes.len() - 1, flip: [1.0; 2], screws }
+                }
+            };
+            plates.views.push(view);
+        }
+        Ok(plates)
+    }
+
+    /// What a bracket bears under a load at the bore's mouth, by its index among the model's brackets.
+    #[must_use]
+    pub fn bear(&self, kind: usize, l: &Loads) -> Borne {
+        let View { own, flip: [x, y], screws } = &self.views[kind];
+        // Moments are axial vectors: a mirror keeps the one about its own normal and turns the others round.
+        let seen = Loads { fx: x * l.fx, fy: y * l.fy, fz: l.fz, mx: y * l.mx, my: x * l.my, mz: x * y * l.mz };
+        let borne = self.own[*own].bear(&seen);
+        let [ax, ay] = borne.plate_at;
+        let pulls = screws.iter().map(|i| borne.screws[*i]).collect();
+        Borne { screws: pulls, plate_at: [x * ax, y * ay], ..borne }
+    }
+}
+
+/// Sizes nearer than this are the same, mm and radians: a hundredth of what a printer can do.
+const SAME: f64 = 1e-4;
+
+/// Signs of x and y by which a shape is the mirror image of a known one, and which of the known one's screws each of
+/// its screws is.
+fn mirrored(known: &BracketShape, shape: &BracketShape) -> Option<([f64; 2], Vec<usize>)> {
+    let sizes =
+        |s: &BracketShape| [s.plate_length, s.plate_width, s.plate, s.boss_outer, s.bore, s.bore_depth, s.boss_height];
+    if !near(&sizes(known), &sizes(shape)) {
+        return None;
+    }
+    let flips = [[1.0, 1.0], [-1.0, 1.0], [1.0, -1.0], [-1.0, -1.0]];
+    flips.into_iter().find_map(|flip| {
+        let screws = order(&known.screws, &shape.screws, flip)?;
+        let bosses = order(&known.bosses, &shape.bosses, flip)?;
+        (same_gussets(known, shape, flip, &bosses) && same_webs(known, shape, &bosses)).then_some((flip, screws))
+    })
+}
+
+fn near(a: &[f64], b: &[f64]) -> bool {
+    a.len() == b.len() && a.iter().zip(b).all(|(a, b)| (a - b).abs() < SAME)
+}
+
+/// For each point the index of the known one whose mirror image it is.
+fn order(known: &[[f64; 2]], points: &[[f64; 2]], flip: [f64; 2]) -> Option<Vec<usize>> {
+    let seen = |p: &[f64; 2]| [flip[0] * p[0], flip[1] * p[1]];
+    let find = |p: &[f64; 2]| known.iter().position(|k| near(&seen(k), p));
+    (known.len() == points.len()).then(|| points.iter().map(find).collect())?
+}
+
+fn same_gussets(known: &BracketShape, shape: &BracketShape, flip: [f64; 2], bosses: &[usize]) -> bool {
+    let figures = |boss: usize, x: f64, y: f64, g: &Gusset| [boss as f64, x, y, g.run, g.rise, g.thickness];
+    let has = |g: &Gusset| {
+        let wanted = figures(bosses[g.boss], g.angle.cos(), g.angle.sin(), g);
+        known
+            .gussets
+            .iter()
+            .any(|k| near(&figures(k.boss, flip[0] * k.angle.cos(), flip[1] * k.angle.sin(), k), &wanted))
+    };
+    known.gussets.len() == shape.gussets.len() && shape.gussets.iter().all(has)
+}
+
+fn same_webs(known: &BracketShape, shape: &BracketShape, bosses: &[usize]) -> bool {
+    let figures = |[a, b]: [usize; 2], w: &Web| [a.min(b) as f64, a.max(b) as f64, w.thickness, w.height];
+    let has = |w: &Web| {
+        let wanted = figures(w.between.map(|i| bosses[i]), w);
+        known.webs.iter().any(|k| near(&figures(k.between, k), &wanted))
+    };
+    known.webs.len() == shape.webs.len() && shape.webs.iter().all(has)
 }
 
 /// A bracket's stiffness, soft and stiff.
@@ -172,16 +278,24 @@ fn sway_moment(model: &Model) -> f64 {
 
 fn about(model: &Model, bracket: &Bracket, moment: f64) -> [[f64; 2]; 2] {
     let range = |direction: f64| bracket.range(hold(model), direction, moment);
-    [range(0.0), range(std::f64::consts::FRAC_PI_2)].map(|r| [r.soft, r.stiff])
+    let both = both(|| range(0.0), || range(std::f64::consts::FRAC_PI_2));
+    [both.0, both.1].map(|r| [r.soft, r.stiff])
+}
+
+/// Two questions to a bracket side by side.
+fn both<T: Send>(first: impl FnOnce() -> T, second: impl FnOnce() -> T + Send) -> (T, T) {
+    std::thread::scope(|scope| {
+        let other = scope.spawn(second);
+        let own = first();
+        (own, other.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)))
+    })
 }
 
 fn turning(model: &Model, bracket: &Bracket) -> Turning {
     let [x, y] = about(model, bracket, sway_moment(model));
+    let (pull, push) = both(|| bracket.axial_pull(), || bracket.axial_push());
     let torsion = bracket.torsional(SCREW_SLIP);
-    Turning {
-        about: [[x[0], y[0], torsion.soft], [x[1], y[1], torsion.stiff]],
-        along: [bracket.axial_pull().soft, bracket.axial_push().stiff],
-    }
+    Turning { about: [[x[0], y[0], torsion.soft], [x[1], y[1], torsion.stiff]], along: [pull.soft, push.stiff] }
 }
 
 /// The same bracket with the plastic's modulus divided by `by`. Everything of it is in proportion to the modulus but the
@@ -247,6 +361,23 @@ mod tests {
                 "legs": {{"tube": "25 x 2 mm"}}, "loads": [{{"mass": "40 kg"}}], "bracket": {{"hold": "{hold}"}}}}"#
         );
         Model::new(&crate::params::read(&text).expect("read")).expect("a model")
+    }
+
+    /// Two ways: the mirror image's own plate model. Tolerance: rounding of two factorisations.
+    #[test]
+    fn a_mirrored_bracket_bears_the_mirrored_load() {
+        let text = crate::params::built_in();
+        let m = Model::new(&crate::params::read(text).expect("read")).expect("a model");
+        let plates = Plates::new(&m).expect("plates");
+        assert!(m.brackets.len() == 2 && plates.own.len() == 1, "legs splayed both ways have mirrored brackets");
+        let own = Bracket::new(&shape(&m, &m.brackets[1].design, m.params.printing.filament.e)).expect("a bracket");
+        let load = Loads { fx: 30.0, fy: -70.0, fz: -120.0, mx: 4e4, my: 2.5e4, mz: 0.0 };
+        let (got, want) = (plates.bear(1, &load), own.bear(&load));
+        let figures = |b: &Borne| [b.worst_screw.upper, b.plate.upper, b.boss_root.upper, b.bearing];
+        let pairs = got.screws.iter().zip(&want.screws).map(|(a, b)| (*a, *b));
+        for (a, b) in figures(&got).into_iter().zip(figures(&want)).chain(pairs) {
+            assert!((a - b).abs() < 1e-6 * want.worst_screw.upper, "{a} is not {b}");
+        }
     }
 
     /// Two ways: the bracket built anew with the creep modulus. Tolerance: rounding of two factorisations.

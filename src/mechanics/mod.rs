@@ -5,10 +5,11 @@ pub mod estimate;
 mod forces;
 mod table;
 
-pub use table::{POISSON, TURNING_POINT};
 pub use analysis::{solve, strength};
 pub use forces::{CaseForces, Forces, Frequency, Solution, TopStress, TubeForces};
+pub use table::{POISSON, TURNING_POINT};
 mod beam;
+mod blend;
 mod constraint;
 mod eigen;
 mod frame;

@@ -49,7 +49,8 @@ fn gussets(model: &Model) -> Vec<Assumed> {
     });
     let first = d.gussets.first();
     let run = first.and_then(|w| length(g.run, "bracket.gussets.run", w.run, "judgement: 0.6 times the boss"));
-    let rise = first.and_then(|w| length(g.rise, "bracket.gussets.rise", w.rise, "judgement: 0.7 times the boss' height"));
+    let rise =
+        first.and_then(|w| length(g.rise, "bracket.gussets.rise", w.rise, "judgement: 0.7 times the boss' height"));
     [count, run, rise].into_iter().flatten().collect()
 }
 

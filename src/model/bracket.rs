@@ -177,7 +177,13 @@ impl BracketDesign {
         let webs = webs(params, &sockets);
         for turn in [FRAC_PI_4, 0.0] {
             let gussets = gussets(params, &sockets, turn);
-            match place_screws(params, &sockets, &gussets, &webs, &hole) {
+            let placed = |longer: f64| place_screws(params, &sockets, &gussets, &webs, &hole, longer);
+            // How long the slots are shows only once the screws are placed; a second round then gives them room.
+            let found = placed(0.0).and_then(|first| match longer(&slack.holes(&first.screws)) {
+                0.0 => Ok(first),
+                longer => placed(longer),
+            });
+            match found {
                 Ok(found) if best.as_ref().is_none_or(|(_, b)| area(&found) < 0.98 * area(b)) => {
                     best = Some((gussets, found))
                 }
@@ -223,11 +229,12 @@ impl BracketDesign {
 
     /// A second ring between the first, for a later repair; empty when there is no room.
     fn spare_holes(&self, params: &Params, slack: &Slack) -> Vec<ScrewHole> {
-        let mut keepouts = keepouts(&self.sockets, &self.gussets, &self.webs, &self.hole);
+        let longer = longer(&self.screws);
+        let mut keepouts = keepouts(&self.sockets, &self.gussets, &self.webs, &self.hole, longer);
         let apart = (self.hole.head + 1.0).max(3.0 * params.bracket.screws.screw.diameter);
         keepouts.extend(self.screws.iter().map(|s| Keepout { from: s.at, to: s.at, radius: apart + s.slot / 2.0 }));
         let half = [self.length / 2.0, self.width / 2.0];
-        let request = Request { least_half: half, most_half: half, ..request(params, &keepouts, &self.hole) };
+        let request = Request { least_half: half, most_half: half, ..request(params, &keepouts, &self.hole, longer) };
         pattern::ring(&request).map_or_else(Vec::new, |p| slack.holes(&p.screws))
     }
 
@@ -271,16 +278,20 @@ impl BracketDesign {
     /// Smallest box in the printing pose, mm.
     #[must_use]
     pub fn box_mm(&self) -> [f64; 3] {
-        let up = self
-            .sockets
-            .iter()
-            .map(|s| s.height() * s.axis[2] + s.outer / 2.0 * (1.0 - s.axis[2] * s.axis[2]).max(0.0).sqrt());
-        let side = |k: usize, plate: f64| {
-            let reach =
-                self.sockets.iter().map(|s| (s.base[k] + s.lean()[k] * s.height() * s.axis[2]).abs() + s.outer / 2.0);
-            2.0 * reach.fold(plate / 2.0, f64::max)
-        };
-        [side(0, self.length), side(1, self.width), self.plate + up.fold(0.0, f64::max)]
+        super::boxed([self.length, self.width], self.plate, &self.sockets)
+    }
+}
+
+impl Gusset {
+    /// Where its toe and its shoulder lie seen from above, mm: it leans with its boss.
+    #[must_use]
+    pub fn plan(&self, boss: &Socket) -> [[f64; 2]; 2] {
+        let axis = boss.direction();
+        let across = (Vector3::x() - axis * axis.x).normalize();
+        let out = across * self.angle.cos() + axis.cross(&across) * self.angle.sin();
+        let at = |p: Vector3<f64>| [boss.base[0] + p.x, boss.base[1] + p.y];
+        let toe = out * (boss.outer / 2.0 + self.run);
+        [at(toe - axis * (toe.z / axis.z)), at(out * (boss.outer / 2.0) + axis * self.rise)]
     }
 }
 
@@ -320,6 +331,12 @@ impl Slack {
         };
         places.iter().map(|at| ScrewHole { at: *at, slot: slot(at), along_x: !self.grain_along_x }).collect()
     }
+}
+
+/// Room that slots need beyond what round holes have, mm: the head's room bears a short one.
+fn longer(holes: &[ScrewHole]) -> f64 {
+    let most = holes.iter().map(|h| h.slot / 2.0).fold(0.0, f64::max);
+    (most - HEAD_ROOM / 4.0).max(0.0)
 }
 
 fn area(p: &Pattern) -> f64 {
@@ -393,17 +410,22 @@ fn webs(params: &Params, sockets: &[Socket]) -> Vec<Web> {
 }
 
 /// What a screw must keep away from: leaning bosses over their whole height, webs, everything with room for the driver.
-fn keepouts(sockets: &[Socket], gussets: &[Gusset], webs: &[Web], hole: &HoleForm) -> Vec<Keepout> {
-    let room = DRIVER.max(hole.head / 2.0 + HEAD_ROOM / 2.0);
-    let bosses = sockets.iter().map(|s| {
+/// `longer` is room for slots beyond that, mm.
+fn keepouts(sockets: &[Socket], gussets: &[Gusset], webs: &[Web], hole: &HoleForm, longer: f64) -> Vec<Keepout> {
+    let room = DRIVER.max(hole.head / 2.0 + HEAD_ROOM / 2.0) + longer;
+    let bosses = sockets.iter().flat_map(|s| {
         let top = s.height() * s.axis[2] + s.outer / 2.0 * (1.0 - s.axis[2] * s.axis[2]).max(0.0).sqrt();
         let to = [0, 1].map(|k| s.base[k] + s.lean()[k] * top);
-        Keepout { from: s.base, to, radius: s.outer / 2.0 / s.axis[2] + s.skirt.max(0.0).min(2.0) + room }
+        let wide = |radius: f64| radius / s.axis[2] + room;
+        [
+            Keepout { from: s.base, to: s.base, radius: wide(s.outer / 2.0 + s.skirt) },
+            Keepout { from: s.base, to, radius: wide(s.outer / 2.0) },
+        ]
     });
-    let gussets = gussets.iter().map(|g| {
-        let (s, reach) = (&sockets[g.boss], sockets[g.boss].outer / 2.0 + g.run);
-        let to = [s.base[0] + reach * g.angle.cos(), s.base[1] + reach * g.angle.sin()];
-        Keepout { from: s.base, to, radius: g.thickness / 2.0 + room }
+    let gussets = gussets.iter().flat_map(|g| {
+        let s = &sockets[g.boss];
+        let (radius, [toe, shoulder]) = (g.thickness / 2.0 / s.axis[2] + room, g.plan(s));
+        [Keepout { from: s.base, to: toe, radius }, Keepout { from: shoulder, to: toe, radius }]
     });
     let webs = webs.iter().flat_map(|w| {
         let (a, b) = (&sockets[w.from], &sockets[w.to]);
@@ -414,7 +436,7 @@ fn keepouts(sockets: &[Socket], gussets: &[Gusset], webs: &[Web], hole: &HoleFor
     bosses.chain(gussets).chain(webs).collect()
 }
 
-fn request<'a>(params: &Params, keepouts: &'a [Keepout], hole: &HoleForm) -> Request<'a> {
+fn request<'a>(params: &Params, keepouts: &'a [Keepout], hole: &HoleForm, longer: f64) -> Request<'a> {
     Request {
         count: params.bracket.screws.count,
         keepouts,
@@ -422,7 +444,7 @@ fn request<'a>(params: &Params, keepouts: &'a [Keepout], hole: &HoleForm) -> Req
         grain_along_x: params.top.grain == Run::AlongLength,
         least_half: [0.0; 2],
         most_half: most_half(params),
-        edge: hole.head / 2.0 + HEAD_ROOM,
+        edge: hole.head / 2.0 + HEAD_ROOM + longer,
     }
 }
 
@@ -438,14 +460,14 @@ fn place_screws(
     gussets: &[Gusset],
     webs: &[Web],
     hole: &HoleForm,
+    longer: f64,
 ) -> Result<Pattern, Misfit> {
-    let keepouts = keepouts(sockets, gussets, webs, hole);
+    let keepouts = keepouts(sockets, gussets, webs, hole, longer);
     let least_half = [0, 1].map(|k| {
         let bosses = sockets.iter().map(|s| s.base[k].abs() + s.outer / 2.0 / s.axis[2] + s.skirt);
         let ends = gussets.iter().map(|g| {
             let s = &sockets[g.boss];
-            let unit = if k == 0 { g.angle.cos() } else { g.angle.sin() };
-            (s.base[k] + (s.outer / 2.0 + g.run) * unit).abs() + g.thickness / 2.0
+            g.plan(s)[0][k].abs() + g.thickness / 2.0 / s.axis[2]
         });
         bosses.chain(ends).fold(0.0, f64::max) + PLATE_MARGIN
     });
@@ -453,7 +475,7 @@ fn place_screws(
     if least_half[0] > most[0] || least_half[1] > most[1] {
         return Err(Misfit::Plate(least_half.map(|h| (2.0 * h).ceil())));
     }
-    let request = Request { least_half, ..request(params, &keepouts, hole) };
+    let request = Request { least_half, ..request(params, &keepouts, hole, longer) };
     pattern::ring(&request).ok_or(Misfit::Screws(most.map(|h| 2.0 * h)))
 }
 

@@ -59,12 +59,13 @@ impl Frame {
         clean(self.foot_rotation().inverse() * -self.down)
     }
 
-    /// Where each tube's axis meets the plane `below` mm under the underside, in the bracket's frame, mm.
+    /// Where each tube's axis meets the plane `below` mm under the underside, in the bracket's frame, mm: from the point
+    /// where the leg's axis meets the underside, so that a leaning leg's sockets stand off the plate's middle.
     #[must_use]
     pub fn bases_below(&self, below: f64) -> Vec<[f64; 2]> {
         let centre = self.on_axis(self.head.z - below);
         let inverse = self.bracket_rotation().inverse();
-        self.offsets.iter().map(|o| flat(inverse * (self.slide(centre + o, centre.z) - centre))).collect()
+        self.offsets.iter().map(|o| flat(inverse * (self.slide(centre + o, centre.z) - self.head))).collect()
     }
 
     /// Where each tube's axis meets a horizontal plane, relative to the leg's axis there, in the foot's frame, mm.

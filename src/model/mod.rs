@@ -506,7 +506,7 @@ impl<D> Named for Vec<Kind<D>> {
             } else if kind.legs.len() == legs {
                 " all legs".into()
             } else {
-                format!(" legs {}", numbers.join(" "))
+                format!(" {} {}", if numbers.len() == 1 { "leg" } else { "legs" }, numbers.join(" "))
             };
             kind.name = format!("{name}{whose}");
             let same = names.iter().filter(|n| **n == kind.name).count();
@@ -523,8 +523,10 @@ impl<D> Named for Vec<Kind<D>> {
 pub(crate) fn boxed(plate: [f64; 2], thickness: f64, sockets: &[Socket]) -> [f64; 3] {
     let sin = |s: &Socket| (1.0 - s.axis[2] * s.axis[2]).max(0.0).sqrt();
     let side = |k: usize| {
-        let top = sockets.iter().map(|s| (s.base[k] + s.axis[k] * s.height()).abs() + s.outer / 2.0);
-        2.0 * top.fold(plate[k] / 2.0, f64::max)
+        let across = |s: &Socket| s.outer / 2.0 * (1.0 - s.axis[k] * s.axis[k]).max(0.0).sqrt();
+        let tops = sockets.iter().map(|s| (s.base[k] + s.axis[k] * s.height(), across(s)));
+        let ends = tops.fold([-plate[k] / 2.0, plate[k] / 2.0], |e, (at, r)| [e[0].min(at - r), e[1].max(at + r)]);
+        ends[1] - ends[0]
     };
     let up = sockets.iter().map(|s| s.height() * s.axis[2] + s.outer / 2.0 * sin(s)).fold(0.0, f64::max);
     [side(0), side(1), thickness + up]

@@ -4,7 +4,7 @@ use super::bracket::{LEAST_PENETRATION, Misfit};
 use super::guide::GuideDesign;
 use super::leg::Frame;
 use super::rail::Line;
-use super::{Kind, Leg, Model, Socket, TieDesign, free_stretch, penetration};
+use super::{Leg, Model, Socket, TieDesign, free_stretch, penetration};
 use crate::params::{Params, Run};
 use crate::problem::Problem;
 use crate::units;
@@ -36,13 +36,17 @@ fn mm(value: f64) -> String {
     units::show(units::Kind::Length, (value * 100.0).round() / 100.0, units::System::Metric)
 }
 
+/// A temperature as the messages show it.
+fn air(value: f64) -> String {
+    units::show(units::Kind::Temperature, (value * 10.0).round() / 10.0, units::System::Metric)
+}
+
 /// Problems that need no layout.
 pub(super) fn before_layout(params: &Params) -> Vec<Problem> {
     let mut all = Vec::new();
     all.extend(thickness_count(params));
     all.extend(insets(params));
     all.extend(screw_length(params));
-    all.extend(load_places(params));
     all.extend(hold(params));
     all.extend(filament(params));
     all
@@ -108,28 +112,6 @@ fn longer_hint(params: &Params, by: f64) -> String {
     }
 }
 
-fn load_places(params: &Params) -> Vec<Problem> {
-    use crate::params::Spread;
-    let inside = |p: &[f64; 2]| (0.0..=params.top.length).contains(&p[0]) && (0.0..=params.top.width).contains(&p[1]);
-    let mut all = Vec::new();
-    for (i, load) in params.loads.iter().enumerate() {
-        let (key, points) = match &load.on {
-            Spread::Point(p) => ("at", vec![*p]),
-            Spread::Rectangle(a, b) => ("over", vec![*a, *b]),
-            _ => continue,
-        };
-        if !points.iter().all(inside) {
-            let size = format!(
-                "0 mm to {} along the length, 0 mm to {} along the width",
-                mm(params.top.length),
-                mm(params.top.width)
-            );
-            all.push(problem(params, &format!("loads[{i}].{key}"), "is off the top").accepted(size));
-        }
-    }
-    all
-}
-
 fn hold(params: &Params) -> Option<Problem> {
     let size = params.bracket.hold.cross_bolt?;
     let tube = &params.legs.tube;
@@ -146,7 +128,7 @@ fn filament(params: &Params) -> Option<Problem> {
         problem(
             params,
             "place.temperature",
-            format!("{warm} C is above the softening of {} at {limit} C", params.printing.filament.name),
+            format!("{} is above the softening of {} at {}", air(warm), params.printing.filament.name, air(limit)),
         )
         .hint("choose a filament that stands more heat")
     })
@@ -280,9 +262,11 @@ pub(super) fn after_layout(model: &Model) -> Vec<Problem> {
     let mut all = Vec::new();
     all.extend(tube_longer_than_stock(model));
     all.extend(ties_apart(model));
-    all.extend(brackets_on_top(model));
+    let screws = screws_from_edges(model);
+    let other = |p: &Problem| screws.iter().all(|s| s.key != p.key);
+    all.extend(brackets_on_top(model).into_iter().filter(other));
     all.extend(brackets_apart(model));
-    all.extend(screws_from_edges(model));
+    all.extend(screws);
     all.extend(beds(model));
     all.extend(guide_height(model));
     all.extend(foot_plate(model));
@@ -419,9 +403,9 @@ fn screws_from_edges(model: &Model) -> Vec<Problem> {
                     params,
                     keys[k],
                     format!(
-                        "a screw of leg {} stands {} from the edge of the top; {} are needed (NDS 2018 C12.1.5.7)",
+                        "a screw of leg {} {}; {} inside are needed (NDS 2018 C12.1.5.7)",
                         worst.1,
-                        mm(least[k] - worst.0),
+                        where_to_edge(least[k] - worst.0),
                         mm(least[k])
                     ),
                 )
@@ -432,15 +416,19 @@ fn screws_from_edges(model: &Model) -> Vec<Problem> {
     all
 }
 
+/// Where a screw stands at the top's edge.
+fn where_to_edge(inside: f64) -> String {
+    let far = mm(inside.abs());
+    if inside < 0.0 { format!("misses the top by {far}") } else { format!("stands {far} from the edge of the top") }
+}
+
 fn beds(model: &Model) -> Vec<Problem> {
     let bed = model.params.printing.bed;
-    let mut boxes: Vec<(String, [f64; 3])> = Vec::new();
-    boxes.extend(model.brackets.iter().map(|k: &Kind<_>| (k.name.clone(), k.design.box_mm())));
-    boxes.extend(model.feet.iter().map(|k| (k.name.clone(), k.design.box_mm())));
-    boxes.extend(
-        model.ties.iter().map(|k| (k.name.clone(), [2.0 * k.design.reach(), 2.0 * k.design.reach(), k.design.height])),
-    );
-    boxes.extend(model.guides.iter().map(|k| (k.name.clone(), [k.design.length, k.design.width, k.design.height])));
+    let mut boxes: Vec<(&str, [f64; 3])> = Vec::new();
+    boxes.extend(model.brackets.iter().map(|k| ("bracket", k.design.box_mm())));
+    boxes.extend(model.feet.iter().map(|k| ("foot", k.design.box_mm())));
+    boxes.extend(model.ties.iter().map(|k| ("tie", k.design.box_mm())));
+    boxes.extend(model.guides.iter().map(|k| ("drill guide", [k.design.length, k.design.width, k.design.height])));
     boxes
         .into_iter()
         .filter(|(_, b)| {
@@ -450,7 +438,7 @@ fn beds(model: &Model) -> Vec<Problem> {
             part[0] > plate[0] || part[1] > plate[1] || b[2] > bed[2]
         })
         .map(|(name, b)| {
-            let sizes = b.map(|v| mm(v.ceil())).join(" x ");
+            let sizes = b.map(|v| mm((v - 1e-6).ceil())).join(" x ");
             problem(&model.params, "printing.bed", format!("the {name} needs {sizes}, more than the bed"))
                 .accepted(bed.map(mm).join(" x "))
                 .hint("fewer screws or tubes, a smaller pitch circle, or another printer")
@@ -512,8 +500,9 @@ fn bolt_in_socket(params: &Params, s: &Socket) -> Option<Problem> {
         return Some(problem(params, "bracket.hold", text).hint("a larger bolt or a thinner wall"));
     };
     if bolt.sunk(s.outer) < LEAST_SUNK - 1e-9 {
-        let text = format!("{} holds no captive nut M{size}", mm(s.wall()));
-        let least = s.wall() + LEAST_SUNK - bolt.sunk(s.outer);
+        let wall = params.bracket.boss_wall.unwrap_or(s.wall());
+        let text = format!("{} holds no captive nut M{size}", mm(wall));
+        let least = ((wall + LEAST_SUNK - bolt.sunk(s.outer)) * 10.0).ceil() / 10.0;
         let hint = "or hold the tube another way";
         return Some(problem(params, "bracket.boss_wall", text).accepted(format!("at least {}", mm(least))).hint(hint));
     }

@@ -92,6 +92,21 @@ impl TieDesign {
         collars.chain(rails).fold(0.0, f64::max)
     }
 
+    /// Smallest box in the printing pose, mm.
+    #[must_use]
+    pub fn box_mm(&self) -> [f64; 3] {
+        let collars = self.bores.iter().map(|b| (*b, [self.outer / 2.0; 2]));
+        let rails = self.rails.iter().map(|r| {
+            let (reach, [x, y, _]) = (r.floor + r.depth, r.direction);
+            ([x * reach, y * reach], [y.abs() * r.block / 2.0, x.abs() * r.block / 2.0])
+        });
+        let ends = collars.chain(rails).fold([f64::MAX, f64::MAX, f64::MIN, f64::MIN], |e, (at, half)| {
+            let [a, b] = [0, 1].map(|k| [at[k] - half[k], at[k] + half[k]]);
+            [e[0].min(a[0]), e[1].min(b[0]), e[2].max(a[1]), e[3].max(b[1])]
+        });
+        [ends[2] - ends[0], ends[3] - ends[1], self.height]
+    }
+
     fn add_rails(&mut self, params: &Params, frame: &Frame, rails: &[(Vector3<f64>, Tube)]) {
         let inverse = frame.tie_rotation().inverse();
         let wall = (self.outer - params.legs.tube.outside) / 2.0;

@@ -19,6 +19,7 @@ pub fn facts(model: &Model, forces: &Forces) -> Value {
     json!({
         "top": top(model),
         "tube": tube(&model.params.legs.tube),
+        "plastic_t_per_mm3": model.params.printing.filament.density * 1e-12,
         "end_play_mm": model.params.cutting.end_play,
         "rail_depth_mm": model.params.tie.rail_socket_depth,
         "legs": model.legs.iter().map(|l| leg(model, l)).collect::<Vec<_>>(),

@@ -299,7 +299,7 @@ mod tests {
         let bolts: usize = rows.iter().filter(|r| r.item == "hexagon bolt").map(|r| r.needed).sum();
         assert_eq!(bolts, 36);
         assert_eq!(find("hexagon bolt, full"), Some((4, 4)));
-        assert_eq!(rows[0].size, "4.5 x 30 mm");
+        assert_eq!(rows[0].size, "4.5 x 35 mm");
     }
 
     /// A cube of 20 mm with two walls of 0.5 mm: surface 2400, shell 2400, inside 5600 at a quarter.

@@ -225,12 +225,7 @@ impl<'a> Report<'a> {
             parts: grams.into_iter().enumerate().map(|(i, g)| part(kit, i, g)).collect(),
             tubes: model.cut_tubes().into_iter().map(tube).collect(),
             holes: model.holes().iter().map(hole).collect(),
-            assumed: model
-                .params
-                .assumed
-                .iter()
-                .map(|a| AssumedRow { key: &a.key, value: &a.value, why: &a.why })
-                .collect(),
+            assumed: model.assumed.iter().map(|a| AssumedRow { key: &a.key, value: &a.value, why: &a.why }).collect(),
             cautions: checked.cautions.iter().map(caution).collect(),
             outside_studied: &forces.outside_studied,
         }

@@ -155,7 +155,8 @@ fn profile(form: &HoleForm, plate: f64) -> Vec<(f64, f64)> {
 
 /// The mark on the wood face, where no hole is.
 fn engraving(d: &BracketDesign, mark: &str) -> Result<Vec<Feature>, Fault> {
-    let radius = |h: &ScrewHole| d.hole.clear.max(d.hole.relief_diameter * f64::from(d.hole.relief > 0.0)) / 2.0 + h.slot / 2.0;
+    let radius =
+        |h: &ScrewHole| d.hole.clear.max(d.hole.relief_diameter * f64::from(d.hole.relief > 0.0)) / 2.0 + h.slot / 2.0;
     let busy = d.screws.iter().chain(&d.spare).map(|h| (h.at, radius(h))).collect();
     let face = Face { half: [d.length / 2.0, d.width / 2.0], corner: d.corner_radius, busy };
     let label = Label::new(mark, MARK_HEIGHT)?;

@@ -128,7 +128,10 @@ mod tests {
             ("gussets", plate(vec![with(boss([0.0, 0.0], lean(0.0, 0.0)), row(0.0))])),
             ("leaning_gussets", plate(vec![with(boss([0.0, 0.0], lean(0.2, 0.1)), row(0.0))])),
             ("toes", plate(vec![with(boss([0.0, 0.0], lean(0.1, -0.2)), row(3.0))])),
-            ("through", plate(vec![BossOnPlate { bore: vec![(-8.0, 8.15), (45.0, 8.15)], ..boss([0.0, 0.0], lean(0.0, 0.0)) }])),
+            (
+                "through",
+                plate(vec![BossOnPlate { bore: vec![(-8.0, 8.15), (45.0, 8.15)], ..boss([0.0, 0.0], lean(0.0, 0.0)) }]),
+            ),
             ("grooved", plate(vec![BossOnPlate { bore: grooved(), ..boss([0.0, 0.0], lean(0.1, 0.0)) }])),
             ("recess", PlateWithBosses { recess: Some([12.0, 3.0]), ..plate(vec![boss([0.0, 0.0], lean(0.0, 0.1))]) }),
             ("one_gusset", plate(vec![with(boss([0.0, 0.0], lean(0.1, 0.1)), one)])),

@@ -172,7 +172,7 @@ fn page<'a>(kit: &Kit<'a>, charts: Option<&Charts>) -> Result<Page<'a>, String> 
         movement: movement::pictures(kit),
         charts: charts.map_or_else(|| Ok(Vec::new()), chart::pictures)?,
         outside: &kit.forces.outside_studied,
-        assumed: params.assumed.iter().map(|a| [a.key.as_str(), a.value.as_str(), a.why.as_str()]).collect(),
+        assumed: kit.model.assumed.iter().map(|a| [a.key.as_str(), a.value.as_str(), a.why.as_str()]).collect(),
         cuts: lists::cuts(kit.model),
         bars: lists::bars(kit.model),
         hardware: lists::hardware(kit.model),
@@ -318,11 +318,6 @@ mod tests {
             ],
         };
         let page = text(&write_with(&sample.kit(), Some(&charts)).expect("written"));
-        if let Ok(path) = std::env::var("UNDERFRAME_SAMPLE") {
-            std::fs::write(&path, &page).expect("writable");
-            let json = crate::output::report_json::write(&sample.kit()).expect("written");
-            std::fs::write(path.replace("html", "json"), &json["report.json"]).expect("writable");
-        }
         let ids = [
             "verdict", "pictures", "checks", "movement", "changes", "assumed", "lists", "assembly", "proof",
             "printing", "sources", "cautions",
