@@ -62,8 +62,11 @@ fn alike(what: &str, a: &BTreeMap<(&'static str, bool), f64>, b: &BTreeMap<(&'st
     assert_eq!(a.keys().collect::<Vec<_>>(), b.keys().collect::<Vec<_>>());
     for (key, x) in a {
         let y = b[key];
-        // Rounding of two factorisations in another order.
-        assert!((x - y).abs() <= 1e-6 * x.max(1e-3), "{what}: {key:?} {x} against {y}");
+        // Rounding of two factorisations in another order; what comes from the bracket's plate is blended from states
+        // already known, which its own test holds to half a per cent.
+        let plate = ["bracket", "screws"].iter().any(|start| key.0.starts_with(start));
+        let tolerance = if plate { 5e-3 } else { 1e-6 };
+        assert!((x - y).abs() <= tolerance * x.max(1e-3), "{what}: {key:?} {x} against {y}");
     }
 }
 
