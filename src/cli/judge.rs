@@ -147,7 +147,9 @@ fn row(cells: &[String; 7]) -> String {
 /// What would help, or nothing.
 pub fn remedies(checked: &Checked) -> String {
     let lines = checked.remedies.iter().map(|r| {
-        paragraph("    ", &format!("{}: {} passes, {:.2} of the limit at most", r.change, r.cures, r.utilisation))
+        let limit = format!("{:.2} of the limit at most", r.utilisation);
+        let cures = if r.cures == "every check" { "every check passes".into() } else { format!("cures {}", r.cures) };
+        paragraph("    ", &format!("{}: {cures}; then {limit}", r.change))
     });
     let lines: String = lines.collect();
     if lines.is_empty() { lines } else { format!("What would help:\n{lines}") }

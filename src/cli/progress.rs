@@ -5,7 +5,7 @@ use std::sync::mpsc::{RecvTimeoutError, Sender, channel};
 use std::thread;
 use std::time::Duration;
 
-use indicatif::{ProgressBar, ProgressDrawTarget};
+use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 use underframe::Step;
 
 /// What takes no longer goes unmentioned.
@@ -22,7 +22,8 @@ pub struct Line {
 impl Line {
     /// Begins to wait.
     pub fn new() -> Self {
-        let bar = ProgressBar::with_draw_target(None, ProgressDrawTarget::hidden());
+        let hidden = ProgressDrawTarget::hidden();
+        let bar = ProgressBar::with_draw_target(None, hidden).with_style(ProgressStyle::default_spinner());
         let (_done, ended) = channel();
         if stderr().is_terminal() {
             let later = bar.clone();
@@ -39,7 +40,7 @@ impl Line {
     /// Says what is being done.
     pub fn say(&self, step: Step) {
         self.bar.set_message(match step {
-            Step::Checking => "solving the frame and checking".to_owned(),
+            Step::Checking => "solving the frame, checking, looking for what would help".to_owned(),
             Step::Printed(part) => format!("drawn and measured: {part}"),
             Step::Writing => "drawing papers".to_owned(),
         });

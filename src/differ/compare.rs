@@ -92,7 +92,10 @@ pub(super) fn parts(old: &Record, new: &Record, before: &Things, after: &Things,
     }
     for (index, part) in old.parts.iter().enumerate() {
         let left = stock.remove(&sign(part)).unwrap_or(0);
-        lines.extend(line(Verb::Unused, part, left, || causes.of(&changed(&old_roles, index, before, after))));
+        let unused = line(Verb::Unused, part, left, || causes.of(&changed(&old_roles, index, before, after)));
+        let again = new.parts.iter().any(|p| p.mark == part.mark);
+        // The new one bears the same mark: only what it is printed with tells them apart.
+        lines.extend(unused.map(|l| if again { Line { how: part.material.clone(), ..l } } else { l }));
     }
     lines
 }

@@ -6,6 +6,10 @@ use serde_json::Value;
 
 use super::{Change, Difference, Line, Verb};
 
+/// Widest line, characters, where nothing longer than a file's own keys stands in it.
+const WIDTH: usize = 100;
+/// Between what is done and why.
+const GAP: &str = "   ";
 /// Longest value shown, characters: a change fits a line of 100.
 const LONGEST: usize = 34;
 
@@ -57,20 +61,22 @@ fn section(f: &mut fmt::Formatter<'_>, head: &str, lines: &[Line]) -> fmt::Resul
 }
 
 fn one(f: &mut fmt::Formatter<'_>, line: &Line) -> fmt::Result {
-    write!(f, "    {:<16} {} x {}", line.verb.words(), line.count, line.what)?;
+    let mut text = format!("    {:<16} {} x {}", line.verb.words(), line.count, line.what);
     if !line.mark.is_empty() {
-        write!(f, " {}", line.mark)?;
-    }
-    if line.mark.is_empty() && !line.legs.is_empty() {
+        text.push_str(&format!(" {}", line.mark));
+    } else if !line.legs.is_empty() {
         let legs: Vec<String> = line.legs.iter().map(ToString::to_string).collect();
-        write!(f, ", leg{} {}", if legs.len() == 1 { "" } else { "s" }, legs.join(" "))?;
+        text.push_str(&format!(", leg{} {}", if legs.len() == 1 { "" } else { "s" }, legs.join(" ")));
     }
     if !line.how.is_empty() {
-        let gap = if line.verb == Verb::Print { "  " } else { ": " };
-        write!(f, "{gap}{}", line.how)?;
+        text.push_str(if line.verb == Verb::Print { "  " } else { ": " });
+        text.push_str(&line.how);
     }
+    f.write_str(&text)?;
     if !line.why.is_empty() {
-        write!(f, "\n        because of {}", line.why.join(", "))?;
+        let why = format!("because of {}", line.why.join(", "));
+        let fits = text.chars().count() + GAP.len() + why.chars().count() <= WIDTH;
+        write!(f, "{}{why}", if fits { GAP } else { "\n        " })?;
     }
     f.write_str("\n")
 }
