@@ -12,6 +12,7 @@ use serde_json::{Map, Value, json};
 use underframe::geometry::{Axis, bore_diameter};
 use underframe::model::Model;
 use underframe::problem::Problem;
+use underframe::tables::screw::Screw;
 use underframe::{output, params, parts, tables};
 
 /// Shank of a straight driver, mm.
@@ -255,7 +256,9 @@ fn put(root: &mut Value, path: &str, v: Value) {
     let slot = group.entry(name).or_insert_with(|| if head.ends_with("[]") { json!([{}]) } else { json!({}) });
     let slot = if head.ends_with("[]") { &mut slot[0] } else { slot };
     if !slot.is_object() {
-        *slot = json!({});
+        // A size or a row's name that was there stays in force for what is not put in.
+        let word = if path.contains("tube.") && !rest.contains('.') { "size" } else { "like" };
+        *slot = if slot.is_string() { json!({ word: slot.clone() }) } else { json!({}) };
     }
     put(slot, rest, v);
 }
@@ -334,12 +337,15 @@ fn screw(dice: &mut Dice, root: &mut Value, thickness: f64) {
         let (v, unit) = split_unit(p).unwrap_or((8.0, "mm"));
         if unit == "in" { 25.4 * v } else { v }
     });
-    let screw = &tables::screw::ALL[dice.below(tables::screw::ALL.len())];
-    let fits = |l: &f64| l - plate >= 6.0 * screw.diameter && l - plate + 4.0 < thickness - 3.0;
-    let lengths: Vec<f64> = screw.lengths.iter().copied().filter(fits).collect();
-    if !lengths.is_empty() {
-        let length = lengths[dice.below(lengths.len())];
-        put(root, "bracket.screws.size", json!(format!("{} x {length} mm", screw.name)));
+    let fits = |s: &Screw, l: f64| l - plate >= 6.0 * s.diameter && l - plate + 4.0 < thickness - 3.0;
+    let all = tables::screw::ALL.iter().flat_map(|s| s.lengths.iter().map(move |l| (s, *l)));
+    let good: Vec<(&Screw, f64)> = all.filter(|(s, l)| fits(s, *l)).collect();
+    if !good.is_empty() {
+        let (screw, length) = good[dice.below(good.len())];
+        put(root, "bracket.screws.size", json!(format!("{} x {length:.2} mm", screw.name)));
+        if root["drilling"].is_object() {
+            put(root, "drilling.stick_out", json!(format!("{:.0} mm", length + dice.between(12.0, 40.0))));
+        }
     }
 }
 
