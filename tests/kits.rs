@@ -5,6 +5,7 @@
 
 use std::collections::BTreeSet;
 use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::path::Path;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicU64, Ordering};
 
@@ -19,6 +20,8 @@ use underframe::{output, params, parts, tables};
 const DRIVER: f64 = 10.0;
 /// Sets in an ordinary run.
 const SETS: u64 = 300;
+/// Times the examples are made in an ordinary run; `UNDERFRAME_REPEATS=n` for more.
+const REPEATS: u64 = 3;
 /// Share of the sets that must give parts: drawing only nonsense would test nothing.
 const LEAST_SOUND: f64 = 0.4;
 
@@ -526,6 +529,25 @@ fn every_random_kit_is_refused_with_reasons_or_sound() {
     assert!(failed.is_empty(), "{} of {sets} sets failed\n{}", failed.len(), shown.join("\n"));
     let share = sound.into_inner() as f64 / sets as f64;
     assert!(share >= LEAST_SOUND, "only {share:.2} of the sets gave parts");
+}
+
+/// The boolean kernel walks hash maps, each run another way: what is written must not show it.
+#[test]
+fn the_examples_give_the_same_bytes_every_time() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("params");
+    for entry in folder.read_dir().expect("params") {
+        let path = entry.expect("entry").path();
+        let params = params::read_bytes(&std::fs::read(&path).expect("a file")).expect("a good file");
+        let model = Model::new(&params).expect("a good model");
+        let once = || {
+            let made = output::kit::print(parts::all(&model).expect("parts"), &|_| ()).map_err(|u| u.to_string());
+            made.map(|all| all.into_iter().map(|p| p.stl).collect::<Vec<_>>())
+        };
+        let first = once().unwrap_or_else(|why| panic!("{}: {why}", path.display()));
+        for run in 1..setting("UNDERFRAME_REPEATS", REPEATS) {
+            assert!(once().as_ref() == Ok(&first), "{} differs in run {run}", path.display());
+        }
+    }
 }
 
 #[test]
