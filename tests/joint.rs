@@ -444,3 +444,21 @@ fn a_load_after_others_is_answered_as_if_it_were_the_first() {
         }
     }
 }
+
+/// Clones asked from two threads answer to the last bit as they do one after the other.
+#[test]
+fn clones_answer_alike_whatever_the_threads_do() {
+    let case = &cases()[1];
+    let load = |i: u32| {
+        let (s, c) = (0.9 * f64::from(i)).sin_cos();
+        Loads { fz: 40.0 * f64::from(i) - 200.0, mx: MOMENT * c, my: MOMENT * s, ..Loads::default() }
+    };
+    let ask = move |bracket: Bracket, from: u32| (from..from + 5).map(|i| bracket.bear(&load(i))).collect::<Vec<_>>();
+    let one_after_the_other = [0, 5].map(|from| ask(case.bracket().clone(), from));
+    let [first, second] = [case.bracket().clone(), case.bracket().clone()];
+    let together = std::thread::scope(|scope| {
+        let runs = [scope.spawn(|| ask(first, 0)), scope.spawn(|| ask(second, 5))];
+        runs.map(|run| run.join().expect("answers"))
+    });
+    assert_eq!(together, one_after_the_other);
+}

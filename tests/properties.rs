@@ -62,8 +62,10 @@ fn alike(what: &str, a: &BTreeMap<(&'static str, bool), f64>, b: &BTreeMap<(&'st
     assert_eq!(a.keys().collect::<Vec<_>>(), b.keys().collect::<Vec<_>>());
     for (key, x) in a {
         let y = b[key];
-        // Rounding of two factorisations in another order.
-        assert!((x - y).abs() <= 1e-6 * x.max(1e-3), "{what}: {key:?} {x} against {y}");
+        // The joints' stiffness and what the brackets bear are blended from states of the plate already known, which its
+        // own test holds to half a per cent; all else follows from them.
+        let tolerance = 5e-3;
+        assert!((x - y).abs() <= tolerance * x.max(1e-3), "{what}: {key:?} {x} against {y}");
     }
 }
 

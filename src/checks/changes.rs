@@ -5,6 +5,7 @@ use serde_json::{Value, json};
 use crate::model::Model;
 use crate::params::{FootKind, Head, Run};
 use crate::tables::{filament, screw, tube};
+use crate::units;
 
 /// A change in words and as JSON pointers with new values.
 #[derive(Clone, Debug, PartialEq)]
@@ -135,7 +136,8 @@ fn screws(text: &Value, m: &Model) -> Vec<Family> {
     let own = given.is_some_and(Value::is_object);
     let split = own || text.pointer("/bracket/screws/length").is_some();
     let sized = |row: &screw::Screw, length: f64| {
-        let length = mm(length);
+        let system = if row.system == screw::System::Metric { units::System::Metric } else { units::System::Inch };
+        let length = units::show(units::Kind::Length, length, system);
         let name = row.name.trim_end_matches(" mm");
         if split {
             one(format!("screws {length} long"), "/bracket/screws/length", json!(length))

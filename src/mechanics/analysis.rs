@@ -298,11 +298,21 @@ struct Hard {
 /// Works out what the brackets bear in the hardest loads of each duration.
 fn bear(model: &Model, plates: &Plates, solutions: &mut [Solution]) {
     let hardest = hardest(model, solutions);
-    let of = |h: &Hard| borne(model, plates, &model.legs[h.leg], &solutions[h.solution].cases[h.case].faces[h.leg]);
-    let of = &of;
+    let cases = &*solutions;
+    // A bracket learns from the loads it was asked: each thread has its own, so that the order never depends on the clock.
+    let run = |plates: Plates, some: &[Hard]| -> Vec<Borne> {
+        let face = |h: &Hard| &cases[h.solution].cases[h.case].faces[h.leg];
+        some.iter().map(|h| borne(model, &plates, &model.legs[h.leg], face(h))).collect()
+    };
+    let run = &run;
     let results: Vec<Borne> = std::thread::scope(|scope| {
         let halves = hardest.chunks(hardest.len().div_ceil(2).max(1));
-        let runs: Vec<_> = halves.map(|some| scope.spawn(move || some.iter().map(of).collect::<Vec<_>>())).collect();
+        let runs: Vec<_> = halves
+            .map(|some| {
+                let own = plates.clone();
+                scope.spawn(move || run(own, some))
+            })
+            .collect();
         runs.into_iter().flat_map(|run| run.join().unwrap_or_default()).collect()
     });
     for (h, borne) in hardest.iter().zip(results) {

@@ -10,7 +10,7 @@
 //! energy ([`super::blend`]); it serves when next to no force is out of place ([`RESIDUE`]), else the plate is solved
 //! from there.
 
-use std::sync::{Arc, Mutex, OnceLock, PoisonError};
+use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
 
 use faer::Side;
 use faer::prelude::Solve;
@@ -97,7 +97,9 @@ const STIFFEST: f64 = 1e3;
 const RIB_GAIN: f64 = 30.0;
 /// Most changes of the pressed area; the plates tried settle in under 20.
 const CONTACT_STEPS: usize = 60;
-/// Most of [`PlateModel::residue`] that still serves: keeps the figures tried within 0.5 %.
+/// Most of [`PlateModel::residue`] that still serves. On 40 brackets under 5 loads each the worst screw, face, root and toe
+/// stayed within 0.4 % of exact answers, the motion within 0.7 %, the bearing within 1.8 % and single small screw pulls or
+/// face elements within 3.3 and 6.8 % of the largest.
 const RESIDUE: f64 = 0.008;
 /// Most sets of pressed nodes learnt for one load by way of blends; then plain Newton steps end it.
 const LESSONS: usize = 2;
@@ -116,7 +118,8 @@ type Element = [[f64; 12]; 12];
 /// Weights of nodes.
 type Weights = Vec<(usize, f64)>;
 
-/// A plate ready to be loaded.
+/// A plate ready to be loaded. A clone goes on learning for itself.
+#[derive(Clone)]
 pub struct PlateModel {
     grid: Grid,
     matrix: Stiffness,
@@ -136,7 +139,23 @@ pub struct PlateModel {
     held: OnceLock<Option<Arc<Tangent>>>,
     foldings: OnceLock<Vec<Folding>>,
     /// Answers on wood met so far.
-    known: Mutex<Vec<Arc<Tangent>>>,
+    known: Known,
+}
+
+/// Answers on wood met so far, in the order they were learnt.
+#[derive(Default)]
+struct Known(Mutex<Vec<Arc<Tangent>>>);
+
+impl Known {
+    fn all(&self) -> MutexGuard<'_, Vec<Arc<Tangent>>> {
+        self.0.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+}
+
+impl Clone for Known {
+    fn clone(&self) -> Self {
+        Self(Mutex::new(self.all().clone()))
+    }
 }
 
 /// Answers to a pull and to moments about x and y, each of 1, while the wood presses at the same nodes.
@@ -158,6 +177,7 @@ struct Blend {
 }
 
 /// A turn that brings the plate onto itself, and where each thing then finds its like.
+#[derive(Clone)]
 struct Folding {
     turn: Turn,
     screws: Vec<usize>,
@@ -167,6 +187,7 @@ struct Folding {
 }
 
 /// Disc of a screw.
+#[derive(Clone)]
 struct Screw {
     at: [f64; 2],
     /// Its force as weights of the lifts.
@@ -176,6 +197,7 @@ struct Screw {
 }
 
 /// A rib's own stiffness, to find what goes through it.
+#[derive(Clone)]
 struct RibFoot {
     end: [f64; 2],
     cells: Vec<([usize; 4], Element)>,
@@ -184,6 +206,7 @@ struct RibFoot {
 }
 
 /// Springs between a boss's wall and the stiff tubes.
+#[derive(Clone)]
 struct Boss {
     nodes: Vec<(usize, [f64; 3])>,
     own: [[f64; 3]; 3],
@@ -220,6 +243,7 @@ pub struct Face {
     pub ribbed: bool,
 }
 
+#[derive(Clone)]
 struct Grid {
     cells: [usize; 2],
     step: [f64; 2],
@@ -291,19 +315,6 @@ struct Section {
 }
 
 impl Section {
-    fn add(&mut self, other: &Self) {
-        for i in 0..3 {
-            for j in 0..3 {
-                self.bending[i][j] += other.bending[i][j];
-            }
-        }
-        for i in 0..2 {
-            for j in 0..2 {
-                self.shear[i][j] += other.shear[i][j];
-            }
-        }
-    }
-
     fn is_empty(&self) -> bool {
         self.bending[0][0] == 0.0 && self.bending[1][1] == 0.0
     }
@@ -426,7 +437,7 @@ impl PlateModel {
         let matrix = entries.matrix();
         let symbolic = SymbolicLlt::try_new(matrix.symbolic(), Side::Lower).ok()?;
         let Plate { poisson, modulus, thickness, size, .. } = *plate;
-        let (held, foldings, known) = (OnceLock::new(), OnceLock::new(), Mutex::new(vec![]));
+        let (held, foldings, known) = (OnceLock::new(), OnceLock::new(), Known::default());
         let arm = ARM * f64::midpoint(size[0], size[1]);
         Some(Self {
             grid,
@@ -448,6 +459,9 @@ impl PlateModel {
     }
 
     /// Stands under a pull N along z and moments N mm about x and y at the origin; `wood` lets the wood press.
+    ///
+    /// On wood the figures are within a fraction of a percent of [`Self::load_exactly`]; that fraction hangs on the loads
+    /// asked before. For the same bytes ask in a fixed order, and give each thread a clone.
     #[must_use]
     pub fn load(&self, pull: f64, mx: f64, my: f64, wood: bool) -> Option<PlateState> {
         let load = [pull, mx, my];
@@ -499,7 +513,7 @@ impl PlateModel {
             };
             let tangent = Tangent { direction: self.direction(folded), ..tangent };
             let answer = tangent.answer(folded);
-            self.known.lock().unwrap_or_else(PoisonError::into_inner).push(Arc::new(tangent));
+            self.known.all().push(Arc::new(tangent));
             if last {
                 return Some(folding.unfold(self.state(&answer)));
             }
@@ -525,7 +539,7 @@ impl PlateModel {
 
     /// What is known for the nearest loads, the nearest first.
     fn nearest(&self, load: [f64; 3]) -> Vec<Arc<Tangent>> {
-        let known = self.known.lock().unwrap_or_else(PoisonError::into_inner);
+        let known = self.known.all();
         let direction = self.direction(load);
         let mut near: Vec<_> = known.iter().map(|t| (apart(t.direction, direction), t)).collect();
         near.sort_by(|a, b| a.0.total_cmp(&b.0));

@@ -159,7 +159,10 @@ pub struct Borne {
     pub bearing: f64,
 }
 
-/// A bracket ready for questions.
+/// A bracket ready for questions. It learns from the loads it is asked about: one bracket for many loads is much quicker
+/// than a new one for each. Answers differ by a fraction of a percent with what was asked before, so threads must not share
+/// one: a clone each, asked in a fixed order, gives the same bytes every time.
+#[derive(Clone)]
 pub struct Bracket {
     shape: BracketShape,
     model: PlateModel,

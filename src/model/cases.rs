@@ -83,7 +83,9 @@ pub fn cases(params: &Params, legs: usize) -> Vec<Case> {
         all.push(case(&format!("push {PUSH} N {name}"), actions, Duration::Minutes));
     }
     for leg in 0..legs {
-        for (name, unit) in [("x", [1.0, 0.0, 0.0]), ("y", [0.0, 1.0, 0.0])] {
+        for (name, unit) in
+            [("x", [1.0, 0.0, 0.0]), ("-x", [-1.0, 0.0, 0.0]), ("y", [0.0, 1.0, 0.0]), ("-y", [0.0, -1.0, 0.0])]
+        {
             let mut actions = standing.clone();
             actions.push(Action::Drag { leg, force: unit.map(|u| u * DRAG) });
             all.push(case(&format!("drag {DRAG} N on leg {} along {name}", leg + 1), actions, Duration::Minutes));

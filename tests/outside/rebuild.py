@@ -3,7 +3,7 @@
     rebuild.py KIT...
 
 Twice with manifold3d. With circles of SIDES sides it is the part as meant. With as few sides as the program takes for its
-chord error (corners on the circle for what is added, sides touching it for what is cut) it must agree ten times closer. Plate, bosses with skirts,
+chord error (corners on the circle for what is added, sides touching it for what is cut) it must agree five times closer. Plate, bosses with skirts,
 webs, gussets, bores with mouths, grooves and ribs, screw holes with sinks, reliefs and slots, cross bolts with nut and
 head seats. Left out: the engraved mark.
 """
@@ -19,15 +19,15 @@ from kit import Findings, kits
 # Difference from the part as meant, relative: a chord error of 0.05 mm takes 0.5 % off a boss' area and adds 0.4 % to a
 # bore's, and bosses and bores are up to three quarters of a bracket.
 TOLERANCE = 0.005
-# The same with the program's chord error: the mark, its parts of a degree in where facets begin.
-TOLERANCE_CHORD = 0.0005
+# The same with the program's chord error: what is left is the mark and where facets begin.
+TOLERANCE_CHORD = 0.001
 SIDES = 128
 # The program's chord error, mm.
 CHORD = 0.05
 # Whether the chord error is imitated.
 coarse = False
 # Where a bracket's own constants are not in the record: depth of a boss' root in the plate, of a rib's root in the wall,
-# of a glue groove and its width, and height of a gusset's toe, mm.
+# of a glue groove with flanks at 45 degrees and its width, and height of a gusset's toe, mm.
 EMBED, RIB_ROOT, GROOVE, TOE = 1.0, 0.4, (0.4, 1.2), 1.0
 
 
@@ -98,7 +98,9 @@ def bore(s, plate):
     cut = revolve(mouth)
     for z in s["grooves"]:
         low = s["floor"] + z
-        cut += revolve([(low, radius + GROOVE[0]), (low + GROOVE[1], radius + GROOVE[0])])
+        deep, wide = GROOVE
+        flanks = [(low, radius), (low + deep, radius + deep), (low + wide - deep, radius + deep), (low + wide, radius)]
+        cut += revolve(flanks)
     return cut.transform(at)
 
 
