@@ -4,6 +4,7 @@
 
 use std::collections::BTreeSet;
 use std::path::Path;
+use std::sync::OnceLock;
 
 use nalgebra::{Isometry3, Point3, Vector3};
 use underframe::geometry::{Axis, Mesh, bore_diameter};
@@ -42,12 +43,18 @@ fn printed(model: &Model) -> Vec<Printed> {
     kit::print(parts::all(model).expect("parts"), &|_| ()).unwrap_or_else(|u| panic!("{u}"))
 }
 
-/// Each example with its meshes.
+type Example = (String, Model, Vec<Printed>);
+
+/// Each example with its meshes, made once for all tests.
 fn each(check: impl Fn(&str, &Model, &[Printed])) {
-    for (name, text) in examples() {
+    static ALL: OnceLock<Vec<Example>> = OnceLock::new();
+    let made = |(name, text): (String, String)| {
         let model = model(&text);
-        check(&name, &model, &printed(&model));
-    }
+        let printed = printed(&model);
+        (name, model, printed)
+    };
+    let all = ALL.get_or_init(|| examples().into_iter().map(made).collect());
+    all.iter().for_each(|(name, model, printed)| check(name, model, printed));
 }
 
 fn kind<'a>(all: &'a [Printed], mark: &str) -> &'a Printed {

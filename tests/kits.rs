@@ -5,6 +5,7 @@
 
 use std::collections::BTreeSet;
 use std::panic::{AssertUnwindSafe, catch_unwind};
+use std::path::Path;
 use std::sync::Mutex;
 use std::sync::atomic::{AtomicU64, Ordering};
 
@@ -12,12 +13,15 @@ use serde_json::{Map, Value, json};
 use underframe::geometry::{Axis, bore_diameter};
 use underframe::model::Model;
 use underframe::problem::Problem;
+use underframe::tables::screw::Screw;
 use underframe::{output, params, parts, tables};
 
 /// Shank of a straight driver, mm.
 const DRIVER: f64 = 10.0;
 /// Sets in an ordinary run.
 const SETS: u64 = 300;
+/// Times the examples are made in an ordinary run; `UNDERFRAME_REPEATS=n` for more.
+const REPEATS: u64 = 3;
 /// Share of the sets that must give parts: drawing only nonsense would test nothing.
 const LEAST_SOUND: f64 = 1.0 / 3.0;
 
@@ -255,7 +259,9 @@ fn put(root: &mut Value, path: &str, v: Value) {
     let slot = group.entry(name).or_insert_with(|| if head.ends_with("[]") { json!([{}]) } else { json!({}) });
     let slot = if head.ends_with("[]") { &mut slot[0] } else { slot };
     if !slot.is_object() {
-        *slot = json!({});
+        // A size or a row's name that was there stays in force for what is not put in.
+        let word = if path.contains("tube.") && !rest.contains('.') { "size" } else { "like" };
+        *slot = if slot.is_string() { json!({ word: slot.clone() }) } else { json!({}) };
     }
     put(slot, rest, v);
 }
@@ -334,12 +340,15 @@ fn screw(dice: &mut Dice, root: &mut Value, thickness: f64) {
         let (v, unit) = split_unit(p).unwrap_or((8.0, "mm"));
         if unit == "in" { 25.4 * v } else { v }
     });
-    let screw = &tables::screw::ALL[dice.below(tables::screw::ALL.len())];
-    let fits = |l: &f64| l - plate >= 6.0 * screw.diameter && l - plate + 4.0 < thickness - 3.0;
-    let lengths: Vec<f64> = screw.lengths.iter().copied().filter(fits).collect();
-    if !lengths.is_empty() {
-        let length = lengths[dice.below(lengths.len())];
-        put(root, "bracket.screws.size", json!(format!("{} x {length} mm", screw.name)));
+    let fits = |s: &Screw, l: f64| l - plate >= 6.0 * s.diameter && l - plate + 4.0 < thickness - 3.0;
+    let all = tables::screw::ALL.iter().flat_map(|s| s.lengths.iter().map(move |l| (s, *l)));
+    let good: Vec<(&Screw, f64)> = all.filter(|(s, l)| fits(s, *l)).collect();
+    if !good.is_empty() {
+        let (screw, length) = good[dice.below(good.len())];
+        put(root, "bracket.screws.size", json!(format!("{} x {length:.2} mm", screw.name)));
+        if root["drilling"].is_object() {
+            put(root, "drilling.stick_out", json!(format!("{:.0} mm", length + dice.between(12.0, 40.0))));
+        }
     }
 }
 
@@ -520,6 +529,25 @@ fn every_random_kit_is_refused_with_reasons_or_sound() {
     assert!(failed.is_empty(), "{} of {sets} sets failed\n{}", failed.len(), shown.join("\n"));
     let share = sound.into_inner() as f64 / sets as f64;
     assert!(share >= LEAST_SOUND, "only {share:.2} of the sets gave parts");
+}
+
+/// The boolean kernel walks hash maps, each run another way: what is written must not show it.
+#[test]
+fn the_examples_give_the_same_bytes_every_time() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("params");
+    for entry in folder.read_dir().expect("params") {
+        let path = entry.expect("entry").path();
+        let params = params::read_bytes(&std::fs::read(&path).expect("a file")).expect("a good file");
+        let model = Model::new(&params).expect("a good model");
+        let once = || {
+            let made = output::kit::print(parts::all(&model).expect("parts"), &|_| ()).map_err(|u| u.to_string());
+            made.map(|all| all.into_iter().map(|p| p.stl).collect::<Vec<_>>())
+        };
+        let first = once().unwrap_or_else(|why| panic!("{}: {why}", path.display()));
+        for run in 1..setting("UNDERFRAME_REPEATS", REPEATS) {
+            assert!(once().as_ref() == Ok(&first), "{} differs in run {run}", path.display());
+        }
+    }
 }
 
 #[test]

@@ -7,7 +7,20 @@ use crate::units::{self, Kind, System};
 /// The reader's defaults, then the layout's own.
 pub(super) fn all(model: &Model) -> Vec<Assumed> {
     let own = [legs, bracket, gussets, others].into_iter().flat_map(|list| list(model));
-    model.params.assumed.iter().cloned().chain(own).collect()
+    model.params.assumed.iter().map(|a| longer_drill(model, a)).chain(own).collect()
+}
+
+/// The assumed drill, where the layout had to make it longer.
+fn longer_drill(model: &Model, a: &Assumed) -> Assumed {
+    let used = model.guides.iter().map(|g| g.design.stick_out).fold(model.params.drilling.stick_out, f64::max);
+    if a.key != "drilling.stick_out" || used <= model.params.drilling.stick_out {
+        return a.clone();
+    }
+    told(
+        &a.key,
+        units::show(Kind::Length, used, System::Metric),
+        "judgement: so much leaves a guide over the deepest hole",
+    )
 }
 
 fn told(key: &str, value: String, why: &str) -> Assumed {

@@ -12,6 +12,8 @@ pub const BIT_FIT: f64 = 0.2;
 const BUSH_WALL: f64 = 4.0;
 /// Plate of the guide, mm (judgement).
 const GUIDE_PLATE: f64 = 4.0;
+/// Height of a guide over the least where the drill's length is free, mm (judgement).
+const OVER_LEAST: f64 = 4.0;
 /// Height of a gauge slice, mm (judgement: enough to feel a fit, little to print).
 const SLICE: f64 = 12.0;
 /// Height of a slice that holds a nut trap, as a multiple of the nut's flats (judgement).
@@ -48,7 +50,7 @@ impl GuideDesign {
     /// A guide for the holes of a bracket drilled to `depth` with a bit of diameter `pilot`, mm.
     #[must_use]
     pub fn new(params: &Params, bracket: &BracketDesign, pilot: f64, depth: f64) -> Self {
-        let bore = pilot + BIT_FIT;
+        let (bore, stick_out) = (pilot + BIT_FIT, stick_out(params, depth));
         let holes = bracket.screws.iter().chain(&bracket.spare);
         Self {
             length: bracket.length,
@@ -58,8 +60,8 @@ impl GuideDesign {
             bores: holes.map(|h| h.at).collect(),
             bore,
             bush: bore + 2.0 * BUSH_WALL,
-            height: params.drilling.stick_out - depth,
-            stick_out: params.drilling.stick_out,
+            height: stick_out - depth,
+            stick_out,
             depth,
         }
     }
@@ -69,6 +71,13 @@ impl GuideDesign {
     pub fn least_height() -> f64 {
         2.0 * GUIDE_PLATE
     }
+}
+
+/// From the chuck to the drill's tip, mm: as the file says; an assumed one is made long enough for a guide.
+fn stick_out(params: &Params, depth: f64) -> f64 {
+    let assumed = !params.places.contains_key("drilling.stick_out");
+    let least = if assumed { (depth + GuideDesign::least_height() + OVER_LEAST).ceil() } else { 0.0 };
+    params.drilling.stick_out.max(least)
 }
 
 /// Slices of the real socket at stepped clearances, and samples of the screw hole and the nut trap.

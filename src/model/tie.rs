@@ -15,6 +15,8 @@ const WALL: f64 = 4.0;
 const BEHIND_RAIL: f64 = 4.0;
 /// Width of the webs from collar to collar as a share of the collar (judgement).
 const WEB_SHARE: f64 = 0.6;
+/// A rail's block is at least this much wider or narrower than the collars, mm (judgement: two lines).
+const TANGENT: f64 = 1.0;
 /// Cross bolt of a tie when the hold names none: M4 (judgement).
 const BOLT: f64 = 4.0;
 
@@ -54,6 +56,11 @@ pub struct RailSocket {
     pub block: f64,
     /// Height of the rail's axis above z = 0 where it meets the leg's axis, mm.
     pub height: f64,
+}
+
+/// A block's width that is not a collar's: its sides would touch the collar along a line.
+fn apart(block: f64, collar: f64) -> f64 {
+    if (block - collar).abs() < TANGENT { collar + TANGENT } else { block }
 }
 
 impl TieDesign {
@@ -115,7 +122,7 @@ impl TieDesign {
             let d = inverse * world;
             let bore = tube.measured + params.printing.clearance;
             let floor = frame.pitch_circle / 2.0 + socket::nominal_bore(&params.legs.tube) / 2.0 + BEHIND_RAIL;
-            let block = socket::boss_outer(tube, wall);
+            let block = apart(socket::boss_outer(tube, wall), self.outer);
             let needed = block / (1.0 - d.z * d.z).sqrt() + 2.0 * (floor + depth) * d.z.abs();
             self.height = self.height.max((needed * 2.0).ceil() / 2.0);
             let direction = [d.x, d.y, d.z].map(|c| (c * 1e12).round() / 1e12 + 0.0);

@@ -5,11 +5,14 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 
 use super::stl;
 use crate::geometry::brep::{self, Brep};
-use crate::geometry::{self, Fault, LABEL_DEPTH, Label, Mesh};
+use crate::geometry::{self, Fault, Judgement, LABEL_DEPTH, Label, Mesh, Solid};
 use crate::parts::{CHORD, Part};
 
 /// How much larger than named a bore may be in the written mesh, mm.
 pub const BORE_OVER: f64 = 0.02;
+
+/// Steps by which features are nudged apart, mm: far above the rounding of the file, below what any printer shows.
+const NUDGES: [f64; 3] = [0.001, 0.002, 0.003];
 
 /// A part with its judged mesh.
 #[derive(Clone, Debug)]
@@ -86,11 +89,22 @@ pub fn print_on(parts: Vec<Part>, cores: usize, done: &(dyn Fn(&str) + Sync)) ->
     results.into_iter().filter_map(|slot| slot.into_inner().ok().flatten()).collect()
 }
 
+/// The mesh as written and read back; where features nearly fall together and spoil it, once more with them nudged apart.
+fn judged(part: &Part) -> Result<(Vec<u8>, Judgement), Vec<Fault>> {
+    let attempt = |solid: &Solid| {
+        let stl = stl::write(&solid.mesh().map_err(|fault| vec![fault])?);
+        let judged = geometry::judge(&stl)?;
+        Ok((stl, judged))
+    };
+    attempt(&part.solid).or_else(|first| {
+        let again = NUDGES.iter().find_map(|step| attempt(&part.solid.nudged(*step)).ok());
+        again.ok_or(first)
+    })
+}
+
 fn one(part: &Part) -> Result<Printed, Unsound> {
     let unsound = |faults: Vec<Fault>| Unsound { part: part.name.clone(), faults, bores: Vec::new() };
-    let mesh = part.solid.mesh().map_err(|f| unsound(vec![f]))?;
-    let stl = stl::write(&mesh);
-    let judged = geometry::judge(&stl).map_err(unsound)?;
+    let (stl, judged) = judged(part).map_err(unsound)?;
     let bores: Vec<f64> =
         part.bores.iter().map(|b| geometry::bore_diameter(&judged.mesh, &b.axis, b.stretch[0], b.stretch[1])).collect();
     let wrong: Vec<[f64; 2]> = part
