@@ -78,7 +78,7 @@ fn stiffness(estimates: &Estimates) -> [f64; 2] {
 }
 
 fn solution(model: &Model, joints: &Joints, with_cases: bool) -> Result<Solution, FrameError> {
-    let built = table::build(model, joints, None)?;
+    let built = table::build(model, joints)?;
     let solver = built.frame.prepare()?;
     let standing = solver.statics(&[loads(model, &built, &model::standing(&model.params))?]).remove(0);
     let critical = solver.buckling(&standing)?.map(|b| b.factor).filter(|f| *f < NEVER);
@@ -94,7 +94,7 @@ fn solution(model: &Model, joints: &Joints, with_cases: bool) -> Result<Solution
         });
     }
     let modes = solver.modes(MODES)?;
-    let (cases, imbalance) = cases(model, joints, &built, &solver)?;
+    let (cases, imbalance) = cases(model, &built, &solver)?;
     Ok(Solution {
         name: joints.name,
         joints: joints.clone(),
@@ -107,7 +107,7 @@ fn solution(model: &Model, joints: &Joints, with_cases: bool) -> Result<Solution
 }
 
 /// All load cases in the model's order, and the largest error of equilibrium.
-fn cases(model: &Model, joints: &Joints, built: &Built, solver: &Solver) -> Result<(Vec<CaseForces>, f64), FrameError> {
+fn cases(model: &Model, built: &Built, solver: &Solver) -> Result<(Vec<CaseForces>, f64), FrameError> {
     let all: Vec<Case> = model.cases.iter().map(|c| loads(model, built, &c.actions)).collect::<Result<_, _>>()?;
     let first = solver.statics(&all);
     let heaviest = first.iter().max_by(|a, b| down(a, built).total_cmp(&down(b, built)));
@@ -119,23 +119,26 @@ fn cases(model: &Model, joints: &Joints, built: &Built, solver: &Solver) -> Resu
         first.iter().zip(&second).map(|(first, second)| read(model, built, solver, second, first)).collect();
     let imbalance = first.iter().map(|state| self::imbalance(state, built)).fold(0.0, f64::max);
     for leg in 0..model.legs.len() {
-        for (case, forces) in dragged(model, joints, leg)? {
+        for (case, forces) in dragged(model, built, solver, leg)? {
             out[case] = forces;
         }
     }
     Ok((out, imbalance))
 }
 
-/// The cases in which this leg's foot slides: the frame with that foot free, first order.
-fn dragged(model: &Model, joints: &Joints, leg: usize) -> Result<Vec<(usize, CaseForces)>, FrameError> {
+/// The cases in which this leg's foot slides: the frame with that foot free in the plane of the floor, first order.
+fn dragged(
+    model: &Model,
+    built: &Built,
+    solver: &Solver,
+    leg: usize,
+) -> Result<Vec<(usize, CaseForces)>, FrameError> {
     let drags = |c: &model::Case| c.actions.iter().any(|a| matches!(a, Action::Drag { leg: l, .. } if *l == leg));
     let cases: Vec<usize> = (0..model.cases.len()).filter(|i| drags(&model.cases[*i])).collect();
-    let built = table::build(model, joints, Some(leg))?;
-    let solver = built.frame.prepare()?;
     let loads: Vec<Case> =
-        cases.iter().map(|i| loads(model, &built, &model.cases[*i].actions)).collect::<Result<_, _>>()?;
-    let states = solver.statics(&loads);
-    Ok(cases.into_iter().zip(states).map(|(i, state)| (i, read(model, &built, &solver, &state, &state))).collect())
+        cases.iter().map(|i| loads(model, built, &model.cases[*i].actions)).collect::<Result<_, _>>()?;
+    let states = solver.released(&loads, built.legs[leg].foot, &[0, 1])?;
+    Ok(cases.into_iter().zip(states).map(|(i, state)| (i, read(model, built, solver, &state, &state))).collect())
 }
 
 fn down(state: &State, built: &Built) -> f64 {

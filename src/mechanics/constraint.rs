@@ -122,6 +122,22 @@ impl Constraints {
         self.made_of.iter().map(|sum| sum.iter().map(|(i, c)| c * unknowns[*i]).sum()).collect()
     }
 
+    /// Movement of all degrees of freedom when a support's one moves by 1 and the independent unknowns do not: what
+    /// rigid links carry along. None where the degree of freedom is not held.
+    pub(super) fn carried(&self, support: usize) -> Option<Vec<f64>> {
+        let moved = self.keys.iter().find(|(key, _)| *key == Key::Support(support))?.1;
+        let mut rest = vec![0.0; self.rows.len()];
+        for (k, row) in self.rows.iter().enumerate() {
+            let given = if k == moved { 1.0 } else { 0.0 };
+            rest[k] = (given - row.used.iter().map(|(u, factor)| factor * rest[*u]).sum::<f64>()) / row.scale;
+        }
+        let mut out = vec![0.0; self.row_of.len()];
+        for (row, rest) in self.rows.iter().zip(&rest).rev() {
+            out[row.pivot] = rest - row.reduced.iter().map(|(d, c)| c * out[*d]).sum::<f64>();
+        }
+        Some(out)
+    }
+
     /// Forces on all degrees of freedom as seen by the independent unknowns.
     pub(super) fn reduce(&self, full: &[f64]) -> Vec<f64> {
         let mut out = vec![0.0; self.unknowns.len()];

@@ -203,6 +203,42 @@ impl<'a> Solver<'a> {
         self.states(&self.factor, None, cases)
     }
 
+    /// Linear statics with some held degrees of freedom of one node let go, by superposition on the factor at hand: its
+    /// supports are moved until they push no more.
+    ///
+    /// # Errors
+    /// [`FrameError::BadValue`] where one of them is not held, [`FrameError::Unstable`] where nothing else holds them.
+    pub fn released(&self, cases: &[Case], node: NodeId, directions: &[usize]) -> Result<Vec<State>, FrameError> {
+        let dofs: Vec<usize> = directions.iter().map(|d| node.0 * DOF + d).collect();
+        let carried: Option<Vec<_>> = dofs.iter().map(|dof| self.constraints.carried(*dof)).collect();
+        let carried = carried.ok_or(FrameError::BadValue { what: "a support to let go" })?;
+        let unit = self.moved(&carried);
+        let still = Case::new();
+        let pushes: Vec<State> = unit.iter().map(|u| self.state(u.clone(), vec![0.0; u.len()], &still, None)).collect();
+        let stiffness = DMatrix::from_fn(dofs.len(), dofs.len(), |i, j| pushes[j].supports[dofs[i]]);
+        let lu = stiffness.lu();
+        self.statics(cases)
+            .into_iter()
+            .zip(cases)
+            .map(|(held, case)| {
+                let load = DVector::from_iterator(dofs.len(), dofs.iter().map(|dof| -held.supports[*dof]));
+                let moves = lu.solve(&load).ok_or(FrameError::Unstable)?;
+                let mut u = held.displacements;
+                unit.iter().zip(moves.iter()).for_each(|(shape, by)| add_to(&mut u, *by, shape));
+                Ok(self.state(u, held.applied, case, None))
+            })
+            .collect()
+    }
+
+    /// Displacements under movements that supports impose, from what their rigid links carry along.
+    fn moved(&self, carried: &[Vec<f64>]) -> Vec<Vec<f64>> {
+        let loads: Vec<Vec<f64>> =
+            carried.iter().map(|u| resist(&self.stiffness, u).into_iter().map(|f| -f).collect()).collect();
+        let mut shapes = self.solve(&self.factor, None, &loads);
+        shapes.iter_mut().zip(carried).for_each(|(u, carried)| add_to(u, 1.0, carried));
+        shapes
+    }
+
     /// Second-order statics: the geometric stiffness of the `reference` state is added before solving, so sway is
     /// amplified by its axial forces. Usually `reference` is the linear state of the same loads.
     ///

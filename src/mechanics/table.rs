@@ -58,8 +58,8 @@ pub(super) struct BuiltTube {
     pub grips: Vec<SpringId>,
 }
 
-/// Which foot may slide, for the load case that drags it.
-pub(super) fn build(model: &Model, joints: &Joints, sliding: Option<usize>) -> Result<Built, FrameError> {
+/// The frame under every load case.
+pub(super) fn build(model: &Model, joints: &Joints) -> Result<Built, FrameError> {
     let mut frame = Frame::new();
     let (plate, plate_nodes, mesh) = top(model, joints, &mut frame)?;
     let mut legs = Vec::new();
@@ -68,7 +68,7 @@ pub(super) fn build(model: &Model, joints: &Joints, sliding: Option<usize>) -> R
             .nearest(head_in_plate(model, leg))
             .map(|n| plate_nodes[n])
             .ok_or(FrameError::BadValue { what: "mesh" })?;
-        legs.push(built_leg(model, joints, &mut frame, i, at, sliding == Some(i))?);
+        legs.push(built_leg(model, joints, &mut frame, i, at)?);
     }
     let rails = model.rails.iter().map(|rail| built_rail(joints, &mut frame, &legs, rail)).collect::<Result<_, _>>()?;
     Ok(Built { frame, plate, plate_nodes, legs, rails })
@@ -122,7 +122,6 @@ fn built_leg(
     frame: &mut Frame,
     i: usize,
     plate_node: NodeId,
-    slides: bool,
 ) -> Result<BuiltLeg, FrameError> {
     let leg = &model.legs[i];
     let design = &model.brackets[leg.bracket.kind].design;
@@ -136,7 +135,7 @@ fn built_leg(
     let axes = Axes::along(along.into(), [0.0, 0.0, -1.0]);
     let [kx, ky, kz] = joints.turning[i];
     let joint = frame.spring(above, below, axes, [RIGID, RIGID, joints.axial[i], kx, ky, kz])?;
-    let foot = foot_node(model, joints, frame, leg, slides);
+    let foot = foot_node(model, joints, frame, leg);
     let ties: Vec<NodeId> = leg.ties.iter().map(|t| tie_node(model, frame, leg, t)).collect();
     let bodies = Bodies { bracket: below, ties: &ties, foot };
     let tubes =
@@ -160,12 +159,12 @@ fn design_mass(model: &Model, sockets: &[crate::model::Socket], plate: f64) -> f
     (plate + bosses) * model.params.printing.filament.density * 1e-12
 }
 
-fn foot_node(model: &Model, joints: &Joints, frame: &mut Frame, leg: &Leg, slides: bool) -> NodeId {
+fn foot_node(model: &Model, joints: &Joints, frame: &mut Frame, leg: &Leg) -> NodeId {
     let design = &model.feet[leg.foot.kind].design;
     let at = leg.frame.on_axis(0.0);
     let foot = frame.node([at.x, at.y, 0.0]);
     let turns = joints.base == Base::Pinned;
-    frame.fix(foot, [!slides, !slides, true, !turns, !turns, true]);
+    frame.fix(foot, [true, true, true, !turns, !turns, true]);
     frame.mass(foot, design_mass(model, &design.sockets, design.length * design.width * design.plate), [0.0; 3]);
     foot
 }
