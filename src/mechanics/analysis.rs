@@ -118,8 +118,9 @@ fn cases(model: &Model, built: &Built, solver: &Solver) -> Result<(Vec<CaseForce
     let mut out: Vec<CaseForces> =
         first.iter().zip(&second).map(|(first, second)| read(model, built, solver, second, first)).collect();
     let imbalance = first.iter().map(|state| self::imbalance(state, built)).fold(0.0, f64::max);
+    let held: Vec<(Case, State)> = all.into_iter().zip(first).collect();
     for leg in 0..model.legs.len() {
-        for (case, forces) in dragged(model, built, solver, leg)? {
+        for (case, forces) in dragged(model, built, solver, &held, leg)? {
             out[case] = forces;
         }
     }
@@ -131,13 +132,13 @@ fn dragged(
     model: &Model,
     built: &Built,
     solver: &Solver,
+    held: &[(Case, State)],
     leg: usize,
 ) -> Result<Vec<(usize, CaseForces)>, FrameError> {
     let drags = |c: &model::Case| c.actions.iter().any(|a| matches!(a, Action::Drag { leg: l, .. } if *l == leg));
     let cases: Vec<usize> = (0..model.cases.len()).filter(|i| drags(&model.cases[*i])).collect();
-    let loads: Vec<Case> =
-        cases.iter().map(|i| loads(model, built, &model.cases[*i].actions)).collect::<Result<_, _>>()?;
-    let states = solver.released(&loads, built.legs[leg].foot, &[0, 1])?;
+    let held: Vec<(Case, State)> = cases.iter().map(|i| held[*i].clone()).collect();
+    let states = solver.released(&held, built.legs[leg].foot, &[0, 1])?;
     Ok(cases.into_iter().zip(states).map(|(i, state)| (i, read(model, built, solver, &state, &state))).collect())
 }
 

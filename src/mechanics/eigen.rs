@@ -122,7 +122,7 @@ impl Solver<'_> {
     #[must_use]
     pub fn harmonic(&self, modes: &[Mode], case: &Case, frequency: f64, damping: f64) -> Response {
         let at_rest = self.statics(std::slice::from_ref(case)).remove(0);
-        let load = self.applied(case, &masses(self.frame, false));
+        let load = self.applied(std::slice::from_ref(case)).remove(0);
         let mut response = Response { real: at_rest.displacements, imaginary: vec![0.0; load.len()] };
         for mode in modes {
             let stiffness = (mode.frequency * std::f64::consts::TAU).powi(2);

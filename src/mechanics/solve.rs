@@ -20,36 +20,42 @@ const LIFT: f64 = 1e-10;
 /// Steps of inverse iteration towards the loosest movement; each gains many digits where it matters.
 const STEPS: usize = 3;
 
+/// Most degrees of freedom of one element: three nodes.
+const WIDEST: usize = 3 * DOF;
+
 /// The matrix of one element over all degrees of freedom of its nodes.
 #[derive(Clone, Debug)]
 pub(super) struct Piece {
-    pub(super) nodes: Vec<usize>,
-    pub(super) matrix: DMatrix<f64>,
+    dofs: Vec<usize>,
+    /// By columns.
+    matrix: Vec<f64>,
 }
 
 impl Piece {
     fn new<const N: usize>(nodes: &[usize], matrix: &nalgebra::SMatrix<f64, N, N>) -> Self {
-        Self { nodes: nodes.to_vec(), matrix: DMatrix::from_column_slice(N, N, matrix.as_slice()) }
+        Self { dofs: dofs_of(nodes), matrix: matrix.as_slice().to_vec() }
     }
 
     /// Adds the forces of a stiffness, which a common translation cannot strain: it is taken out first, since
     /// otherwise the sway of a whole table would cost equilibrium several digits.
     fn resist(&self, u: &[f64], out: &mut [f64]) {
-        let dofs = dofs_of(&self.nodes);
-        let common = |i: usize| if i % DOF < 3 { u[dofs[i % DOF]] } else { 0.0 };
-        let local = DVector::from_iterator(dofs.len(), dofs.iter().enumerate().map(|(i, d)| u[*d] - common(i)));
-        for (dof, f) in dofs.iter().zip((&self.matrix * local).iter()) {
-            out[*dof] += f;
-        }
+        let first = [u[self.dofs[0]], u[self.dofs[1]], u[self.dofs[2]]];
+        self.times(|i| if i % DOF < 3 { u[self.dofs[i]] - first[i % DOF] } else { u[self.dofs[i]] }, out);
     }
 
     /// Adds matrix times displacements to forces.
     fn act(&self, u: &[f64], out: &mut [f64]) {
-        let dofs = dofs_of(&self.nodes);
-        let local = DVector::from_iterator(dofs.len(), dofs.iter().map(|d| u[*d]));
-        for (dof, f) in dofs.iter().zip((&self.matrix * local).iter()) {
-            out[*dof] += f;
+        self.times(|i| u[self.dofs[i]], out);
+    }
+
+    fn times(&self, local: impl Fn(usize) -> f64, out: &mut [f64]) {
+        let n = self.dofs.len();
+        let mut sums = [0.0; WIDEST];
+        for (j, column) in self.matrix.chunks_exact(n).enumerate() {
+            let u = local(j);
+            sums.iter_mut().zip(column).for_each(|(sum, k)| *sum += k * u);
         }
+        self.dofs.iter().zip(sums).for_each(|(dof, f)| out[*dof] += f);
     }
 }
 
@@ -204,11 +210,16 @@ impl<'a> Solver<'a> {
     }
 
     /// Linear statics with some held degrees of freedom of one node let go, by superposition on the factor at hand: its
-    /// supports are moved until they push no more.
+    /// supports are moved until they push no more. Each case comes with its linear statics while they are held.
     ///
     /// # Errors
     /// [`FrameError::BadValue`] where one of them is not held, [`FrameError::Unstable`] where nothing else holds them.
-    pub fn released(&self, cases: &[Case], node: NodeId, directions: &[usize]) -> Result<Vec<State>, FrameError> {
+    pub fn released(
+        &self,
+        cases: &[(Case, State)],
+        node: NodeId,
+        directions: &[usize],
+    ) -> Result<Vec<State>, FrameError> {
         let dofs: Vec<usize> = directions.iter().map(|d| node.0 * DOF + d).collect();
         let carried: Option<Vec<_>> = dofs.iter().map(|dof| self.constraints.carried(*dof)).collect();
         let carried = carried.ok_or(FrameError::BadValue { what: "a support to let go" })?;
@@ -217,15 +228,14 @@ impl<'a> Solver<'a> {
         let pushes: Vec<State> = unit.iter().map(|u| self.state(u.clone(), vec![0.0; u.len()], &still, None)).collect();
         let stiffness = DMatrix::from_fn(dofs.len(), dofs.len(), |i, j| pushes[j].supports[dofs[i]]);
         let lu = stiffness.lu();
-        self.statics(cases)
-            .into_iter()
-            .zip(cases)
-            .map(|(held, case)| {
+        cases
+            .iter()
+            .map(|(case, held)| {
                 let load = DVector::from_iterator(dofs.len(), dofs.iter().map(|dof| -held.supports[*dof]));
                 let moves = lu.solve(&load).ok_or(FrameError::Unstable)?;
-                let mut u = held.displacements;
+                let mut u = held.displacements.clone();
                 unit.iter().zip(moves.iter()).for_each(|(shape, by)| add_to(&mut u, *by, shape));
-                Ok(self.state(u, held.applied, case, None))
+                Ok(self.state(u, held.applied.clone(), case, None))
             })
             .collect()
     }
@@ -252,9 +262,7 @@ impl<'a> Solver<'a> {
     }
 
     fn states(&self, factor: &Factor, second: Option<(&[Piece], &State)>, cases: &[Case]) -> Vec<State> {
-        let heavy = cases.iter().any(|c| c.acceleration() != [0.0; 3]);
-        let weighing = if heavy { masses(self.frame, false) } else { vec![] };
-        let applied: Vec<_> = cases.iter().map(|case| self.applied(case, &weighing)).collect();
+        let applied = self.applied(cases);
         let solved = self.solve(factor, second.map(|(pieces, _)| pieces), &applied);
         let each = solved.into_iter().zip(applied).zip(cases);
         each.map(|((u, f), case)| self.state(u, f, case, second)).collect()
@@ -285,11 +293,22 @@ impl<'a> Solver<'a> {
         inner
     }
 
-    /// Loads at all degrees of freedom, weight included.
-    pub(super) fn applied(&self, case: &Case, weighing: &[Piece]) -> Vec<f64> {
-        let mut all = case.nodal(self.frame.nodes.len());
-        if case.acceleration() != [0.0; 3] {
-            add_to(&mut all, 1.0, &act(weighing, &uniform(self.frame, case.acceleration())));
+    /// Loads of each case at all degrees of freedom, weight included.
+    pub(super) fn applied(&self, cases: &[Case]) -> Vec<Vec<f64>> {
+        let mut weighing: Option<Vec<Piece>> = None;
+        let mut weights: Vec<([f64; 3], Vec<f64>)> = Vec::new();
+        let mut all = Vec::new();
+        for case in cases {
+            let (mut loads, acceleration) = (case.nodal(self.frame.nodes.len()), case.acceleration());
+            if acceleration != [0.0; 3] {
+                if !weights.iter().any(|(known, _)| *known == acceleration) {
+                    let pieces = weighing.get_or_insert_with(|| masses(self.frame, false));
+                    weights.push((acceleration, act(pieces, &uniform(self.frame, acceleration))));
+                }
+                let weight = weights.iter().filter(|(known, _)| *known == acceleration);
+                weight.for_each(|(_, weight)| add_to(&mut loads, 1.0, weight));
+            }
+            all.push(loads);
         }
         all
     }
@@ -431,10 +450,10 @@ pub(super) fn assemble(constraints: &Constraints, parts: &[(f64, &[Piece])]) -> 
 }
 
 fn put(gather: &mut Gather, constraints: &Constraints, piece: &Piece, factor: f64) {
-    let sums: Vec<_> = dofs_of(&piece.nodes).into_iter().map(|d| &constraints.made_of[d]).collect();
-    for (j, column) in sums.iter().enumerate() {
-        for (i, row) in sums.iter().enumerate() {
-            let value = factor * piece.matrix[(i, j)];
+    let sums: Vec<_> = piece.dofs.iter().map(|d| &constraints.made_of[*d]).collect();
+    for (column, entries) in sums.iter().zip(piece.matrix.chunks_exact(sums.len())) {
+        for (row, entry) in sums.iter().zip(entries) {
+            let value = factor * entry;
             if value == 0.0 {
                 continue;
             }

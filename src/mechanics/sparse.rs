@@ -13,7 +13,7 @@ pub(super) struct Symmetric {
     values: Vec<f64>,
 }
 
-/// Collects entries of a symmetric matrix; equal places add up in the order given.
+/// Collects entries of a symmetric matrix, rows sorted; equal places add up in the order given.
 #[derive(Clone, Debug)]
 pub(super) struct Gather {
     columns: Vec<Vec<(u32, f64)>>,
@@ -26,8 +26,13 @@ impl Gather {
 
     /// Adds to (row, column); entries above the diagonal are left out, their mirror images stand for them.
     pub(super) fn add(&mut self, row: usize, column: usize, value: f64) {
-        if row >= column {
-            self.columns[column].push((row as u32, value));
+        if row < column {
+            return;
+        }
+        let entries = &mut self.columns[column];
+        match entries.binary_search_by_key(&(row as u32), |(row, _)| *row) {
+            Ok(at) => entries[at].1 += value,
+            Err(at) => entries.insert(at, (row as u32, value)),
         }
     }
 
@@ -35,12 +40,11 @@ impl Gather {
     pub(super) fn finish(self) -> Symmetric {
         let mut out = Symmetric { starts: vec![0], rows: vec![], values: vec![] };
         for (column, mut entries) in self.columns.into_iter().enumerate() {
-            entries.push((column as u32, 0.0));
-            entries.sort_by_key(|(row, _)| *row);
-            for chunk in entries.chunk_by(|a, b| a.0 == b.0) {
-                out.rows.push(chunk[0].0 as usize);
-                out.values.push(chunk.iter().map(|(_, v)| v).sum());
+            if entries.first().is_none_or(|(row, _)| *row as usize != column) {
+                entries.insert(0, (column as u32, 0.0));
             }
+            out.rows.extend(entries.iter().map(|(row, _)| *row as usize));
+            out.values.extend(entries.iter().map(|(_, value)| value));
             out.starts.push(out.rows.len());
         }
         out
