@@ -9,6 +9,7 @@ pub mod geometry;
 pub mod mechanics;
 pub mod model;
 pub mod output;
+pub mod parallel;
 pub mod params;
 pub mod parts;
 pub mod problem;
@@ -18,6 +19,7 @@ pub mod units;
 
 use checks::Checked;
 use mechanics::Forces;
+use mechanics::estimate::Plates;
 use model::Model;
 use output::{Files, Kit, Printed};
 use problem::Problem;
@@ -55,6 +57,8 @@ impl From<Vec<Problem>> for Failure {
 pub enum Step<'a> {
     /// Forces and checks.
     Checking,
+    /// Other loads and other tubes are tried.
+    Varying,
     /// A part of this name is meshed and judged.
     Printed(&'a str),
     /// Papers and lists are drawn.
@@ -79,7 +83,7 @@ pub fn plan(text: &[u8]) -> Result<Model, Vec<Problem>> {
 pub fn check(text: &[u8], progress: Progress) -> Result<Made, Failure> {
     let model = plan(text)?;
     progress(Step::Checking);
-    let (forces, checked) = judged(&model, &words(text))?;
+    let Judged { forces, checked, .. } = judged(&model, &words(text))?;
     Ok(Made { files: Files::new(), model, forces, checked })
 }
 
@@ -88,13 +92,17 @@ pub fn check(text: &[u8], progress: Progress) -> Result<Made, Failure> {
 /// # Errors
 /// Every problem of the file, or a part or paper that is not sound.
 pub fn make(text: &[u8], progress: Progress) -> Result<Made, Failure> {
-    let mut made = check(text, progress)?;
-    let printed = printed(parts::all(&made.model).map_err(defect)?, progress)?;
+    let (model, text) = (plan(text)?, words(text));
+    progress(Step::Checking);
+    let Judged { forces, checked, plates } = judged(&model, &text)?;
+    progress(Step::Varying);
+    let varied = checks::variation(&text, &model, &forces, &plates);
+    let printed = printed(parts::all(&model).map_err(defect)?, progress)?;
     progress(Step::Writing);
-    let Made { model, forces, checked, .. } = &made;
-    let kit = Kit { model, forces, checked, printed: &printed, text: &words(text) };
-    made.files = output::all(&kit).map_err(defect)?;
-    Ok(made)
+    let kit =
+        Kit { model: &model, forces: &forces, checked: &checked, varied: &varied, printed: &printed, text: &text };
+    let files = output::all(&kit).map_err(defect)?;
+    Ok(Made { files, model, forces, checked })
 }
 
 /// Only the fit gauge.
@@ -107,10 +115,18 @@ pub fn gauge(text: &[u8], progress: Progress) -> Result<Files, Failure> {
     output::gauge(&model, &printed, &words(text)).map_err(defect)
 }
 
-fn judged(model: &Model, text: &str) -> Result<(Forces, Checked), Failure> {
-    let forces = mechanics::solve(model).map_err(defect)?;
-    let checked = checks::advised(text, model, &forces);
-    Ok((forces, checked))
+/// What the mechanics and the checks say, and the plate models that they were found with.
+struct Judged {
+    forces: Forces,
+    checked: Checked,
+    plates: Plates,
+}
+
+fn judged(model: &Model, text: &str) -> Result<Judged, Failure> {
+    let plates = Plates::new(model).map_err(defect)?;
+    let forces = mechanics::solve_on(model, &plates).map_err(defect)?;
+    let checked = checks::advised(text, model, &forces, &plates);
+    Ok(Judged { forces, checked, plates })
 }
 
 fn printed(parts: Vec<parts::Part>, progress: Progress) -> Result<Vec<Printed>, Failure> {

@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use serde_json::Value;
 use underframe::checks::{self, ADEQUATE, Check, Verdict, When};
 use underframe::mechanics;
+use underframe::mechanics::estimate::Plates;
 use underframe::model::Model;
 use underframe::params;
 
@@ -89,7 +90,7 @@ fn every_remedy_cures(name: &str) {
     let model = laid_out(&text);
     let before = judged(&text);
     let limit = if highest(&before) > 1.0 { 1.0 } else { ADEQUATE };
-    let found = checks::remedies(&text, &model, &before);
+    let found = checks::remedies(&text, &model, &before, &Plates::new(&model).expect("plates"));
     assert!(!found.remedies.is_empty() && found.tried <= 40, "{name}: {found:?}");
     for remedy in found.remedies {
         let after = judged(&checks::apply(&text, &remedy.edits));

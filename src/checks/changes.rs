@@ -290,22 +290,57 @@ fn rails(text: &Value, m: &Model) -> Vec<Family> {
     all
 }
 
+/// The legs' tube as it is sold, where it is.
+fn sold_now(m: &Model) -> Option<tube::Size> {
+    let now = &m.params.legs.tube;
+    let near = |s: &tube::Size| (s.outside - now.outside).abs() < 0.05 && (s.wall - now.wall).abs() < 0.03;
+    tube::find_size(&now.name).or_else(|| tube::sizes().find(near))
+}
+
+/// Another tube for the legs, of the same metal.
+fn another(text: &Value, size: &tube::Size) -> Change {
+    let name = size.designation();
+    let value = match text.pointer("/legs/tube/metal") {
+        Some(metal) => json!({ "size": name, "metal": metal }),
+        None => json!(name),
+    };
+    one(format!("tube {name}"), "/legs/tube", value)
+}
+
+/// A tube that the legs might have.
+pub(super) struct Near {
+    pub(super) name: String,
+    /// None for the tube of the file.
+    pub(super) change: Option<Change>,
+}
+
+/// Diameters smaller and larger than the file's that are compared with it.
+const NEAR: usize = 2;
+
+/// The tubes sold round that of the file, thinnest first: of the diameters below and above it the wall nearest to its own,
+/// and its own diameter in the next thicker wall. Empty where the file's is not one sold.
+pub(super) fn tubes_near(text: &Value, m: &Model) -> Vec<Near> {
+    let Some(now) = sold_now(m) else { return Vec::new() };
+    let mut diameters: Vec<f64> = tube::sizes().filter(|s| s.system == now.system).map(|s| s.outside).collect();
+    diameters.dedup();
+    let here = diameters.iter().position(|d| *d == now.outside).unwrap_or(0);
+    let mut near: Vec<tube::Size> = Vec::new();
+    for outside in &diameters[here.saturating_sub(NEAR)..diameters.len().min(here + NEAR + 1)] {
+        let walls = tube::sizes().filter(|s| s.system == now.system && s.outside == *outside);
+        near.extend(walls.min_by(|a, b| (a.wall - now.wall).abs().total_cmp(&(b.wall - now.wall).abs())));
+        near.extend(tube::thicker(&now).filter(|_| *outside == now.outside));
+    }
+    let named =
+        |size: &tube::Size| Near { name: size.designation(), change: (*size != now).then(|| another(text, size)) };
+    near.iter().map(named).collect()
+}
+
 fn tubes(text: &Value, m: &Model) -> Vec<Family> {
     let legs = &m.params.legs;
-    let metal = text.pointer("/legs/tube/metal").cloned();
-    let sold = |size: &tube::Size| {
-        let name = size.designation();
-        let value = match &metal {
-            Some(metal) => json!({ "size": name, "metal": metal }),
-            None => json!(name),
-        };
-        one(format!("tube {name}"), "/legs/tube", value)
-    };
-    let near = |s: &tube::Size| (s.outside - legs.tube.outside).abs() < 0.05 && (s.wall - legs.tube.wall).abs() < 0.03;
-    let now = tube::find_size(&legs.tube.name).or_else(|| tube::sizes().find(near));
+    let now = sold_now(m);
     let chain = |next: fn(&tube::Size) -> Option<tube::Size>, count: usize| -> Vec<Change> {
         let first = now.as_ref().and_then(next);
-        std::iter::successors(first, next).take(count).map(|size| sold(&size)).collect()
+        std::iter::successors(first, next).take(count).map(|size| another(text, &size)).collect()
     };
     let now_circle = legs.pitch_circle.unwrap_or(m.legs[0].frame.pitch_circle);
     let circle = if legs.tubes > 1 {

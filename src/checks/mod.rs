@@ -12,8 +12,10 @@ mod remedies;
 mod screws;
 mod stability;
 mod top;
+mod variation;
 
 use crate::mechanics::Forces;
+use crate::mechanics::estimate::Plates;
 use crate::mechanics::working::{figures, step};
 use crate::model::Model;
 use crate::source::Clause;
@@ -22,6 +24,7 @@ pub use making::inspection_years;
 pub use plastic::{Allowable, Kind, Section, allowable};
 pub use remedies::{Found, apply, remedies};
 pub use stability::tip_loads;
+pub use variation::{Variation, variation};
 
 type Subject = fn(&Model, &Forces) -> Vec<Check>;
 
@@ -83,12 +86,13 @@ pub fn checked(model: &Model, forces: &Forces) -> Checked {
     Checked { checks: all(model, forces), remedies: Vec::new(), cautions: cautions::cautions(model) }
 }
 
-/// Checks, cautions and, where something fails or is tight, what would cure it. `text` is the parameter file.
+/// Checks, cautions and, where something fails or is tight, what would cure it. `text` is the parameter file, `plates` the
+/// plate models of its brackets.
 #[must_use]
-pub fn advised(text: &str, model: &Model, forces: &Forces) -> Checked {
+pub fn advised(text: &str, model: &Model, forces: &Forces, plates: &Plates) -> Checked {
     let mut all = checked(model, forces);
     let Ok(file) = serde_json::from_str(text) else { return all };
-    let found = remedies(&file, model, &all.checks);
+    let found = remedies(&file, model, &all.checks, plates);
     all.cautions.extend((!found.all).then(|| cautions::no_cure(found.tried)));
     all.remedies = found.remedies;
     all

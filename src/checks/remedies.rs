@@ -9,13 +9,15 @@ use serde_json::Value;
 
 use super::changes::{self, Change, Family};
 use super::{ADEQUATE, Check, Remedy, Verdict};
-use crate::mechanics;
+use crate::mechanics::estimate::Plates;
+use crate::mechanics::{self, Forces};
 use crate::model::Model;
-use crate::params;
+use crate::{parallel, params};
 
 /// Trials in all (judgement: some seconds; what helps is found within the first half).
 const TRIALS: usize = 40;
-/// Trials at a time: as many as small machines have cores.
+/// Families tried at a time (judgement: as many as small machines have cores; a stated number, so that every machine gives
+/// the same advice).
 const AT_ONCE: usize = 2;
 /// Trials kept for changes together.
 const KEPT: usize = 14;
@@ -44,16 +46,17 @@ pub struct Found {
     pub tried: usize,
 }
 
-/// Tries changes of the file until everything is within its limit, or trials run out.
+/// Tries changes of the file until everything is within its limit, or trials run out. The brackets' plate models serve for
+/// changes that leave the brackets as they are.
 #[must_use]
-pub fn remedies(text: &Value, model: &Model, checks: &[Check]) -> Found {
+pub fn remedies(text: &Value, model: &Model, checks: &[Check], plates: &Plates) -> Found {
     let now = standing(checks);
     let highest = now.values().copied().fold(0.0, f64::max);
     if highest <= ADEQUATE {
         return Found { all: true, ..Found::default() };
     }
     let limit = if Verdict::of(highest) == Verdict::NotAdequate { 1.0 } else { ADEQUATE };
-    let mut search = Search { text, now, limit, left: TRIALS };
+    let mut search = Search { text, plates, now, limit, left: TRIALS };
     let families: Vec<Family> = changes::families(text, model).into_iter().filter(|f| search.concerns(f)).collect();
     let singles = search.singles(&families);
     let whole = singles.iter().filter(|t| search.excess(&t.after) == 0.0).take(TOLD);
@@ -106,12 +109,11 @@ fn standing(checks: &[Check]) -> Standing {
     all
 }
 
-/// The checks of a changed file; none where it is refused.
-fn trial(text: &Value, change: &Change) -> Option<Standing> {
-    let changed = apply(text, &change.edits).to_string();
-    let model = Model::new(&params::read(&changed).ok()?).ok()?;
-    let forces = mechanics::solve(&model).ok()?;
-    Some(standing(&super::all(&model, &forces)))
+/// A changed file's table, solved; none where it is refused.
+pub(super) fn changed(text: &Value, edits: &[(String, Value)], plates: &Plates) -> Option<(Model, Forces)> {
+    let model = Model::new(&params::read(&apply(text, edits).to_string()).ok()?).ok()?;
+    let forces = mechanics::solve_on(&model, &plates.for_model(&model).ok()?).ok()?;
+    Some((model, forces))
 }
 
 /// A change that was tried.
@@ -123,6 +125,7 @@ struct Tried {
 
 struct Search<'a> {
     text: &'a Value,
+    plates: &'a Plates,
     now: Standing,
     /// What counts as cured: 1.0 where something fails, else adequate.
     limit: f64,
@@ -161,33 +164,43 @@ impl Search<'_> {
     fn run(&mut self, changes: &[Change]) -> Vec<Option<Standing>> {
         let taken = changes.len().min(self.left);
         self.left -= taken;
-        let text = self.text;
-        let mut out: Vec<Option<Standing>> = Vec::new();
-        for few in changes[..taken].chunks(AT_ONCE) {
-            out.extend(std::thread::scope(|scope| {
-                let runs: Vec<_> = few.iter().map(|change| scope.spawn(move || trial(text, change))).collect();
-                runs.into_iter().map(|run| run.join().ok().flatten()).collect::<Vec<_>>()
-            }));
-        }
+        let trial = |change: &Change| {
+            let (model, forces) = changed(self.text, &change.edits, self.plates)?;
+            Some(standing(&super::all(&model, &forces)))
+        };
+        let mut out = parallel::map(&changes[..taken], parallel::cores(), trial);
         out.resize(changes.len(), None);
         out
     }
 
-    /// The largest step of every family, then the smallest that cures as much as it; in the order of the families.
+    /// The largest step of every family, then the smallest that cures as much as it; in the order of the families, until
+    /// enough of them cure everything.
     fn singles(&mut self, families: &[Family]) -> Vec<Tried> {
         let kept = self.left.min(KEPT);
         self.left -= kept;
-        let largest: Vec<Change> = families.iter().filter_map(|f| f.steps.last().cloned()).collect();
-        let mut out = Vec::new();
-        for (family, after) in families.iter().zip(self.run(&largest)) {
-            let last = family.steps.len() - 1;
-            let tried = after.map(|after| Tried { change: family.steps[last].clone(), after });
-            // Where the largest step is refused, the one before it may not be.
-            let tried = tried.or_else(|| last.checked_sub(1).and_then(|i| self.once(&family.steps[i])));
-            out.extend(tried.map(|t| self.smaller(family, t)));
+        let (mut out, mut whole) = (Vec::new(), 0);
+        for few in families.chunks(AT_ONCE) {
+            let largest: Vec<Change> = few.iter().filter_map(|f| f.steps.last().cloned()).collect();
+            for (family, after) in few.iter().zip(self.run(&largest)) {
+                let found = self.smallest(family, after);
+                whole += usize::from(found.as_ref().is_some_and(|t| self.excess(&t.after) == 0.0));
+                out.extend(found);
+            }
+            if whole >= TOLD {
+                break;
+            }
         }
         self.left += kept;
         out
+    }
+
+    /// The smallest step of a family that cures what its largest does, given what came of that.
+    fn smallest(&mut self, family: &Family, after: Option<Standing>) -> Option<Tried> {
+        let last = family.steps.len() - 1;
+        let tried = after.map(|after| Tried { change: family.steps[last].clone(), after });
+        // Where the largest step is refused, the one before it may not be.
+        let tried = tried.or_else(|| last.checked_sub(1).and_then(|i| self.once(&family.steps[i])));
+        tried.map(|t| self.smaller(family, t))
     }
 
     fn once(&mut self, change: &Change) -> Option<Tried> {

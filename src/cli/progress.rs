@@ -41,6 +41,7 @@ impl Line {
     pub fn say(&self, step: Step) {
         self.bar.set_message(match step {
             Step::Checking => "solving the frame, checking, looking for what would help".to_owned(),
+            Step::Varying => "trying other loads and other tubes".to_owned(),
             Step::Printed(part) => format!("drawn and measured: {part}"),
             Step::Writing => "drawing papers".to_owned(),
         });

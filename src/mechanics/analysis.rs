@@ -32,15 +32,22 @@ const HAND: f64 = 60.0;
 /// # Errors
 /// In words: a bracket the formulas cannot take, or a frame that is a mechanism.
 pub fn solve(model: &Model) -> Result<Forces, String> {
-    let plates = Plates::new(model)?;
-    let estimates = estimate::estimates(model, &plates);
+    solve_on(model, &Plates::new(model)?)
+}
+
+/// The same with plate models at hand, which must be those of the model's brackets ([`Plates::for_model`]).
+///
+/// # Errors
+/// A frame that is a mechanism, in words.
+pub fn solve_on(model: &Model, plates: &Plates) -> Result<Forces, String> {
+    let estimates = estimate::estimates(model, plates);
     let words = |e: FrameError| e.to_string();
     let mut solutions = Vec::new();
     for solved in in_parallel(model, &estimates) {
         solutions.push(solved.map_err(words)?);
     }
     let aged = solutions.pop();
-    bear(model, &plates, &mut solutions);
+    bear(model, plates, &mut solutions);
     let critical_after_life = aged.and_then(|s| s.critical_factor);
     let (mass, centre) = mass(model, true);
     Ok(Forces {

@@ -123,19 +123,18 @@ pub fn estimates(model: &Model, plates: &Plates) -> Estimates {
             outside.push(why.clone());
         }
     }
-    let fresh: Vec<Turning> = plates.own.iter().map(|p| turning(model, p)).collect();
-    let aged: Vec<Turning> = plates.own.iter().zip(&fresh).map(|(p, f)| softened(model, p, f, e / e_aged)).collect();
+    let Plates { fresh, aged, .. } = plates;
     let make = |name, sets: &[Turning], stiff: usize, e, softness, wood| {
         let sets: Vec<_> = plates.views.iter().map(|v| sets[v.own]).map(|s| (s.about[stiff], s.along[stiff])).collect();
         joints(model, name, &sets, e, softness, wood)
     };
     let joints = match model.params.joints {
         JointStiffness::Estimated => {
-            vec![make("soft", &fresh, 0, e, SOFT_COLLAR, 1.0), make("stiff", &fresh, 1, e, 1.0, 1.0)]
+            vec![make("soft", fresh, 0, e, SOFT_COLLAR, 1.0), make("stiff", fresh, 1, e, 1.0, 1.0)]
         }
-        _ => vec![make("given", &fresh, 1, e, SOFT_COLLAR, 1.0)],
+        _ => vec![make("given", fresh, 1, e, SOFT_COLLAR, 1.0)],
     };
-    Estimates { joints, aged: make("aged", &aged, 0, e_aged, SOFT_COLLAR, wood_creep(model)), outside }
+    Estimates { joints, aged: make("aged", aged, 0, e_aged, SOFT_COLLAR, wood_creep(model)), outside }
 }
 
 /// Air whose equilibrium moisture of wood is above this counts as damp, %. Source: EN 1995-1-1 2.3.1.3, service class 1,
@@ -154,9 +153,37 @@ pub fn wood_creep(model: &Model) -> f64 {
 /// Plate models of a table's brackets, new plastic. Brackets that are mirror images of one another share one.
 #[derive(Clone)]
 pub struct Plates {
+    asked: Asked,
     own: Vec<Bracket>,
     /// One per distinct bracket of the model.
     views: Vec<View>,
+    /// Stiffness of each built bracket, new.
+    fresh: Vec<Turning>,
+    /// The same after years of load.
+    aged: Vec<Turning>,
+}
+
+/// All that the plates and their stiffness depend on.
+#[derive(Clone, Debug, PartialEq)]
+struct Asked {
+    shapes: Vec<BracketShape>,
+    hold: Hold,
+    /// Moment at which a loose tube's stiffness is taken, N mm.
+    moment: f64,
+    /// Modulus now over that after years of load.
+    softening: f64,
+}
+
+impl Asked {
+    fn of(model: &Model) -> Self {
+        let filament = &model.params.printing.filament;
+        Self {
+            shapes: model.brackets.iter().map(|kind| shape(model, &kind.design, filament.e)).collect(),
+            hold: hold(model),
+            moment: sway_moment(model),
+            softening: filament.e / filament.e_sustained(),
+        }
+    }
 }
 
 /// A bracket seen as the mirror image of one that was built; both signs positive: itself.
@@ -171,31 +198,39 @@ struct View {
 }
 
 impl Plates {
-    /// Builds what is needed.
+    /// Builds what is needed and asks each bracket how stiff it is.
     ///
     /// # Errors
     /// A shape the formulas cannot take, in words.
     pub fn new(model: &Model) -> Result<Self, String> {
-        let e = model.params.printing.filament.e;
-        let (mut shapes, mut plates) = (Vec::new(), Self { own: Vec::new(), views: Vec::new() });
-        for kind in &model.brackets {
-            let shape = shape(model, &kind.design, e);
+        let asked = Asked::of(model);
+        let (mut shapes, mut own, mut views): (Vec<&BracketShape>, Vec<Bracket>, Vec<View>) = Default::default();
+        for shape in &asked.shapes {
             let known = shapes
                 .iter()
                 .enumerate()
-                .find_map(|(own, known)| mirrored(known, &shape).map(|(flip, screws)| View { own, flip, screws }));
+                .find_map(|(own, known)| mirrored(known, shape).map(|(flip, screws)| View { own, flip, screws }));
             let view = match known {
                 Some(view) => view,
                 None => {
-                    plates.own.push(Bracket::new(&shape).map_err(|bad| bad.to_string())?);
-                    let screws = (0..shape.screws.len()).collect();
+                    own.push(Bracket::new(shape).map_err(|bad| bad.to_string())?);
                     shapes.push(shape);
-                    View { own: shapes.len() - 1, flip: [1.0; 2], screws }
+                    View { own: shapes.len() - 1, flip: [1.0; 2], screws: (0..shape.screws.len()).collect() }
                 }
             };
-            plates.views.push(view);
+            views.push(view);
         }
-        Ok(plates)
+        let fresh: Vec<Turning> = own.iter().map(|bracket| turning(model, bracket)).collect();
+        let aged = own.iter().zip(&fresh).map(|(b, f)| softened(model, b, f, asked.softening)).collect();
+        Ok(Self { asked, own, views, fresh, aged })
+    }
+
+    /// The plates for another model: these where its brackets and their hold are the same, else new ones.
+    ///
+    /// # Errors
+    /// As [`Plates::new`].
+    pub fn for_model(&self, model: &Model) -> Result<Self, String> {
+        if Asked::of(model) == self.asked { Ok(self.clone()) } else { Self::new(model) }
     }
 
     /// What a bracket bears under a load at the bore's mouth, by its index among the model's brackets.

@@ -5,7 +5,7 @@ pub mod estimate;
 mod forces;
 mod table;
 
-pub use analysis::{solve, strength};
+pub use analysis::{solve, solve_on, strength};
 pub use forces::{CaseForces, Forces, Frequency, Solution, TopStress, TubeForces};
 pub use table::{POISSON, TURNING_POINT};
 mod beam;

@@ -1,11 +1,9 @@
 //! Parts to judged meshes: every file is read back and measured before it counts.
 
-use std::sync::Mutex;
-use std::sync::atomic::{AtomicUsize, Ordering};
-
 use super::stl;
 use crate::geometry::brep::{self, Brep};
 use crate::geometry::{self, Fault, Judgement, LABEL_DEPTH, Label, Mesh, Solid};
+use crate::parallel;
 use crate::parts::{CHORD, Part};
 
 /// How much larger than named a bore may be in the written mesh, mm.
@@ -57,7 +55,7 @@ impl std::fmt::Display for Unsound {
 /// # Errors
 /// The first part, in list order, that is not sound.
 pub fn print(parts: Vec<Part>, done: &(dyn Fn(&str) + Sync)) -> Result<Vec<Printed>, Unsound> {
-    print_on(parts, std::thread::available_parallelism().map_or(1, usize::from), done)
+    print_on(parts, parallel::cores(), done)
 }
 
 /// The same on a stated number of cores.
@@ -65,28 +63,12 @@ pub fn print(parts: Vec<Part>, done: &(dyn Fn(&str) + Sync)) -> Result<Vec<Print
 /// # Errors
 /// As [`print()`].
 pub fn print_on(parts: Vec<Part>, cores: usize, done: &(dyn Fn(&str) + Sync)) -> Result<Vec<Printed>, Unsound> {
-    let next = AtomicUsize::new(0);
-    let results: Vec<Mutex<Option<Result<Printed, Unsound>>>> = parts.iter().map(|_| Mutex::new(None)).collect();
-    let work = || {
-        while let Some((part, slot)) = {
-            let i = next.fetch_add(1, Ordering::Relaxed);
-            parts.get(i).zip(results.get(i))
-        } {
-            let made = one(part);
-            done(&part.name);
-            if let Ok(mut slot) = slot.lock() {
-                *slot = Some(made);
-            }
-        }
+    let made = |part: &Part| {
+        let made = one(part);
+        done(&part.name);
+        made
     };
-    let cores = cores.min(parts.len().max(1));
-    std::thread::scope(|scope| {
-        (1..cores).for_each(|_| {
-            scope.spawn(work);
-        });
-        work();
-    });
-    results.into_iter().filter_map(|slot| slot.into_inner().ok().flatten()).collect()
+    parallel::map(&parts, cores, made).into_iter().collect()
 }
 
 /// The mesh as written and read back; where features nearly fall together and spoil it, once more with them nudged apart.

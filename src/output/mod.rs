@@ -31,9 +31,10 @@ pub mod underside;
 
 use std::collections::BTreeMap;
 
-use crate::checks::Checked;
+use crate::checks::{Checked, Variation};
 use crate::mechanics::Forces;
 use crate::model::Model;
+use crate::parallel;
 use crate::parts::Part;
 
 pub use kit::{Printed, Unsound};
@@ -50,6 +51,8 @@ pub struct Kit<'a> {
     pub forces: &'a Forces,
     /// Checks, verdict, remedies, cautions.
     pub checked: &'a Checked,
+    /// What other loads and other tubes would give.
+    pub varied: &'a Variation,
     /// Parts with their judged meshes, in file order.
     pub printed: &'a [Printed],
     /// The parameter file's text as read.
@@ -61,13 +64,13 @@ pub type Write = fn(&Kit) -> Result<Files, String>;
 
 /// Everything that is written for a kit; `record.json` follows, since it names all of it.
 pub const OUTPUTS: &[(&str, Write)] = &[
-    ("meshes", stl::files),
+    ("report", report::write),
     ("solids", step::files),
     ("plates", plates::write),
     ("drilling papers", drilling::write),
     ("cut list", cut_list::write),
     ("hardware list", hardware::write),
-    ("report", report::write),
+    ("meshes", stl::files),
     ("figures", report_json::write),
 ];
 
@@ -77,8 +80,9 @@ pub const OUTPUTS: &[(&str, Write)] = &[
 /// The output that failed and why; two outputs of one path.
 pub fn all(kit: &Kit) -> Result<Files, String> {
     let mut files = Files::new();
-    for (name, write) in OUTPUTS {
-        for (path, bytes) in write(kit).map_err(|why| format!("{name}: {why}"))? {
+    let written = parallel::map(OUTPUTS, parallel::cores(), |(_, write)| write(kit));
+    for ((name, _), written) in OUTPUTS.iter().zip(written) {
+        for (path, bytes) in written.map_err(|why| format!("{name}: {why}"))? {
             if files.insert(path.clone(), bytes).is_some() {
                 return Err(format!("{name}: {path} is written twice"));
             }

@@ -5,7 +5,7 @@ use plotters::style::text_anchor::{HPos, Pos, VPos};
 use serde::Serialize;
 
 use super::figures::share;
-use crate::checks::ADEQUATE;
+use crate::checks::{ADEQUATE, Variation};
 
 /// Size of a chart, pixels; the page scales it.
 const SIZE: (u32, u32) = (520, 300);
@@ -15,15 +15,6 @@ const INK: RGBColor = RGBColor(0x24, 0x2a, 0x2e);
 const GOOD: RGBColor = RGBColor(0x2c, 0x6e, 0x4f);
 const NEAR: RGBColor = RGBColor(0x9a, 0x62, 0x00);
 const OVER: RGBColor = RGBColor(0xa8, 0x2a, 0x22);
-
-/// What happens to the highest utilisation when one thing is varied.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Charts {
-    /// Factor on all loads of the file, ascending, and the highest utilisation with it.
-    pub by_load: Vec<(f64, f64)>,
-    /// Tube as sold, thinnest first, the highest utilisation with it, and whether it is the one of the file.
-    pub by_tube: Vec<(String, f64, bool)>,
-}
 
 /// A chart on the page.
 #[derive(Clone, Debug, Serialize)]
@@ -39,22 +30,22 @@ pub struct Picture {
 ///
 /// # Errors
 /// When the drawing library refuses.
-pub fn pictures(charts: &Charts) -> Result<Vec<Picture>, String> {
+pub fn pictures(varied: &Variation) -> Result<Vec<Picture>, String> {
     let mut all = Vec::new();
-    if charts.by_load.len() > 1 {
-        let rows = charts.by_load.iter().map(|(f, u)| [format!("{f} times"), share(*u)]).collect();
+    if varied.by_load.len() > 1 {
+        let rows = varied.by_load.iter().map(|(f, u)| [format!("{f} times"), share(*u)]).collect();
         all.push(Picture {
             heading: "Highest utilisation against the loads of the file",
-            svg: by_load(&charts.by_load).map_err(|e| e.to_string())?,
+            svg: by_load(&varied.by_load).map_err(|e| e.to_string())?,
             rows,
             unit: "loads",
         });
     }
-    if charts.by_tube.len() > 1 {
-        let rows = charts.by_tube.iter().map(|(name, u, _)| [name.clone(), share(*u)]).collect();
+    if varied.by_tube.len() > 1 {
+        let rows = varied.by_tube.iter().map(|(name, u, _)| [name.clone(), share(*u)]).collect();
         all.push(Picture {
             heading: "Highest utilisation against the tube of the legs",
-            svg: by_tube(&charts.by_tube).map_err(|e| e.to_string())?,
+            svg: by_tube(&varied.by_tube).map_err(|e| e.to_string())?,
             rows,
             unit: "tube",
         });

@@ -21,7 +21,6 @@ use minijinja::syntax::SyntaxConfig;
 use minijinja::{AutoEscape, Environment, UndefinedBehavior};
 use serde::Serialize;
 
-use self::chart::Charts;
 use self::figures::{band, figure};
 use super::number::short;
 use super::{Files, Kit};
@@ -114,20 +113,12 @@ struct CautionView<'a> {
     text: &'a str,
 }
 
-/// The page, without charts.
-///
-/// # Errors
-/// A template that cannot be filled.
-pub fn write(kit: &Kit) -> Result<Files, String> {
-    write_with(kit, None)
-}
-
-/// The page with charts of what other loads and tubes would give.
+/// The page.
 ///
 /// # Errors
 /// A template that cannot be filled, a chart that cannot be drawn.
-pub fn write_with(kit: &Kit, charts: Option<&Charts>) -> Result<Files, String> {
-    let page = page(kit, charts)?;
+pub fn write(kit: &Kit) -> Result<Files, String> {
+    let page = page(kit)?;
     let environment = environment()?;
     let template = environment.get_template("report.html").map_err(told)?;
     let text = template.render(minijinja::value::Serde(&page)).map_err(told)?;
@@ -148,7 +139,7 @@ fn told(error: minijinja::Error) -> String {
     format!("{error:#}")
 }
 
-fn page<'a>(kit: &Kit<'a>, charts: Option<&Charts>) -> Result<Page<'a>, String> {
+fn page<'a>(kit: &Kit<'a>) -> Result<Page<'a>, String> {
     let table = solids::Table::new(kit);
     let mark = kit.checked.checks.iter().max_by(|a, b| a.utilisation().total_cmp(&b.utilisation()));
     let subject = mark.and_then(checklist::Subject::of);
@@ -170,7 +161,7 @@ fn page<'a>(kit: &Kit<'a>, charts: Option<&Charts>) -> Result<Page<'a>, String> 
         parts: parts(kit),
         checks: checklist::rows(kit.checked),
         movement: movement::pictures(kit),
-        charts: charts.map_or_else(|| Ok(Vec::new()), chart::pictures)?,
+        charts: chart::pictures(kit.varied)?,
         outside: &kit.forces.outside_studied,
         assumed: kit.model.assumed.iter().map(|a| [a.key.as_str(), a.value.as_str(), a.why.as_str()]).collect(),
         cuts: lists::cuts(kit.model),
@@ -308,16 +299,7 @@ mod tests {
     #[test]
     fn every_section_is_there_in_order() {
         let sample = Sample::new("Potting bench for a garden room");
-        let charts = Charts {
-            by_load: vec![(0.5, 0.46), (0.75, 0.6), (1.0, 0.92), (1.5, 1.3), (2.0, 1.9)],
-            by_tube: vec![
-                ("14 x 1.5 mm".into(), 1.4, false),
-                ("16 x 1.5 mm".into(), 0.92, true),
-                ("18 x 1.5 mm".into(), 0.7, false),
-                ("20 x 2 mm".into(), 0.55, false),
-            ],
-        };
-        let page = text(&write_with(&sample.kit(), Some(&charts)).expect("written"));
+        let page = text(&write(&sample.kit()).expect("written"));
         let ids = [
             "verdict", "pictures", "checks", "movement", "changes", "assumed", "lists", "assembly", "proof",
             "printing", "sources", "cautions",

@@ -2,7 +2,7 @@
 
 use std::sync::OnceLock;
 
-use crate::checks::{Caution, Check, Checked, Remedy, When};
+use crate::checks::{Caution, Check, Checked, Remedy, Variation, When};
 use crate::mechanics::Forces;
 use crate::model::Model;
 use crate::output::{Kit, Printed, kit};
@@ -14,6 +14,7 @@ pub struct Sample {
     pub model: Model,
     pub forces: Forces,
     pub checked: Checked,
+    pub varied: Variation,
     pub printed: Vec<Printed>,
     pub text: String,
 }
@@ -28,7 +29,7 @@ impl Sample {
         let parts = crate::parts::all(&model).expect("its parts can be drawn");
         let printed = kit::print(parts, &|_| {}).expect("its parts are sound");
         let forces = forces(&model);
-        Self { model, forces, checked: checked(), printed, text }
+        Self { model, forces, checked: checked(), varied: varied(), printed, text }
     }
 
     pub fn kit(&self) -> Kit<'_> {
@@ -36,9 +37,22 @@ impl Sample {
             model: &self.model,
             forces: &self.forces,
             checked: &self.checked,
+            varied: &self.varied,
             printed: &self.printed,
             text: &self.text,
         }
+    }
+}
+
+fn varied() -> Variation {
+    Variation {
+        by_load: vec![(0.5, 0.46), (0.75, 0.6), (1.0, 0.92), (1.5, 1.3), (2.0, 1.9)],
+        by_tube: vec![
+            ("14 x 1.5 mm".into(), 1.4, false),
+            ("16 x 1.5 mm".into(), 0.92, true),
+            ("18 x 1.5 mm".into(), 0.7, false),
+            ("20 x 2 mm".into(), 0.55, false),
+        ],
     }
 }
 

@@ -1,0 +1,103 @@
+//! How the highest utilisation changes with the loads and with the tube of the legs: found by solving the changed table.
+
+use serde_json::Value;
+
+use super::changes::{self, Change};
+use super::{all, remedies};
+use crate::mechanics::estimate::Plates;
+use crate::mechanics::{self, Forces};
+use crate::model::Model;
+use crate::parallel;
+
+/// Factors on the loads of the file that are tried, beside 1 (judgement: from the empty table to twice what is said).
+const LOADS: [f64; 4] = [0.0, 0.5, 1.5, 2.0];
+
+/// What happens to the highest utilisation when one thing is varied.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Variation {
+    /// Factor on all loads of the file, ascending, and the highest utilisation with it.
+    pub by_load: Vec<(f64, f64)>,
+    /// Tube as sold, thinnest first, the highest utilisation with it, and whether it is the one of the file. One with
+    /// which the parts cannot be laid out is left out.
+    pub by_tube: Vec<(String, f64, bool)>,
+}
+
+/// One thing to try.
+enum Try<'a> {
+    Load(f64),
+    Tube(&'a Change),
+}
+
+/// Tries other loads and other tubes. `text` is the parameter file; its brackets' plate models serve where they stay.
+#[must_use]
+pub fn variation(text: &str, model: &Model, forces: &Forces, plates: &Plates) -> Variation {
+    let file: Value = serde_json::from_str(text).unwrap_or_default();
+    let now = highest(model, forces);
+    let tubes = changes::tubes_near(&file, model);
+    let loads = LOADS.iter().filter(|_| !model.params.loads.is_empty()).map(|factor| Try::Load(*factor));
+    let tries: Vec<Try> = loads.chain(tubes.iter().filter_map(|t| t.change.as_ref()).map(Try::Tube)).collect();
+    let found = parallel::map(&tries, parallel::cores(), |what| match what {
+        Try::Load(factor) => with_loads(model, *factor, plates),
+        Try::Tube(change) => {
+            remedies::changed(&file, &change.edits, plates).map(|(model, forces)| highest(&model, &forces))
+        }
+    });
+    let mut found = found.into_iter();
+    let mut out = Variation::default();
+    if !model.params.loads.is_empty() {
+        out.by_load = LOADS.iter().filter_map(|f| Some((*f, found.next()??))).chain([(1.0, now)]).collect();
+        out.by_load.sort_by(|a, b| a.0.total_cmp(&b.0));
+    }
+    for tube in &tubes {
+        let used = if tube.change.is_some() { found.next().flatten() } else { Some(now) };
+        out.by_tube.extend(used.map(|used| (tube.name.clone(), used, tube.change.is_none())));
+    }
+    out
+}
+
+fn highest(model: &Model, forces: &Forces) -> f64 {
+    all(model, forces).first().map_or(0.0, super::Check::utilisation)
+}
+
+fn with_loads(model: &Model, factor: f64, plates: &Plates) -> Option<f64> {
+    let mut params = model.params.clone();
+    for load in &mut params.loads {
+        load.force *= factor;
+        load.mass *= factor;
+    }
+    let model = Model::new(&params).ok()?;
+    let forces = mechanics::solve_on(&model, &plates.for_model(&model).ok()?).ok()?;
+    Some(highest(&model, &forces))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::params;
+
+    /// Two ways: the point at factor 1 and the file's own tube are the table itself; twice the load is the file with its
+    /// masses doubled by hand.
+    #[test]
+    fn the_points_are_those_of_the_changed_files() {
+        let file = |kg: u32| {
+            format!(
+                r#"{{"top": {{"length": "1200 mm", "width": "600 mm", "thickness": "30 mm"}}, "height": "740 mm",
+                    "legs": {{"tube": "25 x 2 mm"}}, "loads": [{{"mass": "{kg} kg"}}]}}"#
+            )
+        };
+        let table = |text: &str| Model::new(&params::read(text).expect("read")).expect("a model");
+        let solved = |model: &Model| highest(model, &mechanics::solve(model).expect("solved"));
+        let text = file(40);
+        let model = table(&text);
+        let plates = Plates::new(&model).expect("plates");
+        let found = variation(&text, &model, &mechanics::solve_on(&model, &plates).expect("solved"), &plates);
+        let factors: Vec<f64> = found.by_load.iter().map(|p| p.0).collect();
+        assert_eq!(factors, [0.0, 0.5, 1.0, 1.5, 2.0]);
+        assert_eq!(found.by_load[4].1, solved(&table(&file(80))));
+        let own: Vec<_> = found.by_tube.iter().filter(|t| t.2).collect();
+        assert!(own.len() == 1 && own[0].0 == "25 x 2 mm" && own[0].1 == found.by_load[2].1, "{found:?}");
+        assert!(found.by_tube.len() > 2, "{found:?}");
+        let other = found.by_tube.iter().find(|t| !t.2).expect("another tube");
+        assert_eq!(other.1, solved(&table(&text.replace("25 x 2 mm", &other.0))));
+    }
+}
