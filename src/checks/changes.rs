@@ -314,8 +314,9 @@ pub(super) struct Near {
     pub(super) change: Option<Change>,
 }
 
-/// Diameters smaller and larger than the file's that are compared with it.
-const NEAR: usize = 2;
+/// Diameters smaller and larger than the file's that are compared with it (judgement: the next one each way tells the trend,
+/// and each costs a solution of the table).
+const NEAR: usize = 1;
 
 /// The tubes sold round that of the file, thinnest first: of the diameters below and above it the wall nearest to its own,
 /// and its own diameter in the next thicker wall. Empty where the file's is not one sold.

@@ -117,21 +117,24 @@ fn solution(model: &Model, joints: &Joints, with_cases: bool) -> Result<Solution
 fn cases(model: &Model, built: &Built, solver: &Solver) -> Result<(Vec<CaseForces>, f64), FrameError> {
     let all: Vec<Case> = model.cases.iter().map(|c| loads(model, built, &c.actions)).collect::<Result<_, _>>()?;
     let first = solver.statics(&all);
-    let heaviest = first.iter().max_by(|a, b| down(a, built).total_cmp(&down(b, built)));
-    let second = match heaviest {
-        Some(state) => solver.second_order(state, &all).unwrap_or_else(|_| first.clone()),
-        None => first.clone(),
-    };
-    let mut out: Vec<CaseForces> =
-        first.iter().zip(&second).map(|(first, second)| read(model, built, solver, second, first)).collect();
     let imbalance = first.iter().map(|state| self::imbalance(state, built)).fold(0.0, f64::max);
+    let heaviest = first.iter().max_by(|a, b| down(a, built).total_cmp(&down(b, built))).cloned();
     let held: Vec<(Case, State)> = all.into_iter().zip(first).collect();
+    let mut out: Vec<Option<CaseForces>> = vec![None; held.len()];
     for leg in 0..model.legs.len() {
         for (case, forces) in dragged(model, built, solver, &held, leg)? {
-            out[case] = forces;
+            out[case] = Some(forces);
         }
     }
-    Ok((out, imbalance))
+    let standing: Vec<usize> = (0..held.len()).filter(|i| out[*i].is_none()).collect();
+    let loads: Vec<Case> = standing.iter().map(|i| held[*i].0.clone()).collect();
+    let second = heaviest.and_then(|state| solver.second_order(&state, &loads).ok());
+    for (k, i) in standing.into_iter().enumerate() {
+        let first = &held[i].1;
+        let state = second.as_ref().map_or(first, |second| &second[k]);
+        out[i] = Some(read(model, built, solver, state, first));
+    }
+    Ok((out.into_iter().flatten().collect(), imbalance))
 }
 
 /// The cases in which this leg's foot slides: the frame with that foot free in the plane of the floor, first order.

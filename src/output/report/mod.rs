@@ -25,6 +25,7 @@ use self::figures::{band, figure};
 use super::number::short;
 use super::{Files, Kit};
 use crate::checks::{self, Check};
+use crate::parallel;
 
 /// Templates by name.
 const TEMPLATES: [(&str, &str); 12] = [
@@ -240,7 +241,8 @@ fn frequency(kit: &Kit) -> Option<Fact> {
 
 fn parts(kit: &Kit) -> Vec<PartView> {
     let grams = figures::grams(kit);
-    let view = |(i, (p, grams)): (usize, (&super::Printed, f64))| {
+    let pictures = parallel::map(kit.printed, parallel::cores(), stills::part);
+    let view = |(i, ((p, pictures), grams)): (usize, ((&super::Printed, Vec<_>), f64))| {
         let mut bores: Vec<String> = p.part.bores.iter().map(|b| super::number::num(b.diameter, 2)).collect();
         bores.dedup();
         PartView {
@@ -252,10 +254,10 @@ fn parts(kit: &Kit) -> Vec<PartView> {
             mass: figure(grams),
             note: p.part.note,
             bores: bores.join(", "),
-            stills: stills::part(p).into_iter().map(still).collect(),
+            stills: pictures.into_iter().map(still).collect(),
         }
     };
-    kit.printed.iter().zip(grams).enumerate().map(view).collect()
+    kit.printed.iter().zip(pictures).zip(grams).enumerate().map(view).collect()
 }
 
 #[cfg(test)]
