@@ -9,8 +9,8 @@ use crate::checks::{ADEQUATE, Variation};
 
 /// Size of a chart, pixels; the page scales it.
 const SIZE: (u32, u32) = (520, 300);
-/// Utilisations above this are cut off (judgement: what is three times over needs no finer figure).
-const HIGHEST: f64 = 3.0;
+/// Utilisations above this are cut off (judgement: what is ten times over needs no finer figure).
+const HIGHEST: f64 = 10.0;
 const INK: RGBColor = RGBColor(0x24, 0x2a, 0x2e);
 const GOOD: RGBColor = RGBColor(0x2c, 0x6e, 0x4f);
 const NEAR: RGBColor = RGBColor(0x9a, 0x62, 0x00);
