@@ -158,13 +158,13 @@ mod tests {
 
     #[test]
     fn charts_are_drawn_where_there_are_figures_and_escape_names() {
-        let charts = Charts {
+        let charts = Variation {
             by_load: vec![(0.5, 0.5), (1.0, 0.9), (2.0, f64::INFINITY)],
             by_tube: vec![("16 x 1.5 <b>".into(), 1.2, true), ("20 x 2".into(), 0.7, false)],
         };
         let drawn = pictures(&charts).expect("drawn");
         assert_eq!(drawn.len(), 2);
         assert!(drawn[1].svg.contains("16 x 1.5 &lt;b&gt;") && !drawn[1].svg.contains("<b>"));
-        assert_eq!(pictures(&Charts::default()).expect("nothing to draw").len(), 0);
+        assert_eq!(pictures(&Variation::default()).expect("nothing to draw").len(), 0);
     }
 }
