@@ -2,7 +2,8 @@
 //!
 //! In an ordinary run every set is read and laid out; of each that can be built one part is drawn and
 //! judged, of some the frame is solved and checked, and of a few the whole kit is written. `UNDERFRAME_KITS=n cargo test
-//! --release --test kits` draws n sets instead and takes all of each; `UNDERFRAME_SEED=n` begins elsewhere. A set that fails
+//! --release --test kits` draws n sets instead and takes all of each; `UNDERFRAME_SEED=n` begins elsewhere, and `UNDERFRAME_WRITE=folder` keeps
+//! the kits that are taken whole, each in a folder of its own, for judges from outside. A set that fails
 //! is made smaller and printed.
 
 use std::collections::BTreeSet;
@@ -15,7 +16,7 @@ use serde_json::{Map, Value, json};
 use underframe::checks::{self, Check, Checked, Variation};
 use underframe::geometry::{Axis, bore_diameter};
 use underframe::model::Model;
-use underframe::output::Kit;
+use underframe::output::{Files, Kit};
 use underframe::parts::Part;
 use underframe::problem::Problem;
 use underframe::tables::screw::Screw;
@@ -416,8 +417,8 @@ struct Depth {
 
 impl Depth {
     fn of(seed: u64) -> Self {
-        let whole = std::env::var_os("UNDERFRAME_KITS").is_some() || seed % WHOLE == 0;
-        Self { seed, checked: whole || seed % CHECKED == 0, whole }
+        let whole = std::env::var_os("UNDERFRAME_KITS").is_some() || seed.is_multiple_of(WHOLE);
+        Self { seed, checked: whole || seed.is_multiple_of(CHECKED), whole }
     }
 
     /// All parts, or one: a bracket for every other set.
@@ -426,7 +427,7 @@ impl Depth {
             return parts;
         }
         let (brackets, others): (Vec<Part>, Vec<Part>) = parts.into_iter().partition(|p| p.name.starts_with("bracket"));
-        let list = if self.seed % 2 == 0 { brackets } else { others };
+        let list = if self.seed.is_multiple_of(2) { brackets } else { others };
         let i = self.seed as usize / 2 % list.len().max(1);
         list.into_iter().nth(i).into_iter().collect()
     }
@@ -460,7 +461,8 @@ fn outcome(text: &str, depth: Depth) -> Result<bool, String> {
         used(&checked)?;
         if depth.whole {
             let varied = Variation::default();
-            written(&Kit { model: &model, forces: &forces, checked: &checked, varied: &varied, printed: &made, text })?;
+            let kit = Kit { model: &model, forces: &forces, checked: &checked, varied: &varied, printed: &made, text };
+            kept(depth.seed, written(&kit)?)?;
         }
     }
     let bad = made.iter().find(|p| !(p.volume.is_finite() && p.volume > 0.0));
@@ -519,23 +521,36 @@ fn odd(text: &str) -> bool {
     text.split(|c: char| !c.is_ascii_alphanumeric()).any(|word| ["NaN", "nan", "inf", "Infinity"].contains(&word))
 }
 
+/// Writes the kit where judges from outside look for it, if they were asked for.
+fn kept(seed: u64, files: Files) -> Result<(), String> {
+    let Some(folder) = std::env::var_os("UNDERFRAME_WRITE") else { return Ok(()) };
+    let folder = Path::new(&folder).join(format!("set-{seed}"));
+    for (path, bytes) in files {
+        let path = folder.join(path);
+        let written = path.parent().map_or(Ok(()), std::fs::create_dir_all).and_then(|()| std::fs::write(&path, bytes));
+        written.map_err(|why| format!("{}: {why}", path.display()))?;
+    }
+    Ok(())
+}
+
 /// Every file can be written, and none says what is not a number.
-fn written(kit: &Kit) -> Result<(), String> {
-    for (path, bytes) in output::all(kit)? {
+fn written(kit: &Kit) -> Result<Files, String> {
+    let files = output::all(kit)?;
+    for (path, bytes) in &files {
         let binary = ["stl", "3mf", "pdf"].iter().any(|end| path.ends_with(end));
-        let text = String::from_utf8_lossy(&bytes);
+        let text = String::from_utf8_lossy(bytes);
         // Scripts of the page know the words.
         if !binary && !path.ends_with("html") && odd(&text) {
             return Err(format!("{path} has something that is not a number"));
         }
         if path.ends_with("json") {
-            let value: Value = serde_json::from_slice(&bytes).map_err(|why| format!("{path}: {why}"))?;
+            let value: Value = serde_json::from_slice(bytes).map_err(|why| format!("{path}: {why}"))?;
             if path == "report.json" && value["checks"].as_array().is_none_or(|all| all.is_empty()) {
                 return Err(format!("{path} has no checks"));
             }
         }
     }
-    Ok(())
+    Ok(files)
 }
 
 fn tried(set: &Value, depth: Depth) -> Result<bool, String> {

@@ -223,7 +223,8 @@ const LEAST_LINES: f64 = 4.0;
 
 /// Walls of the bosses are thick enough for the nozzle's lines.
 pub(super) fn walls(m: &Model, _: &Forces) -> Vec<Check> {
-    let sockets = m.brackets.iter().flat_map(|b| &b.design.sockets).chain(m.feet.iter().flat_map(|f| &f.design.sockets));
+    let sockets =
+        m.brackets.iter().flat_map(|b| &b.design.sockets).chain(m.feet.iter().flat_map(|f| &f.design.sockets));
     let wall = sockets.map(crate::model::Socket::wall).fold(f64::INFINITY, f64::min);
     let line = m.params.printing.nozzle;
     let lines = wall / line;

@@ -44,6 +44,7 @@ def judge(kit, part, findings):
     mesh = trimesh.load(kit.folder / part["file"]).volume
     off = measured.Mass() / mesh - 1
     findings.expect(abs(off) <= (EXACT if part["step"] == "exact" else FACETED), f"{what}: volume {100 * off:+.3f} %")
+    print(f"{what}: volume {100 * off:+.4f} % of the mesh")
 
 
 if __name__ == "__main__":
