@@ -1,7 +1,9 @@
 //! Kits drawn at random: every parameter set is refused with its reasons, or gives only sound parts.
 //!
-//! `UNDERFRAME_KITS=n cargo test --release --test kits` draws n sets instead of the usual number;
-//! `UNDERFRAME_SEED=n` begins elsewhere. A set that fails is made smaller and printed.
+//! In an ordinary run every set is read and laid out; of each that can be built one part is drawn and
+//! judged, of some the frame is solved and checked, and of a few the whole kit is written. `UNDERFRAME_KITS=n cargo test
+//! --release --test kits` draws n sets instead and takes all of each; `UNDERFRAME_SEED=n` begins elsewhere. A set that fails
+//! is made smaller and printed.
 
 use std::collections::BTreeSet;
 use std::panic::{AssertUnwindSafe, catch_unwind};
@@ -10,16 +12,23 @@ use std::sync::Mutex;
 use std::sync::atomic::{AtomicU64, Ordering};
 
 use serde_json::{Map, Value, json};
+use underframe::checks::{self, Check, Checked, Variation};
 use underframe::geometry::{Axis, bore_diameter};
 use underframe::model::Model;
+use underframe::output::Kit;
+use underframe::parts::Part;
 use underframe::problem::Problem;
 use underframe::tables::screw::Screw;
-use underframe::{output, params, parts, tables};
+use underframe::{mechanics, output, params, parts, tables};
 
 /// Shank of a straight driver, mm.
 const DRIVER: f64 = 10.0;
 /// Sets in an ordinary run.
-const SETS: u64 = 300;
+const SETS: u64 = 3000;
+/// In an ordinary run one set in so many is solved and checked as well.
+const CHECKED: u64 = 8;
+/// In an ordinary run one set in so many is taken whole, with all its parts and files.
+const WHOLE: u64 = 60;
 /// Times the examples are made in an ordinary run; `UNDERFRAME_REPEATS=n` for more.
 const REPEATS: u64 = 3;
 /// Share of the sets that must give parts: drawing only nonsense would test nothing.
@@ -394,8 +403,37 @@ fn draw(seed: u64, keys: &[(String, String)]) -> Value {
     root
 }
 
+/// How much of a set is made.
+#[derive(Clone, Copy)]
+struct Depth {
+    /// Chooses the parts where not all are drawn.
+    seed: u64,
+    /// The frame is solved and checked.
+    checked: bool,
+    /// All parts and files.
+    whole: bool,
+}
+
+impl Depth {
+    fn of(seed: u64) -> Self {
+        let whole = std::env::var_os("UNDERFRAME_KITS").is_some() || seed % WHOLE == 0;
+        Self { seed, checked: whole || seed % CHECKED == 0, whole }
+    }
+
+    /// All parts, or one: a bracket for every other set.
+    fn chosen(self, parts: Vec<Part>) -> Vec<Part> {
+        if self.whole {
+            return parts;
+        }
+        let (brackets, others): (Vec<Part>, Vec<Part>) = parts.into_iter().partition(|p| p.name.starts_with("bracket"));
+        let list = if self.seed % 2 == 0 { brackets } else { others };
+        let i = self.seed as usize / 2 % list.len().max(1);
+        list.into_iter().nth(i).into_iter().collect()
+    }
+}
+
 /// Whether the set gave sound parts; an error tells why that is neither so nor said.
-fn outcome(text: &str) -> Result<bool, String> {
+fn outcome(text: &str, depth: Depth) -> Result<bool, String> {
     let stated = |stage: &str, problems: Vec<Problem>| {
         let placed = problems.iter().all(|p| p.place.line > 0 && p.place.column > 0 && !p.message.is_empty());
         let numbers = problems.iter().all(|p| !p.to_string().contains("NaN") && !p.to_string().contains("inf "));
@@ -414,8 +452,17 @@ fn outcome(text: &str) -> Result<bool, String> {
     };
     numbers(&model)?;
     let parts = parts::all(&model).map_err(|fault| fault.to_string())?;
-    let made = output::kit::print_on(parts, 1, &|_| ()).map_err(|unsound| unsound.to_string())?;
+    let made = output::kit::print_on(depth.chosen(parts), 1, &|_| ()).map_err(|unsound| unsound.to_string())?;
     layout(&model, &made)?;
+    if depth.checked {
+        let forces = mechanics::solve(&model)?;
+        let checked = checks::checked(&model, &forces);
+        used(&checked)?;
+        if depth.whole {
+            let varied = Variation::default();
+            written(&Kit { model: &model, forces: &forces, checked: &checked, varied: &varied, printed: &made, text })?;
+        }
+    }
     let bad = made.iter().find(|p| !(p.volume.is_finite() && p.volume > 0.0));
     bad.map_or(Ok(true), |p| Err(format!("the {} has a volume of {}", p.part.name, p.volume)))
 }
@@ -432,7 +479,7 @@ fn layout(model: &Model, made: &[output::Printed]) -> Result<(), String> {
     }
     for kind in &model.brackets {
         let d = &kind.design;
-        let part = made.iter().find(|p| p.part.mark == kind.mark).ok_or("a bracket without a part")?;
+        let Some(part) = made.iter().find(|p| p.part.mark == kind.mark) else { continue };
         for hole in d.screws.iter().chain(&d.spare) {
             let axis = Axis::upright(hole.at[0], hole.at[1]);
             let free = bore_diameter(&part.mesh, &axis, d.plate + 0.05, 1000.0);
@@ -454,17 +501,54 @@ fn numbers(model: &Model) -> Result<(), String> {
     if lengths && holes.iter().all(good) { Ok(()) } else { Err(format!("numbers: {tubes:?} {holes:?}")) }
 }
 
-fn tried(set: &Value) -> Result<bool, String> {
+/// Every utilisation is a number, not negative, with a positive capacity.
+fn used(checked: &Checked) -> Result<(), String> {
+    let good = |c: &Check| {
+        let u = c.utilisation();
+        u.is_finite() && u >= 0.0 && c.demand.is_finite() && c.capacity.is_finite() && c.capacity > 0.0
+    };
+    let figures = |c: &Check| c.steps.iter().all(|step| !odd(step));
+    match checked.checks.iter().find(|c| !good(c) || !figures(c)) {
+        Some(c) => Err(format!("{} {}: {} of {}, {:?}", c.name, c.place, c.demand, c.capacity, c.steps)),
+        None => Ok(()),
+    }
+}
+
+/// Says something that is not a number.
+fn odd(text: &str) -> bool {
+    text.split(|c: char| !c.is_ascii_alphanumeric()).any(|word| ["NaN", "nan", "inf", "Infinity"].contains(&word))
+}
+
+/// Every file can be written, and none says what is not a number.
+fn written(kit: &Kit) -> Result<(), String> {
+    for (path, bytes) in output::all(kit)? {
+        let binary = ["stl", "3mf", "pdf"].iter().any(|end| path.ends_with(end));
+        let text = String::from_utf8_lossy(&bytes);
+        // Scripts of the page know the words.
+        if !binary && !path.ends_with("html") && odd(&text) {
+            return Err(format!("{path} has something that is not a number"));
+        }
+        if path.ends_with("json") {
+            let value: Value = serde_json::from_slice(&bytes).map_err(|why| format!("{path}: {why}"))?;
+            if path == "report.json" && value["checks"].as_array().is_none_or(|all| all.is_empty()) {
+                return Err(format!("{path} has no checks"));
+            }
+        }
+    }
+    Ok(())
+}
+
+fn tried(set: &Value, depth: Depth) -> Result<bool, String> {
     let text = format!("{set:#}");
-    let caught = catch_unwind(AssertUnwindSafe(|| outcome(&text)));
+    let caught = catch_unwind(AssertUnwindSafe(|| outcome(&text, depth)));
     caught.unwrap_or_else(|_| Err("a panic".into()))
 }
 
 /// Drops keys as long as the set still fails in the same way.
-fn shrunk(mut set: Value) -> Value {
+fn shrunk(mut set: Value, depth: Depth) -> Value {
     loop {
         let paths = paths(&set, "");
-        let smaller = paths.iter().map(|path| without(&set, path)).find(|s| tried(s).is_err());
+        let smaller = paths.iter().map(|path| without(&set, path)).find(|s| tried(s, depth).is_err());
         match smaller {
             Some(s) => set = s,
             None => return set,
@@ -509,7 +593,7 @@ fn every_random_kit_is_refused_with_reasons_or_sound() {
         if seed >= first + sets {
             return;
         }
-        match tried(&draw(seed, &keys)) {
+        match tried(&draw(seed, &keys), Depth::of(seed)) {
             Ok(made) => drop(sound.fetch_add(u64::from(made), Ordering::Relaxed)),
             Err(why) => failed.lock().expect("no panic while held").push((seed, why)),
         }
@@ -522,7 +606,7 @@ fn every_random_kit_is_refused_with_reasons_or_sound() {
         .iter()
         .enumerate()
         .map(|(i, (seed, why))| {
-            let set = if i < 2 { format!("{:#}", shrunk(draw(*seed, &keys))) } else { String::new() };
+            let set = if i < 2 { format!("{:#}", shrunk(draw(*seed, &keys), Depth::of(*seed))) } else { String::new() };
             format!("set {seed}: {why}\n{set}")
         })
         .collect();

@@ -54,7 +54,7 @@ fn solid(m: &Model) -> f64 {
     m.params.printing.walls as f64 * m.params.printing.nozzle
 }
 
-/// Area on the floor of one foot, mm2; a levelling bolt stands on a washer.
+/// Area on the floor of one foot, mm2; a levelling bolt stands on its head.
 fn sole_area(m: &Model) -> f64 {
     let foot = &m.feet[0].design;
     match (foot.sole, m.params.foot.kind) {

@@ -217,26 +217,29 @@ pub(super) fn bed(m: &Model, _: &Forces) -> Vec<Check> {
     )]
 }
 
-/// Boss walls in whole lines of the nozzle, so that no gap is left between perimeters.
+/// Lines that the thinnest wall of a boss needs (judgement: two perimeters from either side leave it without a hollow and
+/// without a single line that carries alone).
+const LEAST_LINES: f64 = 4.0;
+
+/// Walls of the bosses are thick enough for the nozzle's lines.
 pub(super) fn walls(m: &Model, _: &Forces) -> Vec<Check> {
-    let wall = m.brackets[0].design.sockets[0].wall();
+    let sockets = m.brackets.iter().flat_map(|b| &b.design.sockets).chain(m.feet.iter().flat_map(|f| &f.design.sockets));
+    let wall = sockets.map(crate::model::Socket::wall).fold(f64::INFINITY, f64::min);
     let line = m.params.printing.nozzle;
     let lines = wall / line;
-    let off = (lines - lines.round()).abs();
     let s = Simple {
-        name: "printing: boss wall in whole lines",
-        place: "bracket bosses",
+        name: "printing: lines in the thinnest boss wall",
+        place: "bracket and foot",
         case: "perimeters from both sides",
         when: When::Now,
         unit: "lines",
-        clause: Source::JUDGEMENT
-            .at("a wall of whole lines leaves no gap; half a line off is the worst and no slicer minds less than one"),
+        clause: Source::JUDGEMENT.at("two perimeters from either side of a boss wall, each as wide as the nozzle"),
     };
     let steps = vec![
         step("wall / line", &format!("{} / {line}", figures(wall)), lines, "lines"),
         format!("{} perimeters from each side fill {} lines", m.params.printing.walls, 2 * m.params.printing.walls),
     ];
-    vec![simple(&s, off, 1.0, steps, vec![])]
+    vec![simple(&s, LEAST_LINES, lines, steps, vec![])]
 }
 
 /// Steepest outside face: leaning bosses.

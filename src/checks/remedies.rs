@@ -178,29 +178,26 @@ impl Search<'_> {
     fn singles(&mut self, families: &[Family]) -> Vec<Tried> {
         let kept = self.left.min(KEPT);
         self.left -= kept;
-        let (mut out, mut whole) = (Vec::new(), 0);
+        let mut tried: Vec<(&Family, Tried)> = Vec::new();
         for few in families.chunks(AT_ONCE) {
             let largest: Vec<Change> = few.iter().filter_map(|f| f.steps.last().cloned()).collect();
             for (family, after) in few.iter().zip(self.run(&largest)) {
-                let found = self.smallest(family, after);
-                whole += usize::from(found.as_ref().is_some_and(|t| self.excess(&t.after) == 0.0));
-                out.extend(found);
+                tried.extend(self.largest(family, after).map(|t| (family, t)));
             }
-            if whole >= TOLD {
+            if tried.iter().filter(|(_, t)| self.excess(&t.after) == 0.0).count() >= TOLD {
                 break;
             }
         }
+        let out = tried.into_iter().map(|(family, t)| self.smaller(family, t)).collect();
         self.left += kept;
         out
     }
 
-    /// The smallest step of a family that cures what its largest does, given what came of that.
-    fn smallest(&mut self, family: &Family, after: Option<Standing>) -> Option<Tried> {
+    /// The largest step of a family that is not refused, given what came of its last one.
+    fn largest(&mut self, family: &Family, after: Option<Standing>) -> Option<Tried> {
         let last = family.steps.len() - 1;
         let tried = after.map(|after| Tried { change: family.steps[last].clone(), after });
-        // Where the largest step is refused, the one before it may not be.
-        let tried = tried.or_else(|| last.checked_sub(1).and_then(|i| self.once(&family.steps[i])));
-        tried.map(|t| self.smaller(family, t))
+        tried.or_else(|| last.checked_sub(1).and_then(|i| self.once(&family.steps[i])))
     }
 
     fn once(&mut self, change: &Change) -> Option<Tried> {

@@ -80,20 +80,20 @@ pub fn faults(mesh: &Mesh, bodies: usize) -> Vec<Fault> {
     let crossing = crossing::pairs(mesh);
     note(crossing.len(), &|| Fault::Crossing { count: crossing.len(), at: at(mesh.triangles[crossing[0].0][0]) });
     note(pieces.len().abs_diff(bodies), &|| Fault::Bodies { found: pieces.len(), wanted: bodies });
-    let worst = pieces.iter().copied().fold(f64::INFINITY, f64::min);
+    let worst = pieces.iter().map(|piece| piece.0).fold(f64::INFINITY, f64::min);
     note(usize::from(worst <= 0.0), &|| Fault::InsideOut(worst));
     out
 }
 
 /// Edges with the two triangles that use them, and a corner of every edge that is not used so.
-struct Edges {
+pub(super) struct Edges {
     /// Tail, head and triangle of the forward use, triangle of the backward use.
     whole: Vec<[u32; 4]>,
     open: Vec<u32>,
 }
 
 impl Edges {
-    fn of(mesh: &Mesh) -> Self {
+    pub(super) fn of(mesh: &Mesh) -> Self {
         let mut uses: Vec<(u32, u32, bool, u32)> = Vec::with_capacity(3 * mesh.triangles.len());
         for (i, t) in mesh.triangles.iter().enumerate() {
             for k in 0..3 {
@@ -113,8 +113,8 @@ impl Edges {
     }
 }
 
-/// Signed volume of every connected piece.
-fn pieces(mesh: &Mesh, edges: &Edges) -> Vec<f64> {
+/// Every connected piece: its signed volume and its triangles.
+pub(super) fn pieces(mesh: &Mesh, edges: &Edges) -> Vec<(f64, Vec<usize>)> {
     let mut sets = Sets::new(mesh.triangles.len());
     edges.whole.iter().for_each(|e| sets.join(e[2] as usize, e[3] as usize));
     let roots: Vec<usize> = (0..mesh.triangles.len()).map(|i| sets.root(i)).collect();
@@ -124,7 +124,7 @@ fn pieces(mesh: &Mesh, edges: &Edges) -> Vec<f64> {
         let triangles = piece.iter().map(|&i| mesh.triangles[i]).collect();
         Mesh { points: mesh.points.clone(), triangles }.volume()
     };
-    order.chunk_by(|&a, &b| roots[a] == roots[b]).map(volume).collect()
+    order.chunk_by(|&a, &b| roots[a] == roots[b]).map(|piece| (volume(piece), piece.to_vec())).collect()
 }
 
 /// Points whose triangles form more than one fan.

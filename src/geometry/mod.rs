@@ -37,6 +37,7 @@
 //! ```
 
 pub mod brep;
+mod cavity;
 mod crossing;
 mod facets;
 mod fault;

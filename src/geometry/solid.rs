@@ -4,6 +4,7 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use nalgebra::Isometry3;
 
+use super::cavity;
 use super::fault::Fault;
 use super::feature::Feature;
 use super::kernel::{Body, Numbering};
@@ -79,7 +80,7 @@ impl Solid {
             for ridge in operands(&self.ridges, numbering)? {
                 body = body.join(&ridge)?;
             }
-            body.mesh()
+            body.mesh().map(cavity::filled)
         };
         let caught = catch_unwind(AssertUnwindSafe(build));
         caught.unwrap_or_else(|_| Err(kernel_fault("the boolean kernel stopped")))

@@ -401,7 +401,8 @@ mod tests {
         Model::new(&crate::params::read(&text).expect("read")).expect("a model")
     }
 
-    /// Two ways: the mirror image's own plate model. Tolerance: rounding of two factorisations.
+    /// Two ways: the mirror image's own plate model. Tolerance: what the plate knows by then differs, and it blends states
+    /// already known, which its own test holds to half a per cent.
     #[test]
     fn a_mirrored_bracket_bears_the_mirrored_load() {
         let text = crate::params::built_in();
@@ -414,7 +415,7 @@ mod tests {
         let figures = |b: &Borne| [b.worst_screw.upper, b.plate.upper, b.boss_root.upper, b.bearing];
         let pairs = got.screws.iter().zip(&want.screws).map(|(a, b)| (*a, *b));
         for (a, b) in figures(&got).into_iter().zip(figures(&want)).chain(pairs) {
-            assert!((a - b).abs() < 1e-6 * want.worst_screw.upper, "{a} is not {b}");
+            assert!((a - b).abs() < 5e-3 * want.worst_screw.upper.max(b.abs()), "{a} is not {b}");
         }
     }
 

@@ -9,8 +9,8 @@ use crate::checks::{ADEQUATE, Variation};
 
 /// Size of a chart, pixels; the page scales it.
 const SIZE: (u32, u32) = (520, 300);
-/// Utilisations above this are cut off (judgement: what is three times over needs no finer figure).
-const HIGHEST: f64 = 3.0;
+/// Utilisations above this are cut off (judgement: what is ten times over needs no finer figure).
+const HIGHEST: f64 = 10.0;
 const INK: RGBColor = RGBColor(0x24, 0x2a, 0x2e);
 const GOOD: RGBColor = RGBColor(0x2c, 0x6e, 0x4f);
 const NEAR: RGBColor = RGBColor(0x9a, 0x62, 0x00);
@@ -158,13 +158,13 @@ mod tests {
 
     #[test]
     fn charts_are_drawn_where_there_are_figures_and_escape_names() {
-        let charts = Charts {
+        let charts = Variation {
             by_load: vec![(0.5, 0.5), (1.0, 0.9), (2.0, f64::INFINITY)],
             by_tube: vec![("16 x 1.5 <b>".into(), 1.2, true), ("20 x 2".into(), 0.7, false)],
         };
         let drawn = pictures(&charts).expect("drawn");
         assert_eq!(drawn.len(), 2);
         assert!(drawn[1].svg.contains("16 x 1.5 &lt;b&gt;") && !drawn[1].svg.contains("<b>"));
-        assert_eq!(pictures(&Charts::default()).expect("nothing to draw").len(), 0);
+        assert_eq!(pictures(&Variation::default()).expect("nothing to draw").len(), 0);
     }
 }
