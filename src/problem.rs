@@ -2,6 +2,23 @@
 
 use std::fmt;
 
+/// First words of a message that goes on where the key stops; any other message is a sentence of its own.
+const CONTINUES: [&str; 5] = ["is", "has", "must", "would", "reaches"];
+
+/// Whether a character can be shown on a line: no control character, no line or paragraph separator, nothing that
+/// turns the direction of writing, and nothing that XML 1.0 forbids.
+#[must_use]
+pub fn is_printable(c: char) -> bool {
+    let hidden = matches!(c, '\u{2028}' | '\u{2029}' | '\u{202a}'..='\u{202e}' | '\u{2066}'..='\u{2069}');
+    !c.is_control() && !hidden && !matches!(c, '\u{feff}' | '\u{fffe}' | '\u{ffff}')
+}
+
+/// The text with a sign in place of every character that cannot be shown.
+#[must_use]
+pub fn visible(text: &str) -> String {
+    text.chars().map(|c| if is_printable(c) { c } else { '\u{fffd}' }).collect()
+}
+
 /// A place in the parameter file.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Place {
@@ -18,7 +35,8 @@ pub struct Problem {
     pub place: Place,
     /// Path of the key, such as `top.thickness` or `loads[2].at[0]`.
     pub key: String,
-    /// What is wrong, continuing the key: `is missing`, or beginning with what was read: `"8 mm" is too thin`.
+    /// What is wrong: continues the key where it begins with one of a few words, `is missing`; else a sentence of its
+    /// own, `"8 mm" is too thin`.
     pub message: String,
     /// What is accepted, if there is a range or a list.
     pub accepted: Option<String>,
@@ -57,16 +75,43 @@ impl fmt::Display for Problem {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{}:{} ", self.place.line, self.place.column)?;
         if !self.key.is_empty() {
-            let colon = if self.message.starts_with(|c: char| c.is_ascii_lowercase()) { "" } else { ":" };
-            write!(f, "{}{colon} ", self.key)?;
+            let first = self.message.split(' ').next().unwrap_or_default();
+            let colon = if CONTINUES.contains(&first) { "" } else { ":" };
+            write!(f, "{}{colon} ", visible(&self.key))?;
         }
-        f.write_str(&self.message)?;
+        f.write_str(&visible(&self.message))?;
         if let Some(accepted) = &self.accepted {
-            write!(f, "\n    accepted: {accepted}")?;
+            write!(f, "\n    accepted: {}", visible(accepted))?;
         }
         if let Some(hint) = &self.hint {
-            write!(f, "\n    {hint}")?;
+            write!(f, "\n    {}", visible(hint))?;
         }
         Ok(())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn shown(key: &str, message: &str) -> String {
+        Problem::new(Place { line: 1, column: 2 }, key, message).to_string()
+    }
+
+    #[test]
+    fn a_sentence_of_its_own_stands_behind_a_colon() {
+        assert_eq!(shown("legs.tubs", "is not a key"), "1:2 legs.tubs is not a key");
+        assert_eq!(shown("height", "\"8\" has no unit"), "1:2 height: \"8\" has no unit");
+        assert_eq!(shown("legs", "a screw misses the top"), "1:2 legs: a screw misses the top");
+        assert_eq!(shown("", "the file is empty"), "1:2 the file is empty");
+    }
+
+    #[test]
+    fn nothing_from_the_file_reaches_the_terminal_as_a_command() {
+        let problem =
+            Problem::new(Place::default(), "a\u{1b}[2Jb", "has \u{9b}\n\u{202e}").accepted("\r").hint("\u{7}");
+        let shown = problem.show("f");
+        assert!(shown.chars().all(|c| c == '\n' || is_printable(c)), "{shown:?}");
+        assert_eq!(shown.lines().count(), 3);
     }
 }

@@ -5,7 +5,9 @@ use std::io::{self, Read};
 use std::path::Path;
 
 use underframe::params;
+use underframe::problem::visible;
 
+use super::kits::GAUGE;
 use super::{Refusal, write};
 
 /// The built-in file's name.
@@ -36,7 +38,7 @@ impl Input {
         if path == Path::new("-") {
             return Self::from_stdin();
         }
-        let shown = path.display().to_string();
+        let shown = visible(&path.display().to_string());
         let name = safe(path).ok_or_else(|| format!("{shown} is no name of a parameter file"))?;
         let text = File::open(path).and_then(all).map_err(|e| format!("could not read {shown}: {}", write::why(&e)))?;
         Ok(Self { shown, name, text })
@@ -60,7 +62,7 @@ fn all(reader: impl Read) -> io::Result<Vec<u8>> {
 }
 
 /// The stem of a file as the name of a folder: letters and digits of any script, `-`, `_` and `.` stay, everything else
-/// becomes `_`; nothing hidden, nothing that leads elsewhere.
+/// becomes `_`; nothing hidden, nothing that leads elsewhere, nothing that is called as a gauge is.
 fn safe(path: &Path) -> Option<String> {
     let stem = path.file_stem()?.to_string_lossy();
     let mut name: String =
@@ -68,8 +70,14 @@ fn safe(path: &Path) -> Option<String> {
     while name.len() > LONGEST {
         name.pop();
     }
-    let name = name.trim_start_matches('.').trim_end_matches('.');
-    (!name.is_empty()).then(|| name.to_owned())
+    let mut name = name.trim_start_matches('.').trim_end_matches('.').to_owned();
+    if let Some(end) = name.len().checked_sub(GAUGE.len())
+        && name.is_char_boundary(end)
+        && name[end..].eq_ignore_ascii_case(GAUGE)
+    {
+        name.replace_range(end..=end, "_");
+    }
+    (!name.is_empty()).then_some(name)
 }
 
 #[cfg(test)]
@@ -86,6 +94,9 @@ mod tests {
             (".hidden.json", "hidden"),
             ("a\\b:c*.json", "a_b_c_"),
             ("bench", "bench"),
+            ("a..\\..\\b.json", "a.._.._b"),
+            ("bench.gauge.json", "bench_gauge"),
+            ("bench.GAUGE..json", "bench_GAUGE"),
         ];
         for (path, name) in names {
             assert_eq!(safe(Path::new(path)).as_deref(), Some(name.replace('№', "_").as_str()), "{path}");

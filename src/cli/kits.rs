@@ -11,7 +11,7 @@ use super::show::{self, counted, figure};
 use super::{Refusal, Status, write};
 
 /// Ends the folder of a kit that is only a gauge, so that it never takes the place of a whole kit.
-const GAUGE: &str = ".gauge";
+pub const GAUGE: &str = ".gauge";
 /// What follows the problems.
 const NOTHING: &str = "nothing was written";
 

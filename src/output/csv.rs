@@ -27,15 +27,32 @@ impl Table {
         let mut writer = csv::Writer::from_writer(Vec::new());
         writer.write_record(&self.head)?;
         for row in &self.rows {
-            writer.write_record(row)?;
+            writer.write_record(row.iter().map(|cell| harmless(cell)))?;
         }
         writer.into_inner().map_err(|e| csv::Error::from(e.into_error()))
     }
 }
 
+/// Spreadsheets take a cell that begins so for a formula.
+const FORMULA: [char; 8] = ['=', '+', '-', '@', '＝', '＋', '－', '＠'];
+
+/// The cell, with an apostrophe before what a spreadsheet would reckon; numbers stay.
+fn harmless(cell: &str) -> Vec<u8> {
+    let formula = cell.trim_start().starts_with(FORMULA) && cell.trim().parse::<f64>().is_err();
+    if formula { format!("'{cell}").into() } else { cell.into() }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn no_cell_is_a_formula() {
+        let mut t = Table::new(&["a", "b"]);
+        t.row(["=1+1", "-3.5"]);
+        t.row([" @SUM(1)", "+25 x 2 mm"]);
+        assert_eq!(String::from_utf8(t.write().unwrap()).unwrap(), "a,b\n'=1+1,-3.5\n' @SUM(1),'+25 x 2 mm\n");
+    }
 
     #[test]
     fn cells_with_commas_are_quoted() {

@@ -119,7 +119,7 @@ fn coordinate(r: &mut Reader, found: &Found<'_>, size: f64) -> f64 {
         Node::Text(text) | Node::Number(text) => text.trim(),
         _ => "",
     };
-    if written.parse::<f64>().is_ok() {
+    if written.parse::<f64>().is_ok() && written.contains(|c: char| c.is_ascii_digit()) {
         let hint = format!("write \"{0} %\" or \"{0} mm\"", shortened(written));
         r.wrong(found, format!("{} has no unit", found.text())).hint = Some(hint);
         return 0.0;

@@ -10,7 +10,7 @@ use super::accept::{Accept, KEYS, Range, What, Without, either, span};
 use super::spelling::{nearest, plain, quoted, shortened};
 use super::table::Table;
 use super::text::{Entry, Node, Value};
-use crate::problem::{Place, Problem};
+use crate::problem::{Place, Problem, is_printable};
 use crate::units::{self, Kind, System};
 
 /// The key that is allowed anywhere and ignored.
@@ -467,7 +467,7 @@ impl Reader {
             return Some(String::new());
         };
         let text = text.trim();
-        if text.is_empty() || text.chars().count() > LONGEST_TEXT || text.chars().any(char::is_control) {
+        if text.is_empty() || text.chars().count() > LONGEST_TEXT || !text.chars().all(is_printable) {
             let accepted = format!("a text of one line, 1 to {LONGEST_TEXT} characters");
             self.wrong(&found, format!("{} cannot be printed", quoted(text))).accepted = Some(accepted);
         }

@@ -1,5 +1,7 @@
 //! Nearest spelling, and words quoted in messages.
 
+use crate::problem::visible;
+
 /// Longest text repeated in a message, characters.
 const SHOWN: usize = 60;
 
@@ -38,15 +40,11 @@ pub(super) fn quoted(text: &str) -> String {
 
 /// The text, shortened where it is long, control characters made visible.
 pub(super) fn shortened(text: &str) -> String {
-    let mut shown: String = text.chars().take(SHOWN).map(visible).collect();
+    let mut shown = visible(&text.chars().take(SHOWN).collect::<String>());
     if text.chars().count() > SHOWN {
         shown.push_str("...");
     }
     shown
-}
-
-fn visible(c: char) -> char {
-    if c.is_control() { '\u{fffd}' } else { c }
 }
 
 #[cfg(test)]

@@ -9,6 +9,7 @@ use jsonc_parser::common::Ranged;
 use jsonc_parser::errors::{ParseError, ParseErrorKind as Kind};
 use jsonc_parser::{CollectOptions, ParseOptions, ParseStringErrorKind, parse_to_ast};
 
+use super::spelling::shortened;
 use crate::problem::{Place, Problem};
 
 /// Largest file, bytes: a hundred times the largest example.
@@ -256,7 +257,7 @@ fn entries(list: Vec<ast::ObjectProp<'_>>, places: &Places, path: &mut String, t
         let place = places.of(property.name.start());
         let name = property.name.into_string();
         path.push_str(if end == 0 { "" } else { "." });
-        path.push_str(&name);
+        path.push_str(&shortened(&name));
         match seen.get(&name) {
             Some(first) => twice.push(repeated(path, *first, place)),
             None => drop(seen.insert(name.clone(), place)),
@@ -316,6 +317,13 @@ mod tests {
     fn repeated_keys_name_both_places() {
         let (_, twice) = tree(b"{\"a\": {\"b\": 1,\n \"b\": 2}}").expect("json");
         assert_eq!(twice[0].to_string(), "2:2 a.b is given twice: first at line 1, column 8\n    keep one of the two");
+    }
+
+    #[test]
+    fn an_endless_repeated_key_is_shown_short() {
+        let key = format!("\"{}\\u001b\"", "k".repeat(100_000));
+        let (_, twice) = tree(format!("{{{key}: 1, {key}: 2}}").as_bytes()).expect("json");
+        assert!(twice[0].key.len() < 100, "{}", twice[0].key.len());
     }
 
     #[test]

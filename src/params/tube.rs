@@ -4,7 +4,7 @@ use super::Tube;
 use super::accept::{self, Accept, What};
 use super::reader::{Found, Group, Reader};
 use super::rows::METALS;
-use super::spelling::quoted;
+use super::spelling::{quoted, shortened};
 use super::text::Node;
 use crate::tables::tube::{self as tubes, Metal, Size, System};
 use crate::units::{self, Kind, Quantity, Unread};
@@ -179,7 +179,7 @@ fn designation(text: &str) -> Result<Shape, Unread> {
         (Ok(outside), Err(_)) => (outside, units::read(Kind::Wall, &borrow(right, left)?)?),
         (Err(unread), Err(_)) if unread.message != "has no unit" => return Err(unread),
         (Err(_), Err(_)) => {
-            return Err(told("has no unit", format!("write \"{} mm\" or \"{} in\"", text.trim(), text.trim())));
+            return Err(told("has no unit", format!("write \"{0} mm\" or \"{0} in\"", shortened(text.trim()))));
         }
     };
     let [outside, wall] = [outside, wall].map(|Quantity { value, .. }| value);
@@ -190,7 +190,7 @@ fn designation(text: &str) -> Result<Shape, Unread> {
 fn borrow(bare: &str, other: &str) -> Result<String, Unread> {
     let unit = other.trim_start_matches(|c: char| !c.is_alphabetic() && !matches!(c, '"' | '\'' | '″' | '”'));
     if units::read(Kind::Length, &format!("1 {unit}")).is_err() {
-        let hint = format!("write \"{} in x {}\"", bare.trim(), other.trim());
+        let hint = format!("write \"{} in x {}\"", shortened(bare.trim()), shortened(other.trim()));
         return Err(Unread { message: "has no unit for the outside diameter".into(), hint: Some(hint) });
     }
     Ok(if bare.trim().ends_with(|c: char| c.is_alphabetic()) { bare.into() } else { format!("{bare} {unit}") })

@@ -1,0 +1,8 @@
+//! Any bytes as a parameter file.
+#![no_main]
+
+#[path = "../checks.rs"]
+#[allow(dead_code)]
+mod checks;
+
+libfuzzer_sys::fuzz_target!(|bytes: &[u8]| checks::parameters(bytes));
