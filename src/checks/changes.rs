@@ -318,8 +318,8 @@ pub(super) struct Near {
 /// and each costs a solution of the table).
 const NEAR: usize = 1;
 
-/// The tubes sold round that of the file, thinnest first: of the diameters below and above it the wall nearest to its own,
-/// and its own diameter in the next thicker wall. Empty where the file's is not one sold.
+/// The tubes sold round that of the file, thinnest first: of the diameters below and above it the wall nearest to its own.
+/// Empty where the file's is not one sold.
 pub(super) fn tubes_near(text: &Value, m: &Model) -> Vec<Near> {
     let Some(now) = sold_now(m) else { return Vec::new() };
     let mut diameters: Vec<f64> = tube::sizes().filter(|s| s.system == now.system).map(|s| s.outside).collect();
@@ -329,7 +329,6 @@ pub(super) fn tubes_near(text: &Value, m: &Model) -> Vec<Near> {
     for outside in &diameters[here.saturating_sub(NEAR)..diameters.len().min(here + NEAR + 1)] {
         let walls = tube::sizes().filter(|s| s.system == now.system && s.outside == *outside);
         near.extend(walls.min_by(|a, b| (a.wall - now.wall).abs().total_cmp(&(b.wall - now.wall).abs())));
-        near.extend(tube::thicker(&now).filter(|_| *outside == now.outside));
     }
     let named =
         |size: &tube::Size| Near { name: size.designation(), change: (*size != now).then(|| another(text, size)) };

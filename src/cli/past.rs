@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 use underframe::Failure;
 use underframe::differ::differ as difference;
 use underframe::output::record::{self, PartRecord, Record};
+use underframe::problem::visible;
 
 use super::input::Input;
 use super::show::{self, counted};
@@ -86,7 +87,7 @@ fn listed(folder: &Path) -> std::io::Result<Vec<PathBuf>> {
 
 fn found(kit: &Kit, part: &PartRecord, records: &[Kit]) -> String {
     let folder = kit.folder.display();
-    let mut text = format!("{}: {} of {}\n", part.mark, part.name, kit.record.title);
+    let mut text = format!("{}: {} of {}\n", visible(&part.mark), visible(&part.name), visible(&kit.record.title));
     text.push_str(&format!("    named in {}\n", kit.folder.join(&kit.name).display()));
     text.push_str(&format!("    {} {}", counted(part.count, "piece"), legs(&part.legs)));
     if !part.material.is_empty() {
