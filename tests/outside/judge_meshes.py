@@ -20,6 +20,7 @@ import pymeshlab
 import trimesh
 from lxml import etree
 
+import exact
 from kit import Findings, kits
 
 # Objects on a plate are apart by at least this, mm (the program's own promise).
@@ -61,11 +62,13 @@ def manifold_faults(points, faces, volume):
 
 
 def crossing_faults(points, faces):
-    """pymeshlab: crossings, edges and vertices that are not two-manifold, holes."""
+    """pymeshlab: crossings, edges and vertices that are not two-manifold, holes. It reckons crossings in floating point, so
+    each face that it suspects is tried again in exact arithmetic."""
     meshes = pymeshlab.MeshSet()
     meshes.add_mesh(pymeshlab.Mesh(np.asarray(points, float), np.asarray(faces, np.int32)))
     meshes.apply_filter("compute_selection_by_self_intersections_per_face")
-    crossing = meshes.current_mesh().selected_face_number()
+    suspects = meshes.current_mesh().face_selection_array().nonzero()[0]
+    crossing = len(exact.confirmed(np.asarray(points, float), np.asarray(faces, int), suspects))
     found = meshes.get_topological_measures()
     counts = {
         "self-crossing faces": crossing,
@@ -202,8 +205,30 @@ def judge_kit(kit, findings):
     print(f"{kit.name}: {len(volumes)} meshes, {sum(stand.values())} objects on plates")
 
 
+# Pairs of triangles and whether they cross: through each other, apart, touching, in one plane over and beside each other,
+# with a common edge folded over and open, with a common corner through and apart.
+BASE = [(0, 0, 0), (4, 0, 0), (0, 4, 0)]
+PAIRS = [
+    ([(1, 1, -1), (1, 1, 1), (2, 2, 3)], True),
+    ([(1, 1, 1), (2, 1, 1), (1, 2, 2)], False),
+    ([(1, 1, 0), (1, 1, 1), (2, 2, 3)], True),
+    ([(1, 1, 0), (2, 1, 0), (1, 2, 0)], True),
+    ([(5, 5, 0), (6, 5, 0), (5, 6, 0)], False),
+    ([(0, 0, 0), (4, 0, 0), (1, 1, 0)], True),
+    ([(0, 0, 0), (4, 0, 0), (1, -1, 0)], False),
+    ([(0, 0, 0), (4, 0, 0), (1, 1, 1)], False),
+    ([(0, 0, 0), (2, 2, 1), (1, 1, -1)], True),
+    ([(0, 0, 0), (-2, -2, 1), (-1, -2, -1)], False),
+]
+
+
 def self_test(findings):
-    """Every bad mesh must be refused, the good ones must not."""
+    """Every bad mesh must be refused, the good ones must not; and the exact test of crossing knows its pairs."""
+    first = [exact.exactly(p) for p in BASE]
+    for other, crosses in PAIRS:
+        second = [exact.exactly(p) for p in other]
+        both = exact.cross(first, second), exact.cross(second, first)
+        findings.expect(both == (crosses, crosses), f"{other} crosses {BASE}: {both}, not {crosses}")
     from make_bad_meshes import make
 
     with tempfile.TemporaryDirectory() as folder:
