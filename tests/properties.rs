@@ -5,6 +5,7 @@ use std::path::Path;
 
 use serde_json::{Value, json};
 use underframe::checks::{self, Check};
+use underframe::mechanics::working::figures;
 use underframe::mechanics::{self, Forces};
 use underframe::model::{Model, Purpose};
 use underframe::params;
@@ -185,6 +186,9 @@ fn every_utilisation_is_finite_and_not_negative() {
         for c in checks::all(&model, &forces) {
             let u = c.utilisation();
             assert!(u.is_finite() && u >= 0.0 && c.capacity > 0.0, "{name}: {} {u}", c.name);
+            // The working is that of this very figure, not of another leg's or tube's.
+            let told = figures(c.demand);
+            assert!(c.steps.iter().any(|step| step.contains(&told)), "{name}: {} {told}: {:#?}", c.name, c.steps);
             assert!(!c.steps.is_empty() && !c.place.is_empty() && !c.case.is_empty(), "{name}: {}", c.name);
         }
         seen += 1;
