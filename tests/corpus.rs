@@ -31,7 +31,7 @@ fn quantities_that_fuzzing_kept_are_read_or_refused() {
     replay("quantity", checks::quantity);
 }
 
-/// The checks can fail: a message of another program's making does not pass.
+/// Each of these was a fault once.
 #[test]
 fn what_fuzzing_found_is_mended() {
     // A unit with a control character was repeated as it stood.

@@ -819,7 +819,7 @@ fn a_foot_let_go_is_a_foot_never_held() {
     case.gravity([0.0, 0.0, -9806.65]);
     let solver = held.prepare().unwrap();
     let state = solver.statics(std::slice::from_ref(&case)).remove(0);
-    let got = solver.released(&[(case.clone(), state)], foot, &[0, 1]).unwrap().remove(0);
+    let got = solver.released(&[(&case, &state)], foot, &[0, 1]).unwrap().remove(0);
     let want = free.prepare().unwrap().statics(&[case]).remove(0);
     let size = want.displacement(foot)[0].abs();
     for node in (0..held.node_count()).map(NodeId) {

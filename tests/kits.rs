@@ -9,8 +9,6 @@
 use std::collections::BTreeSet;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
-use std::sync::Mutex;
-use std::sync::atomic::{AtomicU64, Ordering};
 
 use serde_json::{Map, Value, json};
 use underframe::checks::{self, Check, Checked, Variation};
@@ -20,7 +18,7 @@ use underframe::output::{Files, Kit};
 use underframe::parts::Part;
 use underframe::problem::Problem;
 use underframe::tables::screw::Screw;
-use underframe::{mechanics, output, params, parts, tables};
+use underframe::{mechanics, output, parallel, params, parts, tables};
 
 /// Shank of a straight driver, mm.
 const DRIVER: f64 = 10.0;
@@ -601,22 +599,11 @@ fn setting(name: &str, otherwise: u64) -> u64 {
 fn every_random_kit_is_refused_with_reasons_or_sound() {
     let keys = accepted();
     let (sets, first) = (setting("UNDERFRAME_KITS", SETS), setting("UNDERFRAME_SEED", 1));
-    let (next, sound) = (AtomicU64::new(0), AtomicU64::new(0));
-    let failed: Mutex<Vec<(u64, String)>> = Mutex::new(Vec::new());
-    let work = || loop {
-        let seed = first + next.fetch_add(1, Ordering::Relaxed);
-        if seed >= first + sets {
-            return;
-        }
-        match tried(&draw(seed, &keys), Depth::of(seed)) {
-            Ok(made) => drop(sound.fetch_add(u64::from(made), Ordering::Relaxed)),
-            Err(why) => failed.lock().expect("no panic while held").push((seed, why)),
-        }
-    };
-    let cores = std::thread::available_parallelism().map_or(1, usize::from);
-    std::thread::scope(|scope| (0..cores).for_each(|_| drop(scope.spawn(work))));
-    let mut failed = failed.into_inner().expect("no panic while held");
-    failed.sort();
+    let seeds: Vec<u64> = (first..first + sets).collect();
+    let outcomes = parallel::map(&seeds, parallel::cores(), |seed| tried(&draw(*seed, &keys), Depth::of(*seed)));
+    let sound = outcomes.iter().filter(|outcome| **outcome == Ok(true)).count();
+    let failed: Vec<(u64, String)> =
+        seeds.into_iter().zip(outcomes).filter_map(|(seed, outcome)| Some((seed, outcome.err()?))).collect();
     let shown: Vec<String> = failed
         .iter()
         .enumerate()
@@ -626,7 +613,7 @@ fn every_random_kit_is_refused_with_reasons_or_sound() {
         })
         .collect();
     assert!(failed.is_empty(), "{} of {sets} sets failed\n{}", failed.len(), shown.join("\n"));
-    let share = sound.into_inner() as f64 / sets as f64;
+    let share = sound as f64 / sets as f64;
     assert!(share >= LEAST_SOUND, "only {share:.2} of the sets gave parts");
 }
 

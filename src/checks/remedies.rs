@@ -112,7 +112,7 @@ fn standing(checks: &[Check]) -> Standing {
 /// A changed file's table, solved; none where it is refused.
 pub(super) fn changed(text: &Value, edits: &[(String, Value)], plates: &Plates) -> Option<(Model, Forces)> {
     let model = Model::new(&params::read(&apply(text, edits).to_string()).ok()?).ok()?;
-    let forces = mechanics::solve_on(&model, &plates.for_model(&model).ok()?).ok()?;
+    let forces = mechanics::solve_on(&model, plates).ok()?;
     Some((model, forces))
 }
 

@@ -66,7 +66,7 @@ fn with_loads(model: &Model, factor: f64, plates: &Plates) -> Option<f64> {
         load.mass *= factor;
     }
     let model = Model::new(&params).ok()?;
-    let forces = mechanics::solve_on(&model, &plates.for_model(&model).ok()?).ok()?;
+    let forces = mechanics::solve_on(&model, plates).ok()?;
     Some(highest(&model, &forces))
 }
 

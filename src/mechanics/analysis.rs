@@ -35,11 +35,12 @@ pub fn solve(model: &Model) -> Result<Forces, String> {
     solve_on(model, &Plates::new(model)?)
 }
 
-/// The same with plate models at hand, which must be those of the model's brackets ([`Plates::for_model`]).
+/// The same with plate models at hand; they serve where they are those of the model's brackets and their hold.
 ///
 /// # Errors
-/// A frame that is a mechanism, in words.
+/// As [`solve`].
 pub fn solve_on(model: &Model, plates: &Plates) -> Result<Forces, String> {
+    let plates = &*plates.of(model)?;
     let estimates = estimate::estimates(model, plates);
     let words = |e: FrameError| e.to_string();
     let mut solutions = Vec::new();
@@ -118,7 +119,6 @@ fn cases(model: &Model, built: &Built, solver: &Solver) -> Result<(Vec<CaseForce
     let all: Vec<Case> = model.cases.iter().map(|c| loads(model, built, &c.actions)).collect::<Result<_, _>>()?;
     let first = solver.statics(&all);
     let imbalance = first.iter().map(|state| self::imbalance(state, built)).fold(0.0, f64::max);
-    let heaviest = first.iter().max_by(|a, b| down(a, built).total_cmp(&down(b, built))).cloned();
     let held: Vec<(Case, State)> = all.into_iter().zip(first).collect();
     let mut out: Vec<Option<CaseForces>> = vec![None; held.len()];
     for leg in 0..model.legs.len() {
@@ -128,7 +128,8 @@ fn cases(model: &Model, built: &Built, solver: &Solver) -> Result<(Vec<CaseForce
     }
     let standing: Vec<usize> = (0..held.len()).filter(|i| out[*i].is_none()).collect();
     let loads: Vec<Case> = standing.iter().map(|i| held[*i].0.clone()).collect();
-    let second = heaviest.and_then(|state| solver.second_order(&state, &loads).ok());
+    let heaviest = held.iter().map(|(_, state)| state).max_by(|a, b| down(a, built).total_cmp(&down(b, built)));
+    let second = heaviest.and_then(|state| solver.second_order(state, &loads).ok());
     for (k, i) in standing.into_iter().enumerate() {
         let first = &held[i].1;
         let state = second.as_ref().map_or(first, |second| &second[k]);
@@ -147,7 +148,7 @@ fn dragged(
 ) -> Result<Vec<(usize, CaseForces)>, FrameError> {
     let drags = |c: &model::Case| c.actions.iter().any(|a| matches!(a, Action::Drag { leg: l, .. } if *l == leg));
     let cases: Vec<usize> = (0..model.cases.len()).filter(|i| drags(&model.cases[*i])).collect();
-    let held: Vec<(Case, State)> = cases.iter().map(|i| held[*i].clone()).collect();
+    let held: Vec<(&Case, &State)> = cases.iter().map(|i| (&held[*i].0, &held[*i].1)).collect();
     let states = solver.released(&held, built.legs[leg].foot, &[0, 1])?;
     Ok(cases.into_iter().zip(states).map(|(i, state)| (i, read(model, built, solver, &state, &state))).collect())
 }

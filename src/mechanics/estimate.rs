@@ -1,5 +1,7 @@
 //! Stiffness of brackets, ties and feet from their dimensions: a soft and a stiff estimate.
 
+use std::borrow::Cow;
+
 use super::RIGID;
 use super::joint::{Borne, Bracket, BracketShape, Gusset, Hold, Web};
 use super::screw_group::Loads;
@@ -225,12 +227,9 @@ impl Plates {
         Ok(Self { asked, own, views, fresh, aged })
     }
 
-    /// The plates for another model: these where its brackets and their hold are the same, else new ones.
-    ///
-    /// # Errors
-    /// As [`Plates::new`].
-    pub fn for_model(&self, model: &Model) -> Result<Self, String> {
-        if Asked::of(model) == self.asked { Ok(self.clone()) } else { Self::new(model) }
+    /// The plates of a model: these where its brackets and their hold are the same, else new ones.
+    pub(super) fn of(&self, model: &Model) -> Result<Cow<'_, Self>, String> {
+        if Asked::of(model) == self.asked { Ok(Cow::Borrowed(self)) } else { Self::new(model).map(Cow::Owned) }
     }
 
     /// What a bracket bears under a load at the bore's mouth, by its index among the model's brackets.

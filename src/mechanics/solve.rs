@@ -216,7 +216,7 @@ impl<'a> Solver<'a> {
     /// [`FrameError::BadValue`] where one of them is not held, [`FrameError::Unstable`] where nothing else holds them.
     pub fn released(
         &self,
-        cases: &[(Case, State)],
+        cases: &[(&Case, &State)],
         node: NodeId,
         directions: &[usize],
     ) -> Result<Vec<State>, FrameError> {
@@ -301,12 +301,12 @@ impl<'a> Solver<'a> {
         for case in cases {
             let (mut loads, acceleration) = (case.nodal(self.frame.nodes.len()), case.acceleration());
             if acceleration != [0.0; 3] {
-                if !weights.iter().any(|(known, _)| *known == acceleration) {
+                let known = weights.iter().position(|(known, _)| *known == acceleration).unwrap_or_else(|| {
                     let pieces = weighing.get_or_insert_with(|| masses(self.frame, false));
                     weights.push((acceleration, act(pieces, &uniform(self.frame, acceleration))));
-                }
-                let weight = weights.iter().filter(|(known, _)| *known == acceleration);
-                weight.for_each(|(_, weight)| add_to(&mut loads, 1.0, weight));
+                    weights.len() - 1
+                });
+                add_to(&mut loads, 1.0, &weights[known].1);
             }
             all.push(loads);
         }
