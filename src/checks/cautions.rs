@@ -1,6 +1,6 @@
 //! Cautions: what is dangerous at which step, and what to do next. They show where they apply.
 
-use super::{Caution, making};
+use super::{Caution, Verdict, making};
 use crate::model::Model;
 
 /// Mass above which a top is lifted by two, kg (judgement: 25 kg a person).
@@ -96,13 +96,36 @@ pub fn cautions(m: &Model) -> Vec<Caution> {
 }
 
 /// Nothing that was tried brings every check within its limit.
-pub(super) fn no_cure(tried: usize) -> Caution {
-    let text = format!(
-        "{tried} changes were tried, alone and together; none brought every check within its limit. Do not build it as it is: carry less, make the top smaller or lower, or take larger tubes in wider bundles."
-    );
-    caution("printing", "No cure found", &text)
+pub(super) fn no_cure(tried: usize, verdict: Verdict) -> Caution {
+    let tries = match tried {
+        0 => "None of the changes that can be tried bears on what limits it.".to_owned(),
+        _ => format!(
+            "{tried} changes were tried, alone and together; none brought every check {} its limit.",
+            if verdict == Verdict::NotAdequate { "within" } else { "well within" }
+        ),
+    };
+    let then = if verdict == Verdict::NotAdequate {
+        "Do not build it as it is: carry less, make the top smaller or lower, or take larger tubes in wider bundles."
+    } else {
+        "It holds, with less than a fifth in hand: read the working of the governing check before you build."
+    };
+    caution("printing", "No cure found", &format!("{tries} {then}"))
 }
 
 fn caution(step: &'static str, heading: &'static str, text: &str) -> Caution {
     Caution { step, heading, text: text.to_owned() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// What only is tight is not forbidden, and trials that were not made are not counted.
+    #[test]
+    fn what_holds_is_not_forbidden() {
+        let tight = no_cure(0, Verdict::Tight).text;
+        assert!(tight.contains("It holds") && !tight.contains("Do not build") && !tight.contains('0'), "{tight}");
+        let over = no_cure(40, Verdict::NotAdequate).text;
+        assert!(over.contains("40 changes") && over.contains("Do not build"), "{over}");
+    }
 }

@@ -93,7 +93,8 @@ pub fn advised(text: &str, model: &Model, forces: &Forces, plates: &Plates) -> C
     let mut all = checked(model, forces);
     let Ok(file) = serde_json::from_str(text) else { return all };
     let found = remedies(&file, model, &all.checks, plates);
-    all.cautions.extend((!found.all).then(|| cautions::no_cure(found.tried)));
+    let verdict = all.verdict();
+    all.cautions.extend((!found.all).then(|| cautions::no_cure(found.tried, verdict)));
     all.remedies = found.remedies;
     all
 }

@@ -153,8 +153,21 @@ impl Model {
     /// Decides everything, or says what several values of the file mean together.
     ///
     /// # Errors
-    /// Every problem of meaning found, in the order of the keys.
+    /// Every problem of meaning found, in the order of the file.
     pub fn new(params: &Params) -> Result<Self, Vec<Problem>> {
+        let beside = problems::beside_layout(params);
+        match Self::laid_out(params) {
+            Ok(model) if beside.is_empty() => Ok(model),
+            Ok(_) => Err(beside),
+            Err(found) => {
+                let mut all = [beside, found].concat();
+                all.sort_by_key(|problem| problem.place);
+                Err(all)
+            }
+        }
+    }
+
+    fn laid_out(params: &Params) -> Result<Self, Vec<Problem>> {
         let mut found = problems::before_layout(params);
         if !found.is_empty() {
             return Err(found);

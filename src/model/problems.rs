@@ -41,12 +41,14 @@ fn air(value: f64) -> String {
     units::show(units::Kind::Temperature, (value * 10.0).round() / 10.0, units::System::Metric)
 }
 
-/// Problems that need no layout.
+/// Problems without whose mending nothing can be laid out.
 pub(super) fn before_layout(params: &Params) -> Vec<Problem> {
-    let mut all = Vec::new();
-    all.extend(thickness_count(params));
-    all.extend(insets(params));
-    all.extend(screw_length(params));
+    thickness_count(params).into_iter().chain(insets(params)).collect()
+}
+
+/// Problems that neither need a layout nor stand in its way.
+pub(super) fn beside_layout(params: &Params) -> Vec<Problem> {
+    let mut all = screw_length(params);
     all.extend(hold(params));
     all.extend(filament(params));
     all
