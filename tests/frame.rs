@@ -790,6 +790,42 @@ fn nothing_free_is_no_error() {
     assert!(solver.buckling(&state).unwrap().is_none());
 }
 
+/// Two ways: the sum of loads solved, and the sum of what each gives, in both orders.
+#[test]
+fn a_sum_of_loads_gives_the_sum_of_states() {
+    let mut frame = Frame::new();
+    let (foot, head) = (frame.node([0.0; 3]), frame.node([40.0, 0.0, 800.0]));
+    frame.fix(foot, ALL);
+    frame.member(foot, head, tube(), [1.0, 0.0, 0.0], 4).unwrap();
+    let (mut down, mut aside) = (Case::new(), Case::new());
+    down.force(head, [0.0, 0.0, -700.0]);
+    down.gravity([0.0, 0.0, -9806.65]);
+    aside.force(head, [30.0, -10.0, 0.0]);
+    aside.moment(head, [0.0, 5e3, 2e3]);
+    let together = Case::combine(&[(1.0, &down), (2.5, &aside)]);
+    let solver = frame.prepare().unwrap();
+    let reference = solver.statics(std::slice::from_ref(&down)).remove(0);
+    let solve = |second: bool, cases: &[Case]| {
+        if second { solver.second_order(&reference, cases).unwrap() } else { solver.statics(cases) }
+    };
+    for second in [false, true] {
+        let each = solve(second, &[down.clone(), aside.clone()]);
+        let got = solver.superposed(&[(1.0, &each[0]), (2.5, &each[1])]);
+        let want = solve(second, std::slice::from_ref(&together)).remove(0);
+        for node in [foot, head] {
+            let pairs = got.displacement(node).into_iter().zip(want.displacement(node));
+            pairs
+                .for_each(|(a, b)| assert!((a - b).abs() < 1e-11 * want.displacement(head)[0].abs(), "{a} is not {b}"));
+            let pairs = got.reaction(node).into_iter().zip(want.reaction(node));
+            pairs.for_each(|(a, b)| assert!((a - b).abs() < 1e-6, "{a} is not {b}"));
+        }
+        near(got.work(), want.work(), 1e-10);
+        if !second {
+            near(got.energy(), want.energy(), 1e-10);
+        }
+    }
+}
+
 /// Two ways: a table whose foot is let go by superposition against the frame built with that foot free. Rigid links lead
 /// away from the foot, so what they carry along is part of it. Tolerance: rounding.
 #[test]
@@ -813,13 +849,15 @@ fn a_foot_let_go_is_a_foot_never_held() {
     };
     let (held, foot, head) = portal(true);
     let (free, ..) = portal(false);
-    let mut case = Case::new();
-    case.force(foot, [120.0, -40.0, 0.0]);
-    case.force(head, [10.0, 30.0, -300.0]);
-    case.gravity([0.0, 0.0, -9806.65]);
+    let pull = [120.0, -40.0, 0.0];
+    let (mut rest, mut foot_pulled) = (Case::new(), Case::new());
+    rest.force(head, [10.0, 30.0, -300.0]);
+    rest.gravity([0.0, 0.0, -9806.65]);
+    foot_pulled.force(foot, pull);
+    let case = Case::combine(&[(1.0, &rest), (1.0, &foot_pulled)]);
     let solver = held.prepare().unwrap();
-    let state = solver.statics(std::slice::from_ref(&case)).remove(0);
-    let got = solver.released(&[(&case, &state)], foot, &[0, 1]).unwrap().remove(0);
+    let state = solver.statics(std::slice::from_ref(&rest)).remove(0);
+    let got = solver.released(&[(&state, pull)], foot, &[0, 1]).unwrap().remove(0);
     let want = free.prepare().unwrap().statics(&[case]).remove(0);
     let size = want.displacement(foot)[0].abs();
     for node in (0..held.node_count()).map(NodeId) {

@@ -1,7 +1,7 @@
 //! Finding the load case, joint estimate and place that govern a check.
 
 use super::{Check, When};
-use crate::mechanics::{CaseForces, Forces, Solution};
+use crate::mechanics::{CaseForces, Forces, Solution, exceeds};
 use crate::model::{Case, Model, Purpose};
 use crate::source::Clause;
 
@@ -84,7 +84,7 @@ fn worst(
             let trial = Trial { model, case, forces: case_forces, solution, when };
             for outcome in judge(&trial).into_iter().map(Outcome::bounded) {
                 let used = outcome.demand / outcome.capacity;
-                if best.as_ref().is_none_or(|(_, b)| used > b.demand / b.capacity) {
+                if best.as_ref().is_none_or(|(_, b)| exceeds(used, b.demand / b.capacity)) {
                     best = Some((trial, outcome));
                 }
             }

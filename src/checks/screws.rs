@@ -7,7 +7,7 @@ use super::top::duration_at;
 use crate::mechanics::lateral::{self, Dowel};
 use crate::mechanics::screw_group::{self, GroupForces, ScrewGroup};
 use crate::mechanics::working::{figures, step};
-use crate::mechanics::{Forces, joint, withdrawal};
+use crate::mechanics::{Forces, exceeds, joint, withdrawal};
 use crate::model::{self, Model};
 use crate::source::Clause;
 
@@ -133,7 +133,7 @@ pub(super) fn pull(m: &Model, f: &Forces) -> Vec<Check> {
 }
 
 fn worst_index(pulls: &[f64]) -> usize {
-    (0..pulls.len()).fold(0, |best, i| if pulls[i] > pulls[best] { i } else { best })
+    (0..pulls.len()).fold(0, |best, i| if exceeds(pulls[i], pulls[best]) { i } else { best })
 }
 
 /// Shear of each screw: across the grain slotted screws carry nothing.

@@ -3,7 +3,7 @@
 use super::{Check, When, utilisation_step};
 use crate::mechanics::stability::{self, Edge};
 use crate::mechanics::working::{figures, step};
-use crate::mechanics::{Forces, Solution};
+use crate::mechanics::{Forces, Solution, exceeds};
 use crate::model::{self, GRAVITY, Model, Purpose, SWAY_PUSH};
 use crate::params::Spread;
 use crate::source::{Clause, Source};
@@ -125,7 +125,7 @@ pub(super) fn loads(m: &Model, f: &Forces) -> Vec<Check> {
     });
     let sideways = m.params.loads.iter().filter(|l| l.direction[2] > -0.5 && l.shaking.is_none());
     let checks = checks.chain(sideways.filter_map(|load| pushed_over(m, f, load)));
-    checks.max_by(|a, b| a.utilisation().total_cmp(&b.utilisation())).into_iter().collect()
+    checks.reduce(|a, b| if exceeds(b.utilisation(), a.utilisation()) { b } else { a }).into_iter().collect()
 }
 
 /// A load of the file that pushes sideways at the height of the show face, on the table with what stays on it.

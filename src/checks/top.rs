@@ -3,7 +3,7 @@
 use super::govern::{Outcome, Subject, Trial, over_cases};
 use super::{Check, When, utilisation_step};
 use crate::mechanics::working::{figures, step};
-use crate::mechanics::{Forces, base_plate, estimate, withdrawal};
+use crate::mechanics::{Forces, base_plate, estimate, exceeds, withdrawal};
 use crate::model::{self, Action, Model, Purpose};
 use crate::params::Duration;
 use crate::source::{Clause, Source};
@@ -168,7 +168,7 @@ fn sagging<'a>(m: &'a Model, s: &crate::mechanics::Solution, k_def: f64) -> Sagg
             let lasting = if stays(c) { r.sag } else { creeping };
             Sagging { demand: r.sag + k_def * lasting, first: r.sag, lasting, case: Some(c), at: r.sag_at }
         })
-        .fold(none, |a, b| if b.demand > a.demand { b } else { a })
+        .fold(none, |a, b| if exceeds(b.demand, a.demand) { b } else { a })
 }
 
 /// Longest distance between neighbouring leg heads, mm.

@@ -8,7 +8,7 @@ use super::screw_group::Loads;
 use super::table::{self, Built, BuiltTube, DOWN};
 use super::{
     Case, CaseForces, Forces, FrameError, Frequency, Mode, NodeId, Solution, Solver, State, TopStress, TubeForces,
-    socket,
+    exceeds, order::rank, socket,
 };
 use crate::model::{self, Action, GRAVITY, Model, Purpose};
 use crate::params::{Run, Side, Spread};
@@ -43,13 +43,10 @@ pub fn solve_on(model: &Model, plates: &Plates) -> Result<Forces, String> {
     let plates = &*plates.of(model)?;
     let estimates = estimate::estimates(model, plates);
     let words = |e: FrameError| e.to_string();
-    let mut solutions = Vec::new();
-    for solved in in_parallel(model, &estimates) {
-        solutions.push(solved.map_err(words)?);
-    }
-    let aged = solutions.pop();
+    let (solved, aged) = in_parallel(model, &estimates);
+    let mut solutions = solved.into_iter().collect::<Result<Vec<_>, _>>().map_err(words)?;
+    let critical_after_life = aged.map_err(words)?;
     bear(model, plates, &mut solutions);
-    let critical_after_life = aged.and_then(|s| s.critical_factor);
     let (mass, centre) = mass(model, true);
     Ok(Forces {
         joint_stiffness: stiffness(&estimates),
@@ -64,15 +61,16 @@ pub fn solve_on(model: &Model, plates: &Plates) -> Result<Forces, String> {
     })
 }
 
-/// Every estimate on its own thread; the aged one last and without load cases.
-fn in_parallel(model: &Model, estimates: &Estimates) -> Vec<Result<Solution, FrameError>> {
-    let all: Vec<(&Joints, bool)> =
-        estimates.joints.iter().map(|j| (j, true)).chain([(&estimates.aged, false)]).collect();
+/// Every estimate on its own thread, and the critical factor with the aged one.
+type Solved = (Vec<Result<Solution, FrameError>>, Result<Option<f64>, FrameError>);
+
+fn in_parallel(model: &Model, estimates: &Estimates) -> Solved {
+    let acting = &Acting::new(model);
     std::thread::scope(|scope| {
-        let handles: Vec<_> =
-            all.into_iter().map(|(j, cases)| scope.spawn(move || solution(model, j, cases))).collect();
+        let each: Vec<_> = estimates.joints.iter().map(|j| scope.spawn(|| solution(model, acting, j))).collect();
+        let aged = critical(model, &estimates.aged);
         let lost = || Err(FrameError::NotConverged);
-        handles.into_iter().map(|h| h.join().unwrap_or_else(|_| lost())).collect()
+        (each.into_iter().map(|h| h.join().unwrap_or_else(|_| lost())).collect(), aged)
     })
 }
 
@@ -85,57 +83,110 @@ fn stiffness(estimates: &Estimates) -> [f64; 2] {
     [of(first, f64::min), of(last, f64::max)]
 }
 
-fn solution(model: &Model, joints: &Joints, with_cases: bool) -> Result<Solution, FrameError> {
+/// What acts, each once, and the cases as sums of it: the frame is solved for what acts alone. Drags are left out, since
+/// the floor takes them until the foot is let go.
+struct Acting {
+    alone: Vec<Action>,
+    /// Factors of those above, for each case of the model.
+    cases: Vec<Vec<(f64, usize)>>,
+    /// The same for what stays.
+    standing: Vec<(f64, usize)>,
+}
+
+impl Acting {
+    fn new(model: &Model) -> Self {
+        let mut own = Self { alone: vec![], cases: vec![], standing: vec![] };
+        own.standing = own.sum(&model::standing(&model.params));
+        own.cases = model.cases.iter().map(|case| own.sum(&case.actions)).collect();
+        own
+    }
+
+    fn sum(&mut self, actions: &[Action]) -> Vec<(f64, usize)> {
+        let stays = |a: &&Action| !matches!(a, Action::Drag { .. });
+        actions.iter().filter(stays).map(|action| self.share(action)).collect()
+    }
+
+    /// The action as a multiple of one that is known; a push as that of 1 N.
+    fn share(&mut self, action: &Action) -> (f64, usize) {
+        let (factor, unit) = match action {
+            Action::Push { at, force } => {
+                let size = Vector3::from(*force).norm();
+                (size, Action::Push { at: *at, force: force.map(|f| f / size) })
+            }
+            other => (1.0, other.clone()),
+        };
+        let known = self.alone.iter().position(|a| *a == unit);
+        (
+            factor,
+            known.unwrap_or_else(|| {
+                self.alone.push(unit);
+                self.alone.len() - 1
+            }),
+        )
+    }
+
+    fn loads(&self, model: &Model, built: &Built) -> Result<Vec<Case>, FrameError> {
+        self.alone.iter().map(|action| loads(model, built, std::slice::from_ref(action))).collect()
+    }
+}
+
+/// A sum of states of what acts alone.
+fn summed(solver: &Solver, alone: &[State], parts: &[(f64, usize)]) -> State {
+    solver.superposed(&parts.iter().map(|(factor, i)| (*factor, &alone[*i])).collect::<Vec<_>>())
+}
+
+/// Factor on what stays at which the frame buckles.
+fn critical(model: &Model, joints: &Joints) -> Result<Option<f64>, FrameError> {
     let built = table::build(model, joints)?;
     let solver = built.frame.prepare()?;
-    let standing = solver.statics(&[loads(model, &built, &model::standing(&model.params))?]).remove(0);
-    let critical = solver.buckling(&standing)?.map(|b| b.factor).filter(|f| *f < NEVER);
-    if !with_cases {
-        return Ok(Solution {
-            name: joints.name,
-            joints: joints.clone(),
-            cases: vec![],
-            critical_factor: critical,
-            modes: vec![],
-            shaking: vec![],
-            imbalance: 0.0,
-        });
-    }
+    let standing = loads(model, &built, &model::standing(&model.params))?;
+    buckles(&solver, &solver.statics(&[standing]).remove(0))
+}
+
+fn buckles(solver: &Solver, standing: &State) -> Result<Option<f64>, FrameError> {
+    Ok(solver.buckling(standing)?.map(|b| b.factor).filter(|f| *f < NEVER))
+}
+
+fn solution(model: &Model, acting: &Acting, joints: &Joints) -> Result<Solution, FrameError> {
+    let built = table::build(model, joints)?;
+    let solver = built.frame.prepare()?;
+    let alone = solver.statics(&acting.loads(model, &built)?);
     let modes = solver.modes(MODES)?;
-    let (cases, imbalance) = cases(model, &built, &solver)?;
     Ok(Solution {
         name: joints.name,
         joints: joints.clone(),
-        cases,
-        critical_factor: critical,
+        critical_factor: buckles(&solver, &summed(&solver, &alone, &acting.standing))?,
         modes: modes.iter().map(frequency).collect(),
         shaking: shaking(model, &built, &solver, &modes)?,
-        imbalance,
+        imbalance: alone.iter().map(|state| imbalance(state, &built)).fold(0.0, f64::max),
+        cases: cases(model, &built, &solver, acting, &alone)?,
     })
 }
 
-/// All load cases in the model's order, and the largest error of equilibrium.
-fn cases(model: &Model, built: &Built, solver: &Solver) -> Result<(Vec<CaseForces>, f64), FrameError> {
-    let all: Vec<Case> = model.cases.iter().map(|c| loads(model, built, &c.actions)).collect::<Result<_, _>>()?;
-    let first = solver.statics(&all);
-    let imbalance = first.iter().map(|state| self::imbalance(state, built)).fold(0.0, f64::max);
-    let held: Vec<(Case, State)> = all.into_iter().zip(first).collect();
+/// All load cases in the model's order: second order, and first order where a foot slides.
+fn cases(
+    model: &Model,
+    built: &Built,
+    solver: &Solver,
+    acting: &Acting,
+    alone: &[State],
+) -> Result<Vec<CaseForces>, FrameError> {
+    let held: Vec<State> = acting.cases.iter().map(|parts| summed(solver, alone, parts)).collect();
     let mut out: Vec<Option<CaseForces>> = vec![None; held.len()];
     for leg in 0..model.legs.len() {
         for (case, forces) in dragged(model, built, solver, &held, leg)? {
             out[case] = Some(forces);
         }
     }
-    let standing: Vec<usize> = (0..held.len()).filter(|i| out[*i].is_none()).collect();
-    let loads: Vec<Case> = standing.iter().map(|i| held[*i].0.clone()).collect();
-    let heaviest = held.iter().map(|(_, state)| state).max_by(|a, b| down(a, built).total_cmp(&down(b, built)));
+    let heaviest = held.iter().reduce(|a, b| if exceeds(down(b, built), down(a, built)) { b } else { a });
+    let loads = acting.loads(model, built)?;
     let second = heaviest.and_then(|state| solver.second_order(state, &loads).ok());
-    for (k, i) in standing.into_iter().enumerate() {
-        let first = &held[i].1;
-        let state = second.as_ref().map_or(first, |second| &second[k]);
-        out[i] = Some(read(model, built, solver, state, first));
-    }
-    Ok((out.into_iter().flatten().collect(), imbalance))
+    let standing = |(i, first): (usize, &State)| {
+        let second = second.as_ref().map(|alone| summed(solver, alone, &acting.cases[i]));
+        read(model, built, solver, second.as_ref().unwrap_or(first), first)
+    };
+    let all = out.into_iter().zip(held.iter().enumerate());
+    Ok(all.map(|(dragged, case)| dragged.unwrap_or_else(|| standing(case))).collect())
 }
 
 /// The cases in which this leg's foot slides: the frame with that foot free in the plane of the floor, first order.
@@ -143,14 +194,20 @@ fn dragged(
     model: &Model,
     built: &Built,
     solver: &Solver,
-    held: &[(Case, State)],
+    held: &[State],
     leg: usize,
 ) -> Result<Vec<(usize, CaseForces)>, FrameError> {
-    let drags = |c: &model::Case| c.actions.iter().any(|a| matches!(a, Action::Drag { leg: l, .. } if *l == leg));
-    let cases: Vec<usize> = (0..model.cases.len()).filter(|i| drags(&model.cases[*i])).collect();
-    let held: Vec<(&Case, &State)> = cases.iter().map(|i| (&held[*i].0, &held[*i].1)).collect();
+    let force = |c: &model::Case| {
+        c.actions.iter().find_map(|a| match a {
+            Action::Drag { leg: l, force } if *l == leg => Some(*force),
+            _ => None,
+        })
+    };
+    let cases: Vec<(usize, [f64; 3])> =
+        model.cases.iter().enumerate().filter_map(|(i, c)| Some((i, force(c)?))).collect();
+    let held: Vec<_> = cases.iter().map(|(i, force)| (&held[*i], *force)).collect();
     let states = solver.released(&held, built.legs[leg].foot, &[0, 1])?;
-    Ok(cases.into_iter().zip(states).map(|(i, state)| (i, read(model, built, solver, &state, &state))).collect())
+    Ok(cases.into_iter().zip(states).map(|((i, _), state)| (i, read(model, built, solver, &state, &state))).collect())
 }
 
 fn down(state: &State, built: &Built) -> f64 {
@@ -265,7 +322,7 @@ fn sag(model: &Model, built: &Built, state: &State) -> (f64, [f64; 2]) {
         let p = place(built, *n);
         (plane[0] + plane[1] * p[0] + plane[2] * p[1] - state.displacement(*n)[2], [p[0], p[1]])
     };
-    let worst = built.plate_nodes.iter().map(below).fold((0.0, [0.0; 2]), |a, b| if b.0 > a.0 { b } else { a });
+    let worst = built.plate_nodes.iter().map(below).fold((0.0, [0.0; 2]), |a, b| if exceeds(b.0, a.0) { b } else { a });
     (worst.0, [worst.1[0] + model.params.top.length / 2.0, worst.1[1] + model.params.top.width / 2.0])
 }
 
@@ -348,11 +405,11 @@ fn hardest(model: &Model, solutions: &[Solution]) -> Vec<Hard> {
             }));
         }
     }
-    all.sort_by(|a, b| b.lasts.cmp(&a.lasts).then(b.size.total_cmp(&a.size)));
+    all.sort_by_key(|h| std::cmp::Reverse((h.lasts, rank(h.size))));
     let mut out: Vec<Hard> = Vec::new();
     let mut floor = 0.0;
     for same in all.chunk_by(|a, b| a.lasts == b.lasts) {
-        out.extend(same.iter().filter(|h| h.size > floor).take(HARDEST));
+        out.extend(same.iter().filter(|h| exceeds(h.size, floor)).take(HARDEST));
         floor = same.get(HARDEST - 1).map_or(floor, |h| h.size.max(floor));
     }
     out
@@ -403,10 +460,10 @@ fn top_stress(model: &Model, built: &Built, solver: &Solver, state: &State) -> T
         let faces = [0, 1].map(|k| forces.moment[k].abs() / modulus + forces.membrane[k].abs() / t.thickness);
         let (along, across) = if t.grain == Run::AlongLength { (faces[0], faces[1]) } else { (faces[1], faces[0]) };
         let corner = [middle[0] + t.length / 2.0, middle[1] + t.width / 2.0];
-        if along > out.along {
+        if exceeds(along, out.along) {
             (out.along, out.along_at) = (along, corner);
         }
-        if across > out.across {
+        if exceeds(across, out.across) {
             (out.across, out.across_at) = (across, corner);
         }
         out.shear = out.shear.max(forces.moment[2].abs() / modulus);

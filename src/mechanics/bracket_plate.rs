@@ -12,12 +12,8 @@
 
 use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
 
-use faer::Side;
-use faer::prelude::Solve;
-use faer::sparse::linalg::solvers::{Llt, SymbolicLlt};
-use faer::sparse::{SparseColMat, SymbolicSparseColMat};
-
 use super::blend::{self, Part, least_energy};
+use super::sparse::{Factor, Order, Symmetric};
 use super::turn::Turn;
 
 /// The plate and what stands on it.
@@ -85,6 +81,8 @@ pub struct Softness {
 
 /// Size of an element, mm. The fit was made at this size.
 const ELEMENT: f64 = 3.5;
+/// Size of an element of the plate on which it is first found where the wood presses, mm: a fifth of the work.
+const COARSE: f64 = 2.0 * ELEMENT;
 /// Samples along each side of an element to find what stands on it.
 const SAMPLES: usize = 5;
 /// Radius of the disc under a screw head, mm: the solid models held 8 mm discs.
@@ -101,8 +99,8 @@ const CONTACT_STEPS: usize = 60;
 /// stayed within 0.4 % of exact answers, the motion within 0.7 %, the bearing within 1.8 % and single small screw pulls or
 /// face elements within 3.3 and 6.8 % of the largest.
 const RESIDUE: f64 = 0.008;
-/// Most sets of pressed nodes learnt for one load by way of blends; then plain Newton steps end it.
-const LESSONS: usize = 2;
+/// A blend that leaves less than this is a nearer guess of where the wood presses than the coarse plate's. Measured.
+const NEAR: f64 = 0.05;
 /// Known answers blended for a new load.
 const BLENDED: usize = 6;
 /// Arm that turns a pull into a moment of like effect, in plate sides: halfway between the middle and an edge. Judgement.
@@ -113,7 +111,6 @@ const SAME: f64 = 1e-6;
 /// Places this near to each other, mm, are the same.
 const SAME_PLACE: f64 = 1e-6;
 
-type Stiffness = SparseColMat<usize, f64>;
 type Element = [[f64; 12]; 12];
 /// Weights of nodes.
 type Weights = Vec<(usize, f64)>;
@@ -122,8 +119,8 @@ type Weights = Vec<(usize, f64)>;
 #[derive(Clone)]
 pub struct PlateModel {
     grid: Grid,
-    matrix: Stiffness,
-    symbolic: SymbolicLlt<usize>,
+    matrix: Symmetric,
+    order: Order,
     contact: Vec<f64>,
     screws: Vec<Screw>,
     bosses: Vec<Boss>,
@@ -140,6 +137,8 @@ pub struct PlateModel {
     foldings: OnceLock<Vec<Folding>>,
     /// Answers on wood met so far.
     known: Known,
+    /// The same plate in larger elements.
+    coarse: Option<Box<PlateModel>>,
 }
 
 /// Answers on wood met so far, in the order they were learnt.
@@ -251,8 +250,8 @@ struct Grid {
 }
 
 impl Grid {
-    fn new(size: [f64; 2]) -> Self {
-        let cells = size.map(|l| ((l / ELEMENT).round() as usize).max(4));
+    fn new(size: [f64; 2], element: f64) -> Self {
+        let cells = size.map(|l| ((l / element).round() as usize).max(4));
         let step = [size[0] / cells[0] as f64, size[1] / cells[1] as f64];
         Self { cells, step, origin: [-size[0] / 2.0, -size[1] / 2.0] }
     }
@@ -287,6 +286,15 @@ impl Grid {
     fn node(&self, n: usize) -> [f64; 2] {
         let row = self.cells[0] + 1;
         [self.origin[0] + (n % row) as f64 * self.step[0], self.origin[1] + (n / row) as f64 * self.step[1]]
+    }
+
+    /// A figure of the nodes at a place between them.
+    fn between(&self, figures: &[f64], at: [f64; 2]) -> f64 {
+        let place = |k: usize| ((at[k] - self.origin[k]) / self.step[k]).clamp(0.0, self.cells[k] as f64);
+        let cell = [0, 1].map(|k| (place(k) as usize).min(self.cells[k] - 1));
+        let [u, v] = [0, 1].map(|k| place(k) - cell[k] as f64);
+        let weights = [(1.0 - u) * (1.0 - v), u * (1.0 - v), u * v, (1.0 - u) * v];
+        self.corners(cell).iter().zip(weights).map(|(n, w)| w * figures[*n]).sum()
     }
 
     /// Elements that a disc may touch.
@@ -422,7 +430,12 @@ impl PlateModel {
     /// Builds the plate; `None` when the plate is not held.
     #[must_use]
     pub fn new(plate: &Plate, soft: &Softness) -> Option<Self> {
-        let grid = Grid::new(plate.size);
+        let coarse = Self::of_elements(plate, soft, COARSE, None)?;
+        Self::of_elements(plate, soft, ELEMENT, Some(Box::new(coarse)))
+    }
+
+    fn of_elements(plate: &Plate, soft: &Softness, element: f64, coarse: Option<Box<Self>>) -> Option<Self> {
+        let grid = Grid::new(plate.size, element);
         let mut entries = Entries::new(&grid);
         let (feet, beside) = elements(&grid, &mut entries, plate, soft);
         let under_head = soft.screw * plate.modulus / plate.thickness;
@@ -435,14 +448,14 @@ impl PlateModel {
         let bosses = plate.bosses.iter().map(|&at| hold(&grid, &mut entries, plate, at, root)).collect();
         let contact = contact(&grid, soft.wood * plate.modulus / plate.thickness);
         let matrix = entries.matrix();
-        let symbolic = SymbolicLlt::try_new(matrix.symbolic(), Side::Lower).ok()?;
+        let order = Order::new(&matrix)?;
         let Plate { poisson, modulus, thickness, size, .. } = *plate;
         let (held, foldings, known) = (OnceLock::new(), OnceLock::new(), Known::default());
         let arm = ARM * f64::midpoint(size[0], size[1]);
         Some(Self {
             grid,
             matrix,
-            symbolic,
+            order,
             contact,
             screws,
             bosses,
@@ -455,6 +468,7 @@ impl PlateModel {
             held,
             foldings,
             known,
+            coarse,
         })
     }
 
@@ -472,10 +486,9 @@ impl PlateModel {
     #[must_use]
     pub fn load_without(&self, screw: usize, load: [f64; 3]) -> Option<PlateState> {
         let mut matrix = self.matrix.clone();
-        for (i, j, value) in self.screws[screw].entries.iter().filter(|(i, j, _)| i >= j) {
-            let span = matrix.symbolic().col_range(*j);
-            let place = matrix.symbolic().row_idx()[span.clone()].binary_search(i).ok()?;
-            matrix.val_mut()[span.start + place] -= value;
+        let own = self.screws[screw].entries.iter().filter(|(i, j, _)| i >= j);
+        if !own.map(|(i, j, value)| matrix.add(*i, *j, -value)).fold(true, std::ops::BitAnd::bitand) {
+            return None;
         }
         let (_, start) = self.blend(load)?;
         let tangent = self.settle(&matrix, load, start.sunk, RESIDUE)?;
@@ -497,28 +510,32 @@ impl PlateModel {
         self.held.get_or_init(solve).clone()
     }
 
-    /// Blends what is known; learns the answers for the nodes a blend presses until a blend serves.
+    /// Blends what is known; where that does not serve, finds the answers and learns them.
     fn on_wood(&self, load: [f64; 3]) -> Option<PlateState> {
         let (folding, folded) = self.fold(load)?;
-        for step in 0..=LESSONS {
-            let (residue, blend) = self.blend(folded)?;
-            if residue <= RESIDUE {
-                return Some(folding.unfold(self.state(&blend.answer)));
-            }
-            let last = step + 1 >= LESSONS;
-            let tangent = if last {
-                self.settle(&self.matrix, folded, blend.sunk, RESIDUE)?
-            } else {
-                self.solve(&self.matrix, &blend.sunk)?
-            };
-            let tangent = Tangent { direction: self.direction(folded), ..tangent };
-            let answer = tangent.answer(folded);
-            self.known.all().push(Arc::new(tangent));
-            if last {
-                return Some(folding.unfold(self.state(&answer)));
-            }
+        let (residue, blend) = self.blend(folded)?;
+        if residue <= RESIDUE {
+            return Some(folding.unfold(self.state(&blend.answer)));
         }
-        None
+        let coarse =
+            self.coarse.as_ref().filter(|_| residue > NEAR).and_then(|coarse| coarse.sunk_at(folded, &self.grid));
+        let tangent = self.learn(folded, coarse.unwrap_or(blend.sunk))?;
+        Some(folding.unfold(self.state(&tangent.answer(folded))))
+    }
+
+    /// Answers for a load, from a guess of the pressed nodes.
+    fn learn(&self, load: [f64; 3], start: Vec<bool>) -> Option<Arc<Tangent>> {
+        let tangent = self.settle(&self.matrix, load, start, RESIDUE)?;
+        let tangent = Arc::new(Tangent { direction: self.direction(load), ..tangent });
+        self.known.all().push(Arc::clone(&tangent));
+        Some(tangent)
+    }
+
+    /// Which nodes of a finer grid sink under a load.
+    fn sunk_at(&self, load: [f64; 3], fine: &Grid) -> Option<Vec<bool>> {
+        let (_, blend) = self.blend(load)?;
+        let lifts: Vec<f64> = self.learn(load, blend.sunk)?.lifts_under(load).collect();
+        Some((0..fine.nodes()).map(|n| self.grid.between(&lifts, fine.node(n)) < 0.0).collect())
     }
 
     /// The best blend of what is known for loads near this one, and what it leaves.
@@ -620,7 +637,7 @@ impl PlateModel {
     }
 
     /// Newton's method on where the wood presses, until the forces at wrong nodes are small.
-    fn settle(&self, matrix: &Stiffness, load: [f64; 3], start: Vec<bool>, residue: f64) -> Option<Tangent> {
+    fn settle(&self, matrix: &Symmetric, load: [f64; 3], start: Vec<bool>, residue: f64) -> Option<Tangent> {
         let mut pressed = start;
         for _ in 0..CONTACT_STEPS {
             let tangent = self.solve(matrix, &pressed)?;
@@ -633,21 +650,15 @@ impl PlateModel {
     }
 
     /// Answers while the wood presses at these nodes.
-    fn solve(&self, matrix: &Stiffness, pressed: &[bool]) -> Option<Tangent> {
+    fn solve(&self, matrix: &Symmetric, pressed: &[bool]) -> Option<Tangent> {
         let mut matrix = matrix.clone();
-        let starts: Vec<usize> = (0..pressed.len()).map(|n| matrix.symbolic().col_range(3 * n).start).collect();
-        // Sorted lower triangle: the first entry of a column is its diagonal.
-        for (node, start) in starts.into_iter().enumerate().filter(|(node, _)| pressed[*node]) {
-            matrix.val_mut()[start] += self.contact[node];
+        for node in (0..pressed.len()).filter(|node| pressed[*node]) {
+            matrix.add_diagonal(3 * node, self.contact[node]);
         }
-        let factor = Llt::try_new_with_symbolic(self.symbolic.clone(), matrix.as_ref(), Side::Lower).ok()?;
-        let n = matrix.ncols();
-        let mut right = faer::Mat::<f64>::zeros(n, 3);
-        for k in 0..3 {
-            right[(n - 3 + k, k)] = 1.0;
-        }
-        factor.solve_in_place(&mut right);
-        let unit: [Vec<f64>; 3] = std::array::from_fn(|k| (0..n).map(|i| right[(i, k)]).collect());
+        let n = matrix.size();
+        let factor = Factor::ordered(matrix, self.order.clone()).ok()?;
+        let one = |k: usize| (0..n).map(|i| if i == n - 3 + k { 1.0 } else { 0.0 }).collect();
+        let unit: [Vec<f64>; 3] = factor.solve(&[one(0), one(1), one(2)]).try_into().ok()?;
         let lifts = unit.each_ref().map(|u| u[..n - 3].iter().step_by(3).copied().collect());
         let answers = unit.each_ref().map(|u| self.answer(u, pressed));
         Some(Tangent { answers, lifts, pressed: pressed.to_vec(), direction: [0.0; 3] })
@@ -866,7 +877,7 @@ impl Entries {
         }
     }
 
-    fn matrix(&self) -> Stiffness {
+    fn matrix(&self) -> Symmetric {
         let n = 3 * self.blocks.len();
         let (mut starts, mut rows, mut values) = (vec![0], vec![], vec![]);
         for column in 0..n + 3 {
@@ -876,7 +887,7 @@ impl Entries {
             }
             starts.push(rows.len());
         }
-        SparseColMat::new(SymbolicSparseColMat::new_checked(n + 3, n + 3, starts, None, rows), values)
+        Symmetric::new(starts, rows, values)
     }
 
     /// Rows and values of a column from its diagonal down.

@@ -15,7 +15,7 @@ const LARGEST: usize = 240;
 
 /// Residual of an eigenvector, as a share of its eigenvalue, at which it has settled; the eigenvalue is then good to
 /// the square of this over its distance from the next.
-const SETTLED: f64 = 1e-8;
+const SETTLED: f64 = 1e-5;
 
 /// Share of its length that must be left of a new search vector after orthogonalisation.
 const SPENT: f64 = 1e-9;

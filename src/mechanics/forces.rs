@@ -127,6 +127,9 @@ impl Forces {
     /// The solution whose value by `of` is largest; the soft one for equal values.
     pub fn worst(&self, of: impl Fn(&Solution) -> f64) -> (&Solution, f64) {
         let first = &self.solutions[0];
-        self.solutions.iter().skip(1).fold((first, of(first)), |best, s| if of(s) > best.1 { (s, of(s)) } else { best })
+        self.solutions
+            .iter()
+            .skip(1)
+            .fold((first, of(first)), |best, s| if super::exceeds(of(s), best.1) { (s, of(s)) } else { best })
     }
 }

@@ -1,5 +1,7 @@
 //! Static solution of a frame: one factorisation, any number of load cases, first and second order.
 
+use std::sync::OnceLock;
+
 use nalgebra::{DMatrix, DVector, Matrix3, Vector3};
 
 use super::beam::Vec12;
@@ -80,6 +82,8 @@ pub struct Solver<'a> {
     pub(super) constraints: Constraints,
     pub(super) stiffness: Vec<Piece>,
     pub(super) factor: Factor,
+    /// Forces of everything that weighs under an acceleration of 1 along x, y and z, at all degrees of freedom.
+    weight: OnceLock<[Vec<f64>; 3]>,
 }
 
 /// Displacements and forces of one load case.
@@ -187,7 +191,11 @@ impl<'a> Solver<'a> {
         match Factor::new(matrix.clone()) {
             Ok(factor) => {
                 let (value, shape) = loosest(&factor);
-                if value < LOOSE { Err(mechanism(&shape)) } else { Ok(Self { frame, constraints, stiffness, factor }) }
+                if value < LOOSE {
+                    Err(mechanism(&shape))
+                } else {
+                    Ok(Self { frame, constraints, stiffness, factor, weight: OnceLock::new() })
+                }
             }
             Err(mut singular) => {
                 singular.lift_diagonal(LIFT);
@@ -209,33 +217,62 @@ impl<'a> Solver<'a> {
         self.states(&self.factor, None, cases)
     }
 
+    /// The sum of factored states of this frame, all of the first order or all of the second with the same reference.
+    #[must_use]
+    pub fn superposed(&self, parts: &[(f64, &State)]) -> State {
+        let size = self.frame.nodes.len() * DOF;
+        let mut sum = State {
+            displacements: vec![0.0; size],
+            applied: vec![0.0; size],
+            supports: vec![0.0; size],
+            springs: vec![[0.0; 6]; self.frame.springs.len()],
+            beams: vec![[0.0; 12]; self.frame.beams.len()],
+            energy: 0.0,
+        };
+        for (factor, part) in parts {
+            add_to(&mut sum.displacements, *factor, &part.displacements);
+            add_to(&mut sum.applied, *factor, &part.applied);
+            add_to(&mut sum.supports, *factor, &part.supports);
+            add_to(sum.springs.as_flattened_mut(), *factor, part.springs.as_flattened());
+            add_to(sum.beams.as_flattened_mut(), *factor, part.beams.as_flattened());
+        }
+        // Links do no work, so the strain energy is half that of loads and supports.
+        sum.energy = sum.work() + 0.5 * dot(&sum.supports, &sum.displacements);
+        sum
+    }
+
     /// Linear statics with some held degrees of freedom of one node let go, by superposition on the factor at hand: its
-    /// supports are moved until they push no more. Each case comes with its linear statics while they are held.
+    /// supports are moved until they push no more. Each case comes as its linear statics while they are held, and a force on
+    /// the node, N.
     ///
     /// # Errors
     /// [`FrameError::BadValue`] where one of them is not held, [`FrameError::Unstable`] where nothing else holds them.
     pub fn released(
         &self,
-        cases: &[(&Case, &State)],
+        cases: &[(&State, [f64; 3])],
         node: NodeId,
         directions: &[usize],
     ) -> Result<Vec<State>, FrameError> {
         let dofs: Vec<usize> = directions.iter().map(|d| node.0 * DOF + d).collect();
         let carried: Option<Vec<_>> = dofs.iter().map(|dof| self.constraints.carried(*dof)).collect();
         let carried = carried.ok_or(FrameError::BadValue { what: "a support to let go" })?;
-        let unit = self.moved(&carried);
         let still = Case::new();
-        let pushes: Vec<State> = unit.iter().map(|u| self.state(u.clone(), vec![0.0; u.len()], &still, None)).collect();
-        let stiffness = DMatrix::from_fn(dofs.len(), dofs.len(), |i, j| pushes[j].supports[dofs[i]]);
+        let moved = self.moved(&carried).into_iter();
+        let moved: Vec<State> = moved.map(|u| self.state(vec![0.0; u.len()], u, &still, None)).collect();
+        let stiffness = DMatrix::from_fn(dofs.len(), dofs.len(), |i, j| moved[j].supports[dofs[i]]);
         let lu = stiffness.lu();
         cases
             .iter()
-            .map(|(case, held)| {
-                let load = DVector::from_iterator(dofs.len(), dofs.iter().map(|dof| -held.supports[*dof]));
+            .map(|(held, force)| {
+                let mut pushed = self.superposed(&[(1.0, held)]);
+                for d in 0..3 {
+                    pushed.applied[node.0 * DOF + d] += force[d];
+                    pushed.supports[node.0 * DOF + d] -= force[d];
+                }
+                let load = DVector::from_iterator(dofs.len(), dofs.iter().map(|dof| -pushed.supports[*dof]));
                 let moves = lu.solve(&load).ok_or(FrameError::Unstable)?;
-                let mut u = held.displacements.clone();
-                unit.iter().zip(moves.iter()).for_each(|(shape, by)| add_to(&mut u, *by, shape));
-                Ok(self.state(u, held.applied.clone(), case, None))
+                let by = moves.iter().copied().zip(&moved);
+                Ok(self.superposed(&[(1.0, &pushed)].into_iter().chain(by).collect::<Vec<_>>()))
             })
             .collect()
     }
@@ -265,7 +302,7 @@ impl<'a> Solver<'a> {
         let applied = self.applied(cases);
         let solved = self.solve(factor, second.map(|(pieces, _)| pieces), &applied);
         let each = solved.into_iter().zip(applied).zip(cases);
-        each.map(|((u, f), case)| self.state(u, f, case, second)).collect()
+        each.map(|((u, f), case)| self.state(f, u, case, second)).collect()
     }
 
     /// Displacements of all degrees of freedom under loads on them, refined once with residuals summed element by
@@ -295,25 +332,22 @@ impl<'a> Solver<'a> {
 
     /// Loads of each case at all degrees of freedom, weight included.
     pub(super) fn applied(&self, cases: &[Case]) -> Vec<Vec<f64>> {
-        let mut weighing: Option<Vec<Piece>> = None;
-        let mut weights: Vec<([f64; 3], Vec<f64>)> = Vec::new();
-        let mut all = Vec::new();
-        for case in cases {
-            let (mut loads, acceleration) = (case.nodal(self.frame.nodes.len()), case.acceleration());
-            if acceleration != [0.0; 3] {
-                let known = weights.iter().position(|(known, _)| *known == acceleration).unwrap_or_else(|| {
-                    let pieces = weighing.get_or_insert_with(|| masses(self.frame, false));
-                    weights.push((acceleration, act(pieces, &uniform(self.frame, acceleration))));
-                    weights.len() - 1
-                });
-                add_to(&mut loads, 1.0, &weights[known].1);
-            }
-            all.push(loads);
-        }
-        all
+        cases.iter().map(|case| self.applied_by(case)).collect()
     }
 
-    fn state(&self, u: Vec<f64>, applied: Vec<f64>, case: &Case, second: Option<(&[Piece], &State)>) -> State {
+    fn applied_by(&self, case: &Case) -> Vec<f64> {
+        let (mut loads, acceleration) = (case.nodal(self.frame.nodes.len()), case.acceleration());
+        if acceleration != [0.0; 3] {
+            let weight = self.weight.get_or_init(|| {
+                let pieces = masses(self.frame, false);
+                [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]].map(|unit| act(&pieces, &uniform(self.frame, unit)))
+            });
+            weight.iter().zip(acceleration).for_each(|(weight, a)| add_to(&mut loads, a, weight));
+        }
+        loads
+    }
+
+    fn state(&self, applied: Vec<f64>, u: Vec<f64>, case: &Case, second: Option<(&[Piece], &State)>) -> State {
         let mut inner = self.inner(&u, second.map(|(pieces, _)| pieces));
         let energy = 0.5 * dot(&inner, &u);
         add_to(&mut inner, -1.0, &applied);

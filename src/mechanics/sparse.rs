@@ -1,9 +1,15 @@
 //! Symmetric sparse matrices and their factorisation.
 
-use faer::linalg::solvers::SolveCore;
-use faer::sparse::linalg::solvers::{Llt, SymbolicLlt};
+use std::sync::Arc;
+
+use faer::dyn_stack::{MemBuffer, MemStack};
+use faer::linalg::cholesky::llt::factor::LltRegularization;
+use faer::sparse::linalg::cholesky::{
+    CholeskySymbolicParams, LltRef, SymbolicCholesky, SymmetricOrdering, factorize_symbolic_cholesky,
+};
+use faer::sparse::linalg::{SupernodalThreshold, SymbolicSupernodalParams};
 use faer::sparse::{SparseColMatRef, SymbolicSparseColMatRef};
-use faer::{Conj, MatMut, Side};
+use faer::{Conj, MatMut, Par, Side, Spec};
 
 /// Lower triangle of a symmetric matrix, by columns, rows sorted.
 #[derive(Clone, Debug)]
@@ -52,8 +58,33 @@ impl Gather {
 }
 
 impl Symmetric {
+    /// From columns: where each starts, its rows sorted from the diagonal down, and their values.
+    pub(super) fn new(starts: Vec<usize>, rows: Vec<usize>, values: Vec<f64>) -> Self {
+        Self { starts, rows, values }
+    }
+
     pub(super) fn size(&self) -> usize {
         self.starts.len() - 1
+    }
+
+    fn pattern(&self) -> SymbolicSparseColMatRef<'_, usize> {
+        SymbolicSparseColMatRef::new_checked(self.size(), self.size(), &self.starts, None, &self.rows)
+    }
+
+    /// Adds to an entry of the lower triangle; tells whether there is one.
+    #[must_use]
+    pub(super) fn add(&mut self, row: usize, column: usize, value: f64) -> bool {
+        let start = self.starts[column];
+        let place = self.rows[start..self.starts[column + 1]].binary_search(&row);
+        place.is_ok_and(|at| {
+            self.values[start + at] += value;
+            true
+        })
+    }
+
+    /// Adds to a diagonal entry.
+    pub(super) fn add_diagonal(&mut self, column: usize, value: f64) {
+        self.values[self.starts[column]] += value;
     }
 
     pub(super) fn diagonal(&self) -> Vec<f64> {
@@ -87,36 +118,68 @@ impl Symmetric {
     }
 }
 
+/// Columns are merged into blocks while so many together, at most, hold this share of zeros. Measured on plates and tables:
+/// a sixth faster than the library's own, and three times faster than without blocks, which it takes for small ones.
+const MERGED: [(usize, f64); 4] = [(8, 1.0), (32, 0.8), (64, 0.2), (usize::MAX, 0.1)];
+
+/// In which order matrices with entries in the same places are eliminated.
+#[derive(Clone, Debug)]
+pub(super) struct Order(Arc<SymbolicCholesky<usize>>);
+
+impl Order {
+    /// None where there is no memory for it.
+    pub(super) fn new(matrix: &Symmetric) -> Option<Self> {
+        let merged = SymbolicSupernodalParams { relax: Some(&MERGED) };
+        let params = CholeskySymbolicParams {
+            supernodal_flop_ratio_threshold: SupernodalThreshold::FORCE_SUPERNODAL,
+            supernodal_params: merged,
+            ..Default::default()
+        };
+        let symbolic = factorize_symbolic_cholesky(matrix.pattern(), Side::Lower, SymmetricOrdering::Amd, params);
+        symbolic.ok().map(|symbolic| Self(Arc::new(symbolic)))
+    }
+}
+
 /// A symmetric positive definite matrix with its Cholesky factor.
 #[derive(Clone, Debug)]
 pub(super) struct Factor {
     pub(super) matrix: Symmetric,
-    llt: Llt<usize, f64>,
+    order: Order,
+    lower: Vec<f64>,
 }
 
 impl Factor {
     /// Factorises; gives the matrix back when it is not positive definite.
     pub(super) fn new(matrix: Symmetric) -> Result<Self, Box<Symmetric>> {
-        let n = matrix.size();
-        let pattern = SymbolicSparseColMatRef::new_checked(n, n, &matrix.starts, None, &matrix.rows);
-        let llt = SymbolicLlt::try_new(pattern, Side::Lower).ok().and_then(|symbolic| {
-            Llt::try_new_with_symbolic(symbolic, SparseColMatRef::new(pattern, &matrix.values), Side::Lower).ok()
-        });
-        match llt {
-            Some(llt) => Ok(Self { matrix, llt }),
+        match Order::new(&matrix) {
+            Some(order) => Self::ordered(matrix, order),
             None => Err(Box::new(matrix)),
         }
+    }
+
+    /// The same for a matrix with entries where the one has them that the order was made for.
+    pub(super) fn ordered(matrix: Symmetric, order: Order) -> Result<Self, Box<Symmetric>> {
+        let mut lower = vec![0.0; order.0.len_val()];
+        let entries = SparseColMatRef::new(matrix.pattern(), &matrix.values);
+        let mut memory = MemBuffer::new(order.0.factorize_numeric_llt_scratch::<f64>(Par::Seq, Spec::default()));
+        let stack = MemStack::new(&mut memory);
+        let (regular, spec) = (LltRegularization::default(), Spec::default());
+        let done = order.0.factorize_numeric_llt(&mut lower, entries, Side::Lower, regular, Par::Seq, stack, spec);
+        if done.is_ok() { Ok(Self { matrix, order, lower }) } else { Err(Box::new(matrix)) }
     }
 
     /// Solves for several right-hand sides.
     pub(super) fn solve(&self, loads: &[Vec<f64>]) -> Vec<Vec<f64>> {
         let n = self.matrix.size();
-        let mut flat = loads.concat();
-        if n > 0 {
-            let view = MatMut::from_column_major_slice_mut(&mut flat, n, loads.len());
-            self.llt.solve_in_place_with_conj(Conj::No, view);
+        if n == 0 || loads.is_empty() {
+            return vec![vec![]; loads.len()];
         }
-        if n == 0 { vec![vec![]; loads.len()] } else { flat.chunks(n).map(<[f64]>::to_vec).collect() }
+        let mut flat = loads.concat();
+        let view = MatMut::from_column_major_slice_mut(&mut flat, n, loads.len());
+        let mut memory = MemBuffer::new(self.order.0.solve_in_place_scratch::<f64>(loads.len(), Par::Seq));
+        let factor = LltRef::new(&self.order.0, &self.lower);
+        factor.solve_in_place_with_conj(Conj::No, view, Par::Seq, MemStack::new(&mut memory));
+        flat.chunks(n).map(<[f64]>::to_vec).collect()
     }
 }
 
