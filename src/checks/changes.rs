@@ -88,13 +88,21 @@ fn printing(m: &Model) -> Vec<Family> {
         vec![]
     };
     let mut all = vec![Family { helps: PLASTIC, steps: solid }];
-    // Each is its own kind: filaments are not steps of one another.
+    // Each is its own kind: filaments are not steps of one another. One that another surpasses in everything is left out.
     let now = &p.filament;
-    let better = filament::ALL.iter().filter(|f| {
-        let strong = f.strength_z_short() > now.strength_z_short() || f.e > 1.2 * now.e;
-        let hot = f.service_temperature() > now.service_temperature();
-        f.name != now.name && f.service_temperature() >= now.service_temperature().min(WARM) && (strong || hot)
-    });
+    let figures = |f: &filament::Filament| [f.strength_z_short(), f.e, f.e_sustained(), f.service_temperature()];
+    let better = |f: &&filament::Filament| {
+        let [strength, e, _, heat] = figures(f);
+        let helps = strength > now.strength_z_short() || e > 1.2 * now.e || heat > now.service_temperature();
+        f.name != now.name && heat >= now.service_temperature().min(WARM) && helps
+    };
+    let surpassed = |f: &filament::Filament| {
+        filament::ALL.iter().filter(better).any(|other| {
+            let pairs = || figures(other).into_iter().zip(figures(f));
+            pairs().all(|(o, f)| o >= f) && pairs().any(|(o, f)| o > f)
+        })
+    };
+    let better = filament::ALL.iter().filter(better).filter(|f| !surpassed(f));
     all.extend(better.map(|f| Family {
         helps: PLASTIC,
         steps: vec![one(format!("filament {}", f.name), "/printing/filament", json!(f.name))],

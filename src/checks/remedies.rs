@@ -1,7 +1,9 @@
 //! The smallest single change, or the few together, that cure what fails or is tight: found by trying.
 //!
 //! A change is applied to the text of the file, and the whole pipeline up to the checks runs on it; one that the file's
-//! own rules refuse is passed over. Trials are counted, not timed, so that the same file always gets the same advice.
+//! own rules refuse is passed over. Most changes are only sketched, each check set right by what full and sketched say of the
+//! table as it is; what is told was solved in full. Trials are counted, not timed, so that the same file always gets the
+//! same advice.
 
 use std::collections::BTreeMap;
 
@@ -10,11 +12,11 @@ use serde_json::Value;
 use super::changes::{self, Change, Family};
 use super::{ADEQUATE, Check, Remedy, Verdict};
 use crate::mechanics::estimate::Plates;
-use crate::mechanics::{self, Forces};
+use crate::mechanics::{self, Detail, Forces};
 use crate::model::Model;
 use crate::{parallel, params};
 
-/// Trials in all (judgement: some seconds; what helps is found within the first half).
+/// Sketched trials in all (judgement: a second or two; what helps is found within the first half).
 const TRIALS: usize = 40;
 /// Families tried at a time (judgement: as many as small machines have cores; a stated number, so that every machine gives
 /// the same advice).
@@ -56,18 +58,19 @@ pub fn remedies(text: &Value, model: &Model, checks: &[Check], plates: &Plates) 
         return Found { all: true, ..Found::default() };
     }
     let limit = if Verdict::of(highest) == Verdict::NotAdequate { 1.0 } else { ADEQUATE };
-    let mut search = Search { text, plates, now, limit, left: TRIALS };
+    let Some(mut search) = Search::new(text, model, plates, now, limit) else { return Found::default() };
     let families: Vec<Family> = changes::families(text, model).into_iter().filter(|f| search.concerns(f)).collect();
     let singles = search.singles(&families);
-    let whole = singles.iter().filter(|t| search.excess(&t.after) == 0.0).take(TOLD);
-    let mut found: Vec<Remedy> = whole.map(|t| search.told(t, EVERY)).collect();
-    if found.is_empty() {
+    let whole: Vec<Tried> = singles.iter().filter(|t| search.excess(&t.after) == 0.0).take(TOLD).cloned().collect();
+    let proved = search.proved(&whole).into_iter().flatten().filter(|t| search.excess(&t.after) == 0.0);
+    let mut found: Vec<Remedy> = proved.map(|t| search.told(&t, EVERY)).collect();
+    let mut all = !found.is_empty();
+    if !all {
         found.extend(search.together(&singles).map(|t| search.told(&t, EVERY)));
-        let all = !found.is_empty();
+        all = !found.is_empty();
         found.extend(search.each(&singles, if all { 1 } else { TOLD }));
-        return Found { remedies: found, all, tried: TRIALS - search.left };
     }
-    Found { remedies: found, all: true, tried: TRIALS - search.left }
+    Found { remedies: found, all, tried: TRIALS - search.left }
 }
 
 /// The file with changes applied: JSON pointers and new values; groups on the way are made.
@@ -116,23 +119,42 @@ pub(super) fn changed(text: &Value, edits: &[(String, Value)], plates: &Plates) 
     Some((model, forces))
 }
 
-/// A change that was tried.
+/// Where a changed table stands.
+fn tried(text: &Value, change: &Change, plates: &Plates) -> Option<Standing> {
+    let (model, forces) = changed(text, &change.edits, plates)?;
+    Some(standing(&super::all(&model, &forces)))
+}
+
+/// A change that was tried, and the next larger step of its kind.
 #[derive(Clone, Debug)]
 struct Tried {
     change: Change,
     after: Standing,
+    larger: Option<Change>,
 }
 
 struct Search<'a> {
     text: &'a Value,
     plates: &'a Plates,
+    sketch: Plates,
     now: Standing,
+    /// Utilisation of each check in full over the sketched one.
+    scale: Standing,
     /// What counts as cured: 1.0 where something fails, else adequate.
     limit: f64,
     left: usize,
 }
 
-impl Search<'_> {
+impl<'a> Search<'a> {
+    /// None where the table cannot be sketched.
+    fn new(text: &'a Value, model: &Model, plates: &'a Plates, now: Standing, limit: f64) -> Option<Self> {
+        let sketch = Plates::detailed(model, Detail::Sketch).ok()?;
+        let sketched = standing(&super::all(model, &mechanics::solve_on(model, &sketch).ok()?));
+        let both = now.iter().filter_map(|(name, u)| Some((*name, u / sketched.get(name)?)));
+        let scale = both.filter(|(_, scale)| scale.is_normal()).collect();
+        Some(Self { text, plates, sketch, now, scale, limit, left: TRIALS })
+    }
+
     fn bad(&self) -> impl Iterator<Item = &'static str> + '_ {
         self.now.iter().filter(|(_, u)| **u > self.limit).map(|(name, _)| *name)
     }
@@ -160,17 +182,35 @@ impl Search<'_> {
         self.bad().filter(|name| after.get(name).copied().unwrap_or(0.0) <= self.limit).collect()
     }
 
-    /// Runs changes side by side, in order, as far as trials are left.
+    /// Sketches changes side by side, in order, as far as trials are left.
     fn run(&mut self, changes: &[Change]) -> Vec<Option<Standing>> {
         let taken = changes.len().min(self.left);
         self.left -= taken;
         let trial = |change: &Change| {
-            let (model, forces) = changed(self.text, &change.edits, self.plates)?;
-            Some(standing(&super::all(&model, &forces)))
+            let mut after = tried(self.text, change, &self.sketch)?;
+            after.iter_mut().for_each(|(name, u)| *u *= self.scale.get(name).copied().unwrap_or(1.0));
+            Some(after)
         };
         let mut out = parallel::map(&changes[..taken], parallel::cores(), trial);
         out.resize(changes.len(), None);
         out
+    }
+
+    /// Solves in full what was sketched, side by side; the next larger step where the sketch promised too much, none where
+    /// that does no better.
+    fn proved(&self, sketched: &[Tried]) -> Vec<Option<Tried>> {
+        let keeps = |after: &Standing, promised: &[&str]| {
+            let cured = self.cured(after);
+            !cured.is_empty() && promised.iter().all(|name| cured.contains(name))
+        };
+        let prove = |t: &Tried| {
+            let promised = self.cured(&t.after);
+            let steps = [Some(&t.change), t.larger.as_ref()].into_iter().flatten();
+            let mut full = steps.filter_map(|change| Some((change, tried(self.text, change, self.plates)?)));
+            let (change, after) = full.find(|(_, after)| keeps(after, &promised))?;
+            Some(Tried { change: change.clone(), after, larger: None })
+        };
+        parallel::map(sketched, parallel::cores(), prove)
     }
 
     /// The largest step of every family, then the smallest that cures as much as it; in the order of the families, until
@@ -196,13 +236,13 @@ impl Search<'_> {
     /// The largest step of a family that is not refused, given what came of its last one.
     fn largest(&mut self, family: &Family, after: Option<Standing>) -> Option<Tried> {
         let last = family.steps.len() - 1;
-        let tried = after.map(|after| Tried { change: family.steps[last].clone(), after });
+        let tried = after.map(|after| Tried { change: family.steps[last].clone(), after, larger: None });
         tried.or_else(|| last.checked_sub(1).and_then(|i| self.once(&family.steps[i])))
     }
 
     fn once(&mut self, change: &Change) -> Option<Tried> {
         let after = self.run(std::slice::from_ref(change)).pop().flatten()?;
-        Some(Tried { change: change.clone(), after })
+        Some(Tried { change: change.clone(), after, larger: None })
     }
 
     /// The smallest step that cures what the given one does.
@@ -218,6 +258,7 @@ impl Search<'_> {
                 None => low = middle + 1,
             }
         }
+        best.larger = family.steps.get(high + 1).filter(|_| high < end).cloned();
         best
     }
 
@@ -232,18 +273,30 @@ impl Search<'_> {
             pairs.extend(few[i + 1..].iter().filter_map(|b| joined(&a.change, &b.change)));
         }
         let results = self.run(&pairs);
-        let tried = pairs.into_iter().zip(results).filter_map(|(change, after)| Some(Tried { change, after: after? }));
+        let tried = pairs
+            .into_iter()
+            .zip(results)
+            .filter_map(|(change, after)| Some(Tried { change, after: after?, larger: None }));
         let mut best = tried.min_by(|a, b| self.excess(&a.after).total_cmp(&self.excess(&b.after)))?;
-        for next in helpful.iter().take(self.left + HELPFUL) {
-            if self.excess(&best.after) == 0.0 || best.change.edits.len() >= 2 * TOGETHER || self.left == 0 {
-                break;
+        let mut rest = helpful.into_iter();
+        loop {
+            if self.excess(&best.after) == 0.0 {
+                best = self.in_full(best)?;
             }
+            if self.excess(&best.after) == 0.0 {
+                return Some(best);
+            }
+            let next = rest.next().filter(|_| best.change.edits.len() < 2 * TOGETHER && self.left > 0)?;
             let better = joined(&best.change, &next.change).and_then(|change| self.once(&change));
             if let Some(better) = better.filter(|t| self.excess(&t.after) < self.excess(&best.after) - SLACK) {
                 best = better;
             }
         }
-        (self.excess(&best.after) == 0.0).then_some(best)
+    }
+
+    fn in_full(&self, sketched: Tried) -> Option<Tried> {
+        let after = tried(self.text, &sketched.change, self.plates)?;
+        Some(Tried { after, ..sketched })
     }
 
     /// The few best single changes for each check beyond its limit, each change once with all that it cures.
@@ -257,7 +310,9 @@ impl Search<'_> {
             chosen.extend(cures);
         }
         chosen.sort_by(|a, b| self.excess(&a.after).total_cmp(&self.excess(&b.after)));
-        chosen.into_iter().map(|t| self.told(t, &self.cured(&t.after).join(", "))).collect()
+        let chosen: Vec<Tried> = chosen.into_iter().cloned().collect();
+        let proved = self.proved(&chosen).into_iter().flatten();
+        proved.map(|t| self.told(&t, &self.cured(&t.after).join(", "))).collect()
     }
 
     fn told(&self, tried: &Tried, cures: &str) -> Remedy {

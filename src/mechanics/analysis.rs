@@ -7,8 +7,8 @@ use super::joint::Borne;
 use super::screw_group::Loads;
 use super::table::{self, Built, BuiltTube, DOWN};
 use super::{
-    Case, CaseForces, Forces, FrameError, Frequency, Mode, NodeId, Solution, Solver, State, TopStress, TubeForces,
-    exceeds, order::rank, socket,
+    Case, CaseForces, Detail, Forces, FrameError, Frequency, Mode, NodeId, Solution, Solver, State, TopStress,
+    TubeForces, exceeds, order::rank, socket,
 };
 use crate::model::{self, Action, GRAVITY, Model, Purpose};
 use crate::params::{Run, Side, Spread};
@@ -43,7 +43,7 @@ pub fn solve_on(model: &Model, plates: &Plates) -> Result<Forces, String> {
     let plates = &*plates.of(model)?;
     let estimates = estimate::estimates(model, plates);
     let words = |e: FrameError| e.to_string();
-    let (solved, aged) = in_parallel(model, &estimates);
+    let (solved, aged) = in_parallel(model, &estimates, plates.detail());
     let mut solutions = solved.into_iter().collect::<Result<Vec<_>, _>>().map_err(words)?;
     let critical_after_life = aged.map_err(words)?;
     bear(model, plates, &mut solutions);
@@ -64,11 +64,12 @@ pub fn solve_on(model: &Model, plates: &Plates) -> Result<Forces, String> {
 /// Every estimate on its own thread, and the critical factor with the aged one.
 type Solved = (Vec<Result<Solution, FrameError>>, Result<Option<f64>, FrameError>);
 
-fn in_parallel(model: &Model, estimates: &Estimates) -> Solved {
+fn in_parallel(model: &Model, estimates: &Estimates, detail: Detail) -> Solved {
     let acting = &Acting::new(model);
     std::thread::scope(|scope| {
-        let each: Vec<_> = estimates.joints.iter().map(|j| scope.spawn(|| solution(model, acting, j))).collect();
-        let aged = critical(model, &estimates.aged);
+        let each: Vec<_> =
+            estimates.joints.iter().map(|j| scope.spawn(move || solution(model, acting, j, detail))).collect();
+        let aged = critical(model, &estimates.aged, detail);
         let lost = || Err(FrameError::NotConverged);
         (each.into_iter().map(|h| h.join().unwrap_or_else(|_| lost())).collect(), aged)
     })
@@ -136,8 +137,8 @@ fn summed(solver: &Solver, alone: &[State], parts: &[(f64, usize)]) -> State {
 }
 
 /// Factor on what stays at which the frame buckles.
-fn critical(model: &Model, joints: &Joints) -> Result<Option<f64>, FrameError> {
-    let built = table::build(model, joints)?;
+fn critical(model: &Model, joints: &Joints, detail: Detail) -> Result<Option<f64>, FrameError> {
+    let built = table::build(model, joints, detail)?;
     let solver = built.frame.prepare()?;
     let standing = loads(model, &built, &model::standing(&model.params))?;
     buckles(&solver, &solver.statics(&[standing]).remove(0))
@@ -147,8 +148,8 @@ fn buckles(solver: &Solver, standing: &State) -> Result<Option<f64>, FrameError>
     Ok(solver.buckling(standing)?.map(|b| b.factor).filter(|f| *f < NEVER))
 }
 
-fn solution(model: &Model, acting: &Acting, joints: &Joints) -> Result<Solution, FrameError> {
-    let built = table::build(model, joints)?;
+fn solution(model: &Model, acting: &Acting, joints: &Joints, detail: Detail) -> Result<Solution, FrameError> {
+    let built = table::build(model, joints, detail)?;
     let solver = built.frame.prepare()?;
     let alone = solver.statics(&acting.loads(model, &built)?);
     let modes = solver.modes(MODES)?;

@@ -434,6 +434,12 @@ impl PlateModel {
         Self::of_elements(plate, soft, ELEMENT, Some(Box::new(coarse)))
     }
 
+    /// The same in elements twice as large, which the softness was not fitted to.
+    #[must_use]
+    pub fn sketched(plate: &Plate, soft: &Softness) -> Option<Self> {
+        Self::of_elements(plate, soft, COARSE, None)
+    }
+
     fn of_elements(plate: &Plate, soft: &Softness, element: f64, coarse: Option<Box<Self>>) -> Option<Self> {
         let grid = Grid::new(plate.size, element);
         let mut entries = Entries::new(&grid);

@@ -2,10 +2,10 @@
 
 use std::borrow::Cow;
 
-use super::RIGID;
 use super::joint::{Borne, Bracket, BracketShape, Gusset, Hold, Web};
 use super::screw_group::Loads;
 use super::table::Grip;
+use super::{Detail, RIGID};
 use crate::model::{BracketDesign, Model, SWAY_PUSH};
 use crate::params::{Base, JointStiffness};
 use crate::source::{Clause, Source};
@@ -155,6 +155,7 @@ pub fn wood_creep(model: &Model) -> f64 {
 /// Plate models of a table's brackets, new plastic. Brackets that are mirror images of one another share one.
 #[derive(Clone)]
 pub struct Plates {
+    detail: Detail,
     asked: Asked,
     own: Vec<Bracket>,
     /// One per distinct bracket of the model.
@@ -200,11 +201,19 @@ struct View {
 }
 
 impl Plates {
-    /// Builds what is needed and asks each bracket how stiff it is.
+    /// Builds what is needed in full and asks each bracket how stiff it is.
     ///
     /// # Errors
     /// A shape the formulas cannot take, in words.
     pub fn new(model: &Model) -> Result<Self, String> {
+        Self::detailed(model, Detail::Full)
+    }
+
+    /// The same as finely divided as is asked; the frame that is solved on them is divided alike.
+    ///
+    /// # Errors
+    /// As [`Self::new`].
+    pub fn detailed(model: &Model, detail: Detail) -> Result<Self, String> {
         let asked = Asked::of(model);
         let (mut shapes, mut own, mut views): (Vec<&BracketShape>, Vec<Bracket>, Vec<View>) = Default::default();
         for shape in &asked.shapes {
@@ -215,7 +224,7 @@ impl Plates {
             let view = match known {
                 Some(view) => view,
                 None => {
-                    own.push(Bracket::new(shape).map_err(|bad| bad.to_string())?);
+                    own.push(Bracket::detailed(shape, detail).map_err(|bad| bad.to_string())?);
                     shapes.push(shape);
                     View { own: shapes.len() - 1, flip: [1.0; 2], screws: (0..shape.screws.len()).collect() }
                 }
@@ -224,12 +233,21 @@ impl Plates {
         }
         let fresh: Vec<Turning> = own.iter().map(|bracket| turning(model, bracket)).collect();
         let aged = own.iter().zip(&fresh).map(|(b, f)| softened(model, b, f, asked.softening)).collect();
-        Ok(Self { asked, own, views, fresh, aged })
+        Ok(Self { detail, asked, own, views, fresh, aged })
+    }
+
+    /// How finely they are divided.
+    pub(super) const fn detail(&self) -> Detail {
+        self.detail
     }
 
     /// The plates of a model: these where its brackets and their hold are the same, else new ones.
     pub(super) fn of(&self, model: &Model) -> Result<Cow<'_, Self>, String> {
-        if Asked::of(model) == self.asked { Ok(Cow::Borrowed(self)) } else { Self::new(model).map(Cow::Owned) }
+        if Asked::of(model) == self.asked {
+            Ok(Cow::Borrowed(self))
+        } else {
+            Self::detailed(model, self.detail).map(Cow::Owned)
+        }
     }
 
     /// What a bracket bears under a load at the bore's mouth, by its index among the model's brackets.

@@ -8,7 +8,7 @@
 use std::f64::consts::PI;
 
 use super::bracket_plate::{Face, Plate, PlateModel, PlateState, Rib, Softness};
-use super::screw_group;
+use super::{Detail, screw_group};
 use crate::source::{Clause, Source};
 
 /// Stiffness of the bracket.
@@ -198,9 +198,25 @@ impl Bracket {
     /// # Errors
     /// As for [`Self::new`].
     pub fn calibrated(shape: &BracketShape, soft: &Softness) -> Result<Self, BadShape> {
+        Self::with(shape, soft, Detail::Full)
+    }
+
+    /// As finely divided as is asked.
+    ///
+    /// # Errors
+    /// As for [`Self::new`].
+    pub fn detailed(shape: &BracketShape, detail: Detail) -> Result<Self, BadShape> {
+        Self::with(shape, &SOFTNESS, detail)
+    }
+
+    fn with(shape: &BracketShape, soft: &Softness, detail: Detail) -> Result<Self, BadShape> {
         check(shape)?;
-        let model =
-            PlateModel::new(&plate(shape, soft), soft).ok_or_else(|| BadShape("the plate is not held".into()))?;
+        let plate = plate(shape, soft);
+        let model = match detail {
+            Detail::Full => PlateModel::new(&plate, soft),
+            Detail::Sketch => PlateModel::sketched(&plate, soft),
+        };
+        let model = model.ok_or_else(|| BadShape("the plate is not held".into()))?;
         Ok(Self { shape: shape.clone(), model, outside: outside(shape) })
     }
 

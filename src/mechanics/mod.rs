@@ -11,6 +11,7 @@ pub use table::{POISSON, TURNING_POINT};
 mod beam;
 mod blend;
 mod constraint;
+mod detail;
 mod eigen;
 mod frame;
 mod grid;
@@ -23,6 +24,7 @@ mod spring;
 mod turn;
 
 pub use beam::BeamSection;
+pub use detail::Detail;
 pub use eigen::{Buckling, Mode, Response};
 pub use frame::{Axes, BeamId, Frame, FrameError, Member, NodeId, PlateId, SpringId};
 pub use grid::Mesh;

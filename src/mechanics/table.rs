@@ -8,17 +8,12 @@ use nalgebra::Vector3;
 
 use super::estimate::Joints;
 use super::{
-    Axes, BeamId, BeamSection, Frame, FrameError, Mesh, NodeId, PlateId, PlateMass, PlateSection, RIGID, SpringId,
+    Axes, BeamId, BeamSection, Detail, Frame, FrameError, Mesh, NodeId, PlateId, PlateMass, PlateSection, RIGID,
+    SpringId,
 };
 use crate::model::{GRAVITY, Leg, Model, Rail};
 use crate::params::{Base, Run, Tube};
 
-/// Cells of the plate along its longer and across its shorter side (judgement: sag within 1 % of a twice finer mesh).
-const CELLS: f64 = 20.0;
-/// Elements of a tube between two parts that hold it (judgement: local buckling within 0.1 %).
-const PARTS: usize = 3;
-/// Elements of a tube that nothing holds between its ends.
-const PARTS_ALONE: usize = 8;
 /// Depth of the joint's turning point below the plate's top face as a share of the plate, from the solid models.
 pub const TURNING_POINT: f64 = 0.4;
 /// Poisson's ratio of wood in the plane of a board, strain across under stress along. Source: Wood Handbook, Table 5-2, from memory.
@@ -59,18 +54,19 @@ pub(super) struct BuiltTube {
 }
 
 /// The frame under every load case.
-pub(super) fn build(model: &Model, joints: &Joints) -> Result<Built, FrameError> {
+pub(super) fn build(model: &Model, joints: &Joints, detail: Detail) -> Result<Built, FrameError> {
     let mut frame = Frame::new();
-    let (plate, plate_nodes, mesh) = top(model, joints, &mut frame)?;
+    let (plate, plate_nodes, mesh) = top(model, joints, detail, &mut frame)?;
     let mut legs = Vec::new();
     for (i, leg) in model.legs.iter().enumerate() {
         let at = mesh
             .nearest(head_in_plate(model, leg))
             .map(|n| plate_nodes[n])
             .ok_or(FrameError::BadValue { what: "mesh" })?;
-        legs.push(built_leg(model, joints, &mut frame, i, at)?);
+        legs.push(built_leg(model, joints, detail, &mut frame, i, at)?);
     }
-    let rails = model.rails.iter().map(|rail| built_rail(joints, &mut frame, &legs, rail)).collect::<Result<_, _>>()?;
+    let rails = model.rails.iter().map(|rail| built_rail(joints, detail, &mut frame, &legs, rail));
+    let rails = rails.collect::<Result<_, _>>()?;
     Ok(Built { frame, plate, plate_nodes, legs, rails })
 }
 
@@ -90,10 +86,15 @@ pub(super) fn underside(model: &Model) -> f64 {
 }
 
 /// The plate: orthotropic, its nodes in the underside, its middle plane half a thickness above.
-fn top(model: &Model, joints: &Joints, frame: &mut Frame) -> Result<(PlateId, Vec<NodeId>, Mesh), FrameError> {
+fn top(
+    model: &Model,
+    joints: &Joints,
+    detail: Detail,
+    frame: &mut Frame,
+) -> Result<(PlateId, Vec<NodeId>, Mesh), FrameError> {
     let t = &model.params.top;
     let half = [t.length / 2.0, t.width / 2.0];
-    let cell = (t.length.max(t.width) / CELLS).max(t.length.min(t.width) / CELLS * 1.5);
+    let cell = t.length.max(t.width).max(t.length.min(t.width) * 1.5) / detail.cells();
     let heads: Vec<[f64; 2]> = model.legs.iter().map(|l| head_in_plate(model, l)).collect();
     let xs: Vec<f64> = heads.iter().map(|h| h[0]).collect();
     let ys: Vec<f64> = heads.iter().map(|h| h[1]).collect();
@@ -119,6 +120,7 @@ fn top(model: &Model, joints: &Joints, frame: &mut Frame) -> Result<(PlateId, Ve
 fn built_leg(
     model: &Model,
     joints: &Joints,
+    detail: Detail,
     frame: &mut Frame,
     i: usize,
     plate_node: NodeId,
@@ -138,8 +140,8 @@ fn built_leg(
     let foot = foot_node(model, joints, frame, leg);
     let ties: Vec<NodeId> = leg.ties.iter().map(|t| tie_node(model, frame, leg, t)).collect();
     let bodies = Bodies { bracket: below, ties: &ties, foot };
-    let tubes =
-        (0..leg.tubes.len()).map(|k| built_tube(model, joints, frame, leg, k, &bodies)).collect::<Result<_, _>>()?;
+    let tubes = (0..leg.tubes.len()).map(|k| built_tube(model, joints, detail, frame, leg, k, &bodies));
+    let tubes = tubes.collect::<Result<_, _>>()?;
     Ok(BuiltLeg { head, pivot, joint, joint_axes: axes, tubes, foot, ties })
 }
 
@@ -182,6 +184,7 @@ fn tie_node(model: &Model, frame: &mut Frame, leg: &Leg, tie: &crate::model::Pla
 fn built_tube(
     model: &Model,
     joints: &Joints,
+    detail: Detail,
     frame: &mut Frame,
     leg: &Leg,
     k: usize,
@@ -198,7 +201,7 @@ fn built_tube(
         stations.push((centre + leg.frame.offsets[k], Some(*body), Grip::Tie));
     }
     stations.push((lower, Some(bodies.foot), Grip::Foot));
-    let parts = if stations.len() == 2 { PARTS_ALONE } else { PARTS };
+    let parts = if stations.len() == 2 { detail.parts_alone() } else { detail.parts() };
     let mut built = BuiltTube { beams: Vec::new(), nodes: Vec::new(), grips: Vec::new() };
     let section = section(&model.params.legs.tube);
     let axes = Axes::along(down.into(), side(down));
@@ -238,7 +241,13 @@ fn side(along: Vector3<f64>) -> [f64; 3] {
     if along.x.abs() < 0.9 { [1.0, 0.0, 0.0] } else { [0.0, 1.0, 0.0] }
 }
 
-fn built_rail(joints: &Joints, frame: &mut Frame, legs: &[BuiltLeg], rail: &Rail) -> Result<BuiltTube, FrameError> {
+fn built_rail(
+    joints: &Joints,
+    detail: Detail,
+    frame: &mut Frame,
+    legs: &[BuiltLeg],
+    rail: &Rail,
+) -> Result<BuiltTube, FrameError> {
     let [a, b] = rail.ends;
     let along = (b - a).normalize();
     let depth = joints.rail_depth;
@@ -250,7 +259,7 @@ fn built_rail(joints: &Joints, frame: &mut Frame, legs: &[BuiltLeg], rail: &Rail
         let tie = legs[rail.legs[e]].ties[rail.ties[e]];
         grips.push(frame.spring(tie, ends[e], axes, joints.grip(Grip::Rail))?);
     }
-    let member = frame.member(ends[0], ends[1], section(&rail.tube), [0.0, 0.0, 1.0], PARTS_ALONE)?;
+    let member = frame.member(ends[0], ends[1], section(&rail.tube), [0.0, 0.0, 1.0], detail.parts_alone())?;
     Ok(BuiltTube { beams: member.beams, nodes: member.nodes, grips })
 }
 
