@@ -379,7 +379,9 @@ fn bear(model: &Model, plates: &Plates, solutions: &mut [Solution]) {
     };
     let run = &run;
     let results: Vec<Borne> = std::thread::scope(|scope| {
-        let halves = hardest.chunks(hardest.len().div_ceil(2).max(1));
+        // Sketches are made side by side; one of them alone has no use for threads.
+        let runs = if plates.detail() == Detail::Full { 2 } else { 1 };
+        let halves = hardest.chunks(hardest.len().div_ceil(runs).max(1));
         let runs: Vec<_> = halves
             .map(|some| {
                 let own = plates.clone();

@@ -99,6 +99,8 @@ const CONTACT_STEPS: usize = 60;
 /// stayed within 0.4 % of exact answers, the motion within 0.7 %, the bearing within 1.8 % and single small screw pulls or
 /// face elements within 3.3 and 6.8 % of the largest.
 const RESIDUE: f64 = 0.008;
+/// The same on a coarse plate: its elements alone cost more.
+const COARSE_RESIDUE: f64 = 0.03;
 /// A blend that leaves less than this is a nearer guess of where the wood presses than the coarse plate's. Measured.
 const NEAR: f64 = 0.05;
 /// Known answers blended for a new load.
@@ -137,7 +139,7 @@ pub struct PlateModel {
     foldings: OnceLock<Vec<Folding>>,
     /// Answers on wood met so far.
     known: Known,
-    /// The same plate in larger elements.
+    /// The same plate in larger elements; a coarse one has none.
     coarse: Option<Box<PlateModel>>,
 }
 
@@ -172,7 +174,14 @@ pub(super) struct Tangent {
 /// A blend of answers for one load.
 struct Blend {
     answer: Vec<f64>,
-    sunk: Vec<bool>,
+    lifts: Vec<f64>,
+}
+
+impl Blend {
+    /// Nodes that sink.
+    fn sunk(&self) -> Vec<bool> {
+        self.lifts.iter().map(|lift| *lift < 0.0).collect()
+    }
 }
 
 /// A turn that brings the plate onto itself, and where each thing then finds its like.
@@ -458,7 +467,7 @@ impl PlateModel {
         let Plate { poisson, modulus, thickness, size, .. } = *plate;
         let (held, foldings, known) = (OnceLock::new(), OnceLock::new(), Known::default());
         let arm = ARM * f64::midpoint(size[0], size[1]);
-        Some(Self {
+        let own = Self {
             grid,
             matrix,
             order,
@@ -475,7 +484,20 @@ impl PlateModel {
             foldings,
             known,
             coarse,
-        })
+        };
+        // Clones then share what every load needs.
+        own.fold([0.0; 3])?;
+        Some(own)
+    }
+
+    /// Takes over what a clone has learnt since.
+    pub fn learn_from(&self, twin: &Self) {
+        let mut own = self.known.all();
+        let new: Vec<_> = twin.known.all().iter().filter(|t| own.iter().all(|o| !Arc::ptr_eq(o, t))).cloned().collect();
+        own.extend(new);
+        if let (Some(own), Some(twin)) = (&self.coarse, &twin.coarse) {
+            own.learn_from(twin);
+        }
     }
 
     /// Stands under a pull N along z and moments N mm about x and y at the origin; `wood` lets the wood press.
@@ -497,7 +519,7 @@ impl PlateModel {
             return None;
         }
         let (_, start) = self.blend(load)?;
-        let tangent = self.settle(&matrix, load, start.sunk, RESIDUE)?;
+        let tangent = self.settle(&matrix, load, start.sunk(), self.enough())?;
         let mut state = self.state(&tangent.answer(load));
         state.screws.remove(screw);
         Some(state)
@@ -520,18 +542,26 @@ impl PlateModel {
     fn on_wood(&self, load: [f64; 3]) -> Option<PlateState> {
         let (folding, folded) = self.fold(load)?;
         let (residue, blend) = self.blend(folded)?;
-        if residue <= RESIDUE {
+        if residue <= self.enough() {
             return Some(folding.unfold(self.state(&blend.answer)));
         }
-        let coarse =
-            self.coarse.as_ref().filter(|_| residue > NEAR).and_then(|coarse| coarse.sunk_at(folded, &self.grid));
-        let tangent = self.learn(folded, coarse.unwrap_or(blend.sunk))?;
+        let coarse = self
+            .coarse
+            .as_ref()
+            .filter(|_| residue.is_nan() || residue > NEAR)
+            .and_then(|coarse| coarse.sunk_at(folded, &self.grid));
+        let tangent = self.learn(folded, coarse.unwrap_or_else(|| blend.sunk()))?;
         Some(folding.unfold(self.state(&tangent.answer(folded))))
+    }
+
+    /// Residue that serves.
+    const fn enough(&self) -> f64 {
+        if self.coarse.is_some() { RESIDUE } else { COARSE_RESIDUE }
     }
 
     /// Answers for a load, from a guess of the pressed nodes.
     fn learn(&self, load: [f64; 3], start: Vec<bool>) -> Option<Arc<Tangent>> {
-        let tangent = self.settle(&self.matrix, load, start, RESIDUE)?;
+        let tangent = self.settle(&self.matrix, load, start, self.enough())?;
         let tangent = Arc::new(Tangent { direction: self.direction(load), ..tangent });
         self.known.all().push(Arc::clone(&tangent));
         Some(tangent)
@@ -539,8 +569,12 @@ impl PlateModel {
 
     /// Which nodes of a finer grid sink under a load.
     fn sunk_at(&self, load: [f64; 3], fine: &Grid) -> Option<Vec<bool>> {
-        let (_, blend) = self.blend(load)?;
-        let lifts: Vec<f64> = self.learn(load, blend.sunk)?.lifts_under(load).collect();
+        let (residue, blend) = self.blend(load)?;
+        let lifts = if residue <= self.enough() {
+            blend.lifts
+        } else {
+            self.learn(load, blend.sunk())?.lifts_under(load).collect()
+        };
         Some((0..fine.nodes()).map(|n| self.grid.between(&lifts, fine.node(n)) < 0.0).collect())
     }
 
@@ -556,8 +590,7 @@ impl PlateModel {
         for part in &parts {
             answer.iter_mut().zip(part.tangent.answer(part.load)).for_each(|(sum, a)| *sum += a);
         }
-        let sunk = blend::lifts(&parts).iter().map(|lift| *lift < 0.0).collect();
-        Some((self.residue(&parts), Blend { answer, sunk }))
+        Some((self.residue(&parts), Blend { answer, lifts: blend::lifts(&parts) }))
     }
 
     /// What is known for the nearest loads, the nearest first.

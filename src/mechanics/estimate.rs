@@ -330,25 +330,30 @@ fn sway_moment(model: &Model) -> f64 {
 
 fn about(model: &Model, bracket: &Bracket, moment: f64) -> [[f64; 2]; 2] {
     let range = |bracket: &Bracket, direction: f64| bracket.range(hold(model), direction, moment);
-    let twin = bracket.clone();
-    let both = both(|| range(bracket, 0.0), || range(&twin, std::f64::consts::FRAC_PI_2));
+    let both = both(bracket, |b| range(b, 0.0), |b| range(b, std::f64::consts::FRAC_PI_2));
     [both.0, both.1].map(|r| [r.soft, r.stiff])
 }
 
 /// Two questions side by side, each to a bracket of its own: one that is asked from two threads would learn in an order
 /// that depends on the clock.
-fn both<T: Send>(first: impl FnOnce() -> T, second: impl FnOnce() -> T + Send) -> (T, T) {
-    std::thread::scope(|scope| {
-        let other = scope.spawn(second);
-        let own = first();
+fn both<T: Send>(
+    bracket: &Bracket,
+    first: impl FnOnce(&Bracket) -> T,
+    second: impl FnOnce(&Bracket) -> T + Send,
+) -> (T, T) {
+    let twin = bracket.clone();
+    let both = std::thread::scope(|scope| {
+        let other = scope.spawn(|| second(&twin));
+        let own = first(bracket);
         (own, other.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)))
-    })
+    });
+    bracket.learn_from(&twin);
+    both
 }
 
 fn turning(model: &Model, bracket: &Bracket) -> Turning {
     let [x, y] = about(model, bracket, sway_moment(model));
-    let twin = bracket.clone();
-    let (pull, push) = both(|| bracket.axial_pull(), || twin.axial_push());
+    let (pull, push) = both(bracket, Bracket::axial_pull, Bracket::axial_push);
     let torsion = bracket.torsional(SCREW_SLIP);
     Turning { about: [[x[0], y[0], torsion.soft], [x[1], y[1], torsion.stiff]], along: [pull.soft, push.stiff] }
 }

@@ -220,6 +220,11 @@ impl Bracket {
         Ok(Self { shape: shape.clone(), model, outside: outside(shape) })
     }
 
+    /// Takes over what a clone has learnt since.
+    pub fn learn_from(&self, twin: &Self) {
+        self.model.learn_from(&twin.model);
+    }
+
     /// In what the shape lies outside the brackets studied; the bands are wider then.
     #[must_use]
     pub fn outside(&self) -> &[String] {

@@ -265,9 +265,9 @@ impl<'a> Solver<'a> {
             .iter()
             .map(|(held, force)| {
                 let mut pushed = self.superposed(&[(1.0, held)]);
-                for d in 0..3 {
-                    pushed.applied[node.0 * DOF + d] += force[d];
-                    pushed.supports[node.0 * DOF + d] -= force[d];
+                for (dof, f) in (node.0 * DOF..).zip(force) {
+                    pushed.applied[dof] += f;
+                    pushed.supports[dof] -= f;
                 }
                 let load = DVector::from_iterator(dofs.len(), dofs.iter().map(|dof| -pushed.supports[*dof]));
                 let moves = lu.solve(&load).ok_or(FrameError::Unstable)?;
