@@ -36,8 +36,9 @@ IN_PLANE = (1e-6, 1e4)
 CELLS = 20
 # Elements of a tube between two holds, and of one that nothing holds between its ends.
 BETWEEN, ALONE = 4, 8
-# Steps towards the critical factor, each by this share of what the straight line says is left.
-SECANTS, NEARER = 2, 0.7
+# Steps towards the critical factor, each by this share of what the straight line says is left: so near to it, in the end,
+# that the shape which buckles first is also the slowest.
+SECANTS, NEARER = 3, 0.7
 # Second-order solutions: steps of the load, and change of displacement (mm, rad) at which one has settled.
 STEPS, SETTLED = 4, 1e-7
 # Points along each side over which a spread load is laid.
