@@ -394,3 +394,28 @@ fn layout(m: &Model) -> Vec<Family> {
         counted(STANDS, "legs", "/legs/count", six),
     ]
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn model(tube: &str) -> Model {
+        let text = format!(
+            r#"{{"top": {{"length": "1200 mm", "width": "600 mm", "thickness": "30 mm"}}, "height": "740 mm",
+                "legs": {{"tube": {tube}}}, "loads": [{{"mass": "40 kg"}}]}}"#
+        );
+        Model::new(&crate::params::read(&text).expect("read")).expect("a model")
+    }
+
+    #[test]
+    fn a_tube_is_known_as_sold_by_name_and_by_its_sizes() {
+        let named = sold_now(&model(r#""25 x 2 mm""#)).expect("sold");
+        assert_eq!((named.outside, named.wall), (25.0, 2.0));
+        let measured = sold_now(&model(r#"{"outside": "25.02 mm", "wall": "2.02 mm"}"#));
+        assert_eq!(measured.map(|s| s.designation()), Some(named.designation()));
+        for other in [r#"{"outside": "25.4 mm", "wall": "2.3 mm"}"#, r#"{"outside": "23.3 mm", "wall": "2 mm"}"#] {
+            assert!(sold_now(&model(other)).is_none_or(|s| s.designation() != named.designation()), "{other}");
+        }
+        assert!(sold_now(&model(r#"{"outside": "23.3 mm", "wall": "2 mm"}"#)).is_none(), "not sold");
+    }
+}

@@ -31,15 +31,6 @@ const ZERO: f64 = 1e-10;
 pub struct Buckling {
     /// Critical loads / loads of the state.
     pub factor: f64,
-    shape: Vec<f64>,
-}
-
-impl Buckling {
-    /// Movement of a node in the buckling shape; the largest translation of any node is 1.
-    #[must_use]
-    pub fn shape(&self, node: NodeId) -> [f64; 6] {
-        std::array::from_fn(|d| self.shape[node.0 * DOF + d])
-    }
 }
 
 /// A natural mode.
@@ -52,14 +43,6 @@ pub struct Mode {
     pub share: [f64; 6],
     /// Normalised to unit modal mass.
     shape: Vec<f64>,
-}
-
-impl Mode {
-    /// Movement of a node, per square root of tonnes (unit modal mass).
-    #[must_use]
-    pub fn shape(&self, node: NodeId) -> [f64; 6] {
-        std::array::from_fn(|d| self.shape[node.0 * DOF + d])
-    }
 }
 
 /// Steady response to a harmonic load: real (in phase) and imaginary (lagging negative) parts.
@@ -89,8 +72,7 @@ impl Solver<'_> {
         let Some((_, shape)) = largest(&self.factor, &softening, 1)?.into_iter().next() else { return Ok(None) };
         let full = self.constraints.expand(&shape);
         let factor = -dot(&resist(&self.stiffness, &full), &full) / dot(&resist(&pieces, &full), &full);
-        let size = full.chunks(DOF).map(|u| u[0].hypot(u[1]).hypot(u[2])).fold(f64::MIN_POSITIVE, f64::max);
-        Ok(Some(Buckling { factor, shape: full.iter().map(|v| v / size).collect() }))
+        Ok(Some(Buckling { factor }))
     }
 
     /// The lowest natural modes, at most `count`.

@@ -441,6 +441,29 @@ mod tests {
         }
     }
 
+    /// A shape without symmetry is known again from each of its mirror images, and its screws one by one.
+    #[test]
+    fn every_mirror_image_is_known_again() {
+        let m = model("ribs");
+        let mut known = shape(&m, &m.brackets[0].design, 2000.0);
+        (known.bosses[0], known.screws[0]) = ([3.0, 1.0], [known.screws[0][0] + 1.0, known.screws[0][1] + 2.0]);
+        known.gussets.truncate(1);
+        for flip in [[1.0, 1.0], [-1.0, 1.0], [1.0, -1.0], [-1.0, -1.0]] {
+            let seen = |[x, y]: [f64; 2]| [flip[0] * x, flip[1] * y];
+            let mut image = known.clone();
+            image.screws = known.screws.iter().rev().map(|p| seen(*p)).collect();
+            image.bosses = known.bosses.iter().map(|p| seen(*p)).collect();
+            for g in &mut image.gussets {
+                let [x, y] = seen([g.angle.cos(), g.angle.sin()]);
+                g.angle = y.atan2(x);
+            }
+            let order: Vec<usize> = (0..known.screws.len()).rev().collect();
+            assert_eq!(mirrored(&known, &image), Some((flip, order)));
+            image.screws[0][0] += 0.1;
+            assert_eq!(mirrored(&known, &image), None, "another place of a screw is another bracket");
+        }
+    }
+
     /// Two ways: the bracket built anew with the creep modulus. Tolerance: the plate blends states already known, which its own
     /// test holds to half a per cent.
     #[test]
