@@ -61,9 +61,10 @@ pub fn solve_on(model: &Model, plates: &Plates) -> Result<Forces, String> {
     })
 }
 
-/// Every estimate on its own thread, and the critical factor with the aged one.
+/// What each estimate says, and the critical factor with the aged one.
 type Solved = (Vec<Result<Solution, FrameError>>, Result<Option<f64>, FrameError>);
 
+/// Every estimate on its own thread.
 fn in_parallel(model: &Model, estimates: &Estimates, detail: Detail) -> Solved {
     let acting = &Acting::new(model);
     std::thread::scope(|scope| {
@@ -151,7 +152,8 @@ fn buckles(solver: &Solver, standing: &State) -> Result<Option<f64>, FrameError>
 fn solution(model: &Model, acting: &Acting, joints: &Joints, detail: Detail) -> Result<Solution, FrameError> {
     let built = table::build(model, joints, detail)?;
     let solver = built.frame.prepare()?;
-    let alone = solver.statics(&acting.loads(model, &built)?);
+    let loads = acting.loads(model, &built)?;
+    let alone = solver.statics(&loads);
     let modes = solver.modes(MODES)?;
     Ok(Solution {
         name: joints.name,
@@ -160,17 +162,18 @@ fn solution(model: &Model, acting: &Acting, joints: &Joints, detail: Detail) -> 
         modes: modes.iter().map(frequency).collect(),
         shaking: shaking(model, &built, &solver, &modes)?,
         imbalance: alone.iter().map(|state| imbalance(state, &built)).fold(0.0, f64::max),
-        cases: cases(model, &built, &solver, acting, &alone)?,
+        cases: cases(model, &built, &solver, acting, (&loads, &alone))?,
     })
 }
 
-/// All load cases in the model's order: second order, and first order where a foot slides.
+/// All load cases in the model's order: second order, and first order where a foot slides. What acts alone comes as loads
+/// and as their linear statics.
 fn cases(
     model: &Model,
     built: &Built,
     solver: &Solver,
     acting: &Acting,
-    alone: &[State],
+    (loads, alone): (&[Case], &[State]),
 ) -> Result<Vec<CaseForces>, FrameError> {
     let held: Vec<State> = acting.cases.iter().map(|parts| summed(solver, alone, parts)).collect();
     let mut out: Vec<Option<CaseForces>> = vec![None; held.len()];
@@ -180,8 +183,7 @@ fn cases(
         }
     }
     let heaviest = held.iter().reduce(|a, b| if exceeds(down(b, built), down(a, built)) { b } else { a });
-    let loads = acting.loads(model, built)?;
-    let second = heaviest.and_then(|state| solver.second_order(state, &loads).ok());
+    let second = heaviest.and_then(|state| solver.second_order(state, loads).ok());
     let standing = |(i, first): (usize, &State)| {
         let second = second.as_ref().map(|alone| summed(solver, alone, &acting.cases[i]));
         read(model, built, solver, second.as_ref().unwrap_or(first), first)

@@ -8,7 +8,7 @@
 //! While the wood presses at the same nodes, answers are in proportion to the load. So answers to unit loads are kept for
 //! each set of pressed nodes met, and another load is first tried as that blend of known answers which has the least
 //! energy ([`super::blend`]); it serves when next to no force is out of place ([`RESIDUE`]), else the plate is solved
-//! from there.
+//! from there, or from where a coarser plate presses.
 
 use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
 
