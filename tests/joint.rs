@@ -424,6 +424,9 @@ fn turning_the_bracket_turns_the_answer() {
     assert!((was.middle / is.middle - 1.0).abs() < 1e-3, "{was:?} {is:?}");
 }
 
+/// Most relative error of a stiffness against exact answers: a fortieth of the band that is put on it.
+const STIFFNESS: f64 = 0.005;
+
 /// Blending answers to other loads gives what solving each load gives.
 #[test]
 fn a_load_after_others_is_answered_as_if_it_were_the_first() {
@@ -443,6 +446,24 @@ fn a_load_after_others_is_answered_as_if_it_were_the_first() {
             }
         }
     }
+}
+
+/// Stiffness is asked with less effort than forces, since its error is the square of theirs. Two ways: exact answers.
+#[test]
+fn stiffness_is_that_of_exact_answers() {
+    let mut worst = 0.0_f64;
+    for case in cases().into_iter().chain(fresh()) {
+        let bracket = Bracket::new(&case.shape).expect("good");
+        let exact = |pull: f64, mx: f64, my: f64| bracket.state_exactly(pull, mx, my).expect("held").motion;
+        let mut near = |is: f64, should: f64| worst = worst.max((is / should - 1.0).abs());
+        near(bracket.axial_pull().middle, 1.0 / exact(1.0, 0.0, 0.0)[0]);
+        for direction in [0.0, FRAC_PI_2, 0.6] {
+            let (s, c) = f64::sin_cos(direction);
+            let motion = exact(0.0, c, s);
+            near(bracket.on_wood(direction).middle, 1.0 / (c * motion[1] + s * motion[2]));
+        }
+    }
+    assert!(worst < STIFFNESS, "{worst}");
 }
 
 /// Clones asked from two threads answer to the last bit as they do one after the other.

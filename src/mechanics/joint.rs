@@ -447,12 +447,11 @@ impl Bracket {
 
     fn turning(&self, direction: f64, wood: bool) -> f64 {
         let (s, c) = direction.sin_cos();
-        let state = self.model.load(0.0, c, s, wood);
-        state.map_or(0.0, |state| 1.0 / (c * state.motion[1] + s * state.motion[2]))
+        self.model.work([0.0, c, s], wood).map_or(0.0, f64::recip)
     }
 
     fn axial(&self, sign: f64) -> f64 {
-        self.model.load(sign, 0.0, 0.0, true).map_or(0.0, |state| sign / state.motion[0])
+        self.model.work([sign, 0.0, 0.0], true).map_or(0.0, f64::recip)
     }
 
     /// In series with the walls of the bores: two presses a lever apart. [`LOOSE`].
