@@ -47,8 +47,8 @@ impl Stress {
                 o.demand,
                 "MPa",
             )];
-            steps.extend(a.steps);
-            (steps, self.sources.iter().chain(&a.sources).copied().collect())
+            steps.extend(a.steps());
+            (steps, self.sources.iter().copied().chain(a.sources()).collect())
         };
         over_cases(m, f, &self.subject, judge, explain)
     }
@@ -140,10 +140,10 @@ pub(super) fn head_pull_through(m: &Model, f: &Forces) -> Vec<Check> {
     };
     let explain = |t: &Trial, o: &Outcome| {
         let (d, a) = (design(t, 0), capacity(t, 0).1);
-        let mut steps = a.steps;
+        let mut steps = a.steps();
         let numbers = format!("pi x {} x {} x {}", figures(head), figures(under(d)), figures(a.stress));
         steps.push(step("F = pi d_head t tau", &numbers, o.capacity, "N"));
-        (steps, a.sources)
+        (steps, a.sources())
     };
     over_cases(m, f, &subject, judge, explain)
 }
@@ -187,8 +187,8 @@ pub(super) fn head_bearing(m: &Model, f: &Forces) -> Vec<Check> {
             o.demand,
             "MPa",
         )];
-        steps.extend(a.steps);
-        (steps, a.sources)
+        steps.extend(a.steps());
+        (steps, a.sources())
     };
     over_cases(m, f, &subject, judge, explain)
 }

@@ -43,8 +43,8 @@ pub(super) fn end_bearing(m: &Model, f: &Forces) -> Vec<Check> {
         let a = capacity(t);
         let mut steps =
             vec![step("p = N / A", &format!("{} / {}", figures(o.demand * ring), figures(ring)), o.demand, "MPa")];
-        steps.extend(a.steps);
-        (steps, a.sources)
+        steps.extend(a.steps());
+        (steps, a.sources())
     };
     over_cases(m, f, &subject, judge, explain)
 }

@@ -217,8 +217,8 @@ fn bearing(m: &Model, f: &Forces, name: &'static str, upper: bool) -> Vec<Check>
     let explain = |t: &Trial, o: &Outcome| {
         let a = capacity(t);
         let mut steps = ends(t, upper).iter().find(|(p, _)| *p == o.place).map_or(vec![], |(_, e)| of(e).steps());
-        steps.extend(a.steps);
-        (steps, [socket::PRESSURE, socket::ARC].into_iter().chain(a.sources).collect())
+        steps.extend(a.steps());
+        (steps, [socket::PRESSURE, socket::ARC].into_iter().chain(a.sources()).collect())
     };
     over_cases(m, f, &subject, judge, explain)
 }
@@ -250,8 +250,8 @@ pub(super) fn socket_splitting(m: &Model, f: &Forces) -> Vec<Check> {
             o.demand,
             "MPa",
         )];
-        steps.extend(a.steps);
-        (steps, a.sources)
+        steps.extend(a.steps());
+        (steps, a.sources())
     };
     over_cases(m, f, &subject, judge, explain)
 }
@@ -356,8 +356,8 @@ pub(super) fn ties(m: &Model, f: &Forces) -> Vec<Check> {
         let near = |e: &[f64; 3]| (of(e).peak_pressure() - o.demand).abs() <= 1e-9 * o.demand;
         let worst = t.forces.tubes.iter().flatten().map(|f| f.tie).find(near).unwrap_or_default();
         let (a, mut steps) = (capacity(t), of(&worst).steps());
-        steps.extend(a.steps);
-        (steps, [socket::PRESSURE, socket::ARC].into_iter().chain(a.sources).collect())
+        steps.extend(a.steps());
+        (steps, [socket::PRESSURE, socket::ARC].into_iter().chain(a.sources()).collect())
     };
     let mut all = over_cases(m, f, &subject, judge, explain);
     all.extend(tie_bolts(m, f));

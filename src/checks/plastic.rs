@@ -36,15 +36,47 @@ pub enum Kind {
     Shear,
 }
 
-/// An allowable stress and how it came about.
+/// An allowable stress and what it came about from.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Allowable {
     /// MPa.
     pub stress: f64,
+    /// Short-term strength, MPa, its name and its source.
+    short: (f64, &'static str, Clause),
+    /// Name of the filament and source of its strength.
+    filament: (&'static str, Clause),
+    factors: Vec<Factor>,
+    /// The filament's limit under a load that stays, MPa, where it governs.
+    sustained: Option<f64>,
+}
+
+impl Allowable {
+    /// Short-term strength times the factors over the safety factor, MPa.
+    fn reduced(&self) -> f64 {
+        self.short.0 * creep::product(&self.factors) / SAFETY
+    }
+
     /// Working.
-    pub steps: Vec<String>,
+    #[must_use]
+    pub fn steps(&self) -> Vec<String> {
+        let (short, name, _) = self.short;
+        let mut steps = vec![format!("{name} of {} = {} MPa", self.filament.0, figures(short))];
+        steps.extend(self.factors.iter().map(|f| format!("factor for {} = {}", f.name, figures(f.value))));
+        let numbers = format!("{} x {} / {SAFETY}", figures(short), figures(creep::product(&self.factors)));
+        steps.push(step("allowable = strength x factors / safety", &numbers, self.reduced(), "MPa"));
+        let limit = |l| format!("no more than {} MPa across the layers under a load that stays", figures(l));
+        steps.extend(self.sustained.map(limit));
+        steps
+    }
+
     /// Sources.
-    pub sources: Vec<Clause>,
+    #[must_use]
+    pub fn sources(&self) -> Vec<Clause> {
+        let mut sources = vec![self.short.2, self.filament.1, SAFETY_CLAUSE];
+        sources.extend(self.factors.iter().map(|f| f.clause));
+        sources.extend(self.sustained.map(|_| filament::SUSTAINED_Z));
+        sources
+    }
 }
 
 /// Hours a load of this duration acts until the given time.
@@ -108,7 +140,7 @@ const INFILL_POWER: i32 = 2;
 #[must_use]
 pub fn allowable(model: &Model, kind: Kind, lasts: Duration, when: When, section: Section) -> Allowable {
     let f = &model.params.printing.filament;
-    let (short, name, clause) = match kind {
+    let short = match kind {
         Kind::InLayers => (f.strength_xy_short(), "short-term strength within the layers", filament::SHORT_XY),
         Kind::AcrossLayers => (f.strength_z_short(), "short-term strength across the layers", filament::SHORT_Z),
         Kind::Bearing => (f.bearing_short(), "short-term bearing strength", filament::SHORT_XY),
@@ -117,25 +149,12 @@ pub fn allowable(model: &Model, kind: Kind, lasts: Duration, when: When, section
         }
     };
     let factors = factors(model, lasts, when, section);
-    let product = creep::product(&factors);
-    let mut stress = short * product / SAFETY;
-    let mut steps = vec![format!("{name} of {} = {} MPa", f.name, figures(short))];
-    steps.extend(factors.iter().map(|f| format!("factor for {} = {}", f.name, figures(f.value))));
-    steps.push(step(
-        "allowable = strength x factors / safety",
-        &format!("{} x {} / {SAFETY}", figures(short), figures(product)),
-        stress,
-        "MPa",
-    ));
-    let mut sources = vec![clause, f.strength_source, SAFETY_CLAUSE];
-    sources.extend(factors.iter().map(|f| f.clause));
-    let sustained = kind == Kind::AcrossLayers && lasts >= Duration::Months && when == When::AfterLife;
-    if sustained && f.sustained_z_limit < stress {
-        stress = f.sustained_z_limit;
-        steps.push(format!("no more than {} MPa across the layers under a load that stays", figures(stress)));
-        sources.push(filament::SUSTAINED_Z);
-    }
-    Allowable { stress: stress.max(LEAST), steps, sources }
+    let mut own = Allowable { stress: 0.0, short, filament: (f.name, f.strength_source), factors, sustained: None };
+    let (reduced, limit) = (own.reduced(), f.sustained_z_limit);
+    let stays = kind == Kind::AcrossLayers && lasts >= Duration::Months && when == When::AfterLife;
+    own.sustained = (stays && limit < reduced).then_some(limit);
+    own.stress = own.sustained.unwrap_or(reduced).max(LEAST);
+    own
 }
 
 /// Shear strength over tensile strength (von Mises).
