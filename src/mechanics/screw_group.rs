@@ -164,27 +164,35 @@ impl ScrewGroup {
             return (!self.screws.is_empty()).then(Vector3::zeros);
         }
         let mut tilt = self.closed_stiffness().lu().solve(&load)?;
+        let (mut force, mut stiffness) = self.resist(&tilt);
         for _ in 0..STEPS {
-            let (force, stiffness) = self.resist(&tilt);
             let miss = load - force;
             if self.scale(&miss) < BALANCE * scale {
                 return Some(tilt);
             }
             let full = stiffness.lu().solve(&miss).filter(|s| s.iter().all(|v| v.is_finite()))?;
-            tilt += full * self.damp(&tilt, &full, &load);
+            (tilt, force, stiffness) = self.damped(&tilt, &full, &load, &miss);
         }
         None
     }
 
-    /// Halves the step until the unbalanced work falls.
-    fn damp(&self, tilt: &Vector3<f64>, full: &Vector3<f64>, load: &Vector3<f64>) -> f64 {
-        let mut part = 1.0;
-        let slope = |part: f64| (load - self.resist(&(tilt + full * part)).0).dot(full);
-        let start = slope(0.0).abs();
-        while part > 1e-6 && slope(part).abs() > start * (1.0 - 0.1 * part) {
+    /// Halves the step until the unbalanced work falls; the tilt after it with [`Self::resist`].
+    fn damped(
+        &self,
+        tilt: &Vector3<f64>,
+        full: &Vector3<f64>,
+        load: &Vector3<f64>,
+        miss: &Vector3<f64>,
+    ) -> (Vector3<f64>, Vector3<f64>, Matrix3<f64>) {
+        let (mut part, start) = (1.0, miss.dot(full).abs());
+        loop {
+            let next = tilt + full * part;
+            let (force, stiffness) = self.resist(&next);
+            if part <= LEAST_PART || (load - force).dot(full).abs() <= start * (1.0 - 0.1 * part) {
+                return (next, force, stiffness);
+            }
             part /= 2.0;
         }
-        part
     }
 
     fn scale(&self, load: &Vector3<f64>) -> f64 {
@@ -252,6 +260,8 @@ impl ScrewGroup {
 
 /// Most Newton steps: the plates tried settle in under 15.
 const STEPS: usize = 200;
+/// Smallest part of a Newton step.
+const LEAST_PART: f64 = 1e-6;
 /// Unbalanced part of the load that is accepted.
 const BALANCE: f64 = 1e-10;
 
