@@ -15,7 +15,7 @@ impl Detail {
     pub(super) const fn cells(self) -> f64 {
         match self {
             Self::Full => 20.0,
-            Self::Sketch => 10.0,
+            Self::Sketch => 6.0,
         }
     }
 
@@ -23,7 +23,7 @@ impl Detail {
     pub(super) const fn parts(self) -> usize {
         match self {
             Self::Full => 3,
-            Self::Sketch => 2,
+            Self::Sketch => 1,
         }
     }
 
@@ -31,7 +31,7 @@ impl Detail {
     pub(super) const fn parts_alone(self) -> usize {
         match self {
             Self::Full => 8,
-            Self::Sketch => 4,
+            Self::Sketch => 2,
         }
     }
 }
