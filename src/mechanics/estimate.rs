@@ -250,6 +250,11 @@ impl Plates {
         }
     }
 
+    /// Which of the plates stands for a bracket, by its index among the model's brackets.
+    pub(super) fn built(&self, kind: usize) -> usize {
+        self.views[kind].own
+    }
+
     /// What a bracket bears under a load at the bore's mouth, by its index among the model's brackets.
     #[must_use]
     pub fn bear(&self, kind: usize, l: &Loads) -> Borne {
