@@ -27,7 +27,7 @@ use problem::Problem;
 /// Everything that a parameter file gives.
 #[derive(Clone, Debug)]
 pub struct Made {
-    /// Paths below the kit's folder and their bytes; empty where only checks were asked for.
+    /// Paths below the kit's folder and their bytes.
     pub files: Files,
     /// Positions and dimensions.
     pub model: Model,
@@ -57,6 +57,8 @@ impl From<Vec<Problem>> for Failure {
 pub enum Step<'a> {
     /// Forces and checks.
     Checking,
+    /// Changes that would help are tried.
+    Advising,
     /// Other loads and other tubes are tried.
     Varying,
     /// A part of this name is meshed and judged.
@@ -76,15 +78,38 @@ pub fn plan(text: &[u8]) -> Result<Model, Vec<Problem>> {
     Model::new(&params::read_bytes(text)?)
 }
 
-/// Only forces and checks.
+/// A table that was solved and checked.
+#[derive(Clone)]
+pub struct Judged {
+    /// Positions and dimensions.
+    pub model: Model,
+    /// Forces and movements.
+    pub forces: Forces,
+    /// Checks, verdict, cautions; remedies once they were looked for.
+    pub checked: Checked,
+    plates: Plates,
+    text: String,
+}
+
+impl Judged {
+    /// Looks for what would help, where something fails or is tight: takes as long as several tables.
+    pub fn advise(&mut self, progress: Progress) {
+        progress(Step::Advising);
+        checks::advise(&self.text, &self.model, &self.plates, &mut self.checked);
+    }
+}
+
+/// Only forces and checks, without remedies.
 ///
 /// # Errors
 /// Every problem of the file, or a frame that cannot be solved.
-pub fn check(text: &[u8], progress: Progress) -> Result<Made, Failure> {
-    let model = plan(text)?;
+pub fn judge(text: &[u8], progress: Progress) -> Result<Judged, Failure> {
+    let (model, text) = (plan(text)?, words(text));
     progress(Step::Checking);
-    let Judged { forces, checked, .. } = judged(&model, &words(text))?;
-    Ok(Made { files: Files::new(), model, forces, checked })
+    let plates = Plates::new(&model).map_err(defect)?;
+    let forces = mechanics::solve_on(&model, &plates).map_err(defect)?;
+    let checked = checks::checked(&model, &forces);
+    Ok(Judged { model, forces, checked, plates, text })
 }
 
 /// The whole kit.
@@ -92,9 +117,9 @@ pub fn check(text: &[u8], progress: Progress) -> Result<Made, Failure> {
 /// # Errors
 /// Every problem of the file, or a part or paper that is not sound.
 pub fn make(text: &[u8], progress: Progress) -> Result<Made, Failure> {
-    let (model, text) = (plan(text)?, words(text));
-    progress(Step::Checking);
-    let Judged { forces, checked, plates } = judged(&model, &text)?;
+    let mut judged = judge(text, progress)?;
+    judged.advise(progress);
+    let Judged { model, forces, checked, plates, text } = judged;
     progress(Step::Varying);
     let varied = checks::variation(&text, &model, &forces, &plates);
     let printed = printed(parts::all(&model).map_err(defect)?, progress)?;
@@ -113,20 +138,6 @@ pub fn gauge(text: &[u8], progress: Progress) -> Result<Files, Failure> {
     let model = plan(text)?;
     let printed = printed(parts::gauge(&model).map_err(defect)?, progress)?;
     output::gauge(&model, &printed, &words(text)).map_err(defect)
-}
-
-/// What the mechanics and the checks say, and the plate models that they were found with.
-struct Judged {
-    forces: Forces,
-    checked: Checked,
-    plates: Plates,
-}
-
-fn judged(model: &Model, text: &str) -> Result<Judged, Failure> {
-    let plates = Plates::new(model).map_err(defect)?;
-    let forces = mechanics::solve_on(model, &plates).map_err(defect)?;
-    let checked = checks::advised(text, model, &forces, &plates);
-    Ok(Judged { forces, checked, plates })
 }
 
 fn printed(parts: Vec<parts::Part>, progress: Progress) -> Result<Vec<Printed>, Failure> {

@@ -86,17 +86,14 @@ pub fn checked(model: &Model, forces: &Forces) -> Checked {
     Checked { checks: all(model, forces), remedies: Vec::new(), cautions: cautions::cautions(model) }
 }
 
-/// Checks, cautions and, where something fails or is tight, what would cure it. `text` is the parameter file, `plates` the
-/// plate models of its brackets.
-#[must_use]
-pub fn advised(text: &str, model: &Model, forces: &Forces, plates: &Plates) -> Checked {
-    let mut all = checked(model, forces);
-    let Ok(file) = serde_json::from_str(text) else { return all };
-    let found = remedies(&file, model, &all.checks, plates);
-    let verdict = all.verdict();
-    all.cautions.extend((!found.all).then(|| cautions::no_cure(found.tried, verdict)));
-    all.remedies = found.remedies;
-    all
+/// Adds what would cure what fails or is tight, or the caution that nothing was found. `text` is the parameter file,
+/// `plates` the plate models of its brackets.
+pub fn advise(text: &str, model: &Model, plates: &Plates, checked: &mut Checked) {
+    let Ok(file) = serde_json::from_str(text) else { return };
+    let found = remedies(&file, model, &checked.checks, plates);
+    let verdict = checked.verdict();
+    checked.cautions.extend((!found.all).then(|| cautions::no_cure(found.tried, verdict)));
+    checked.remedies = found.remedies;
 }
 
 /// Last line of every working.

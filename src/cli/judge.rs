@@ -5,7 +5,7 @@ use std::path::Path;
 
 use serde_json::{Value, json};
 use underframe::checks::{Check, Checked, Verdict};
-use underframe::{Made, Step, check as checked};
+use underframe::{Judged, Step, judge};
 
 use super::input::Input;
 use super::progress::Line;
@@ -17,23 +17,28 @@ const COLUMNS: [usize; 7] = [23, 16, 21, 4, 9, 9, 6];
 /// Between two columns.
 const GAP: &str = "  ";
 
-/// Shows the verdict.
+/// Shows the verdict, then, after a search, what would help.
 pub fn check(file: Option<&Path>, all: bool, json: bool) -> Result<Status, Refusal> {
-    let (made, _) = made(file)?;
-    let checked = &made.checked;
-    let text = if json { data(checked) } else { format!("{}\n{}", table(checked, all), remedies(checked)) };
-    show::text(&text)?;
+    let line = Line::new();
+    let mut judged = judged(file, &line)?;
+    if !json {
+        show::text(&table(&judged.checked, all))?;
+    }
+    judged.advise(&|step: Step| line.say(step));
+    drop(line);
+    let checked = &judged.checked;
+    show::text(&if json { data(checked) } else { format!("\n{}", remedies(checked)) })?;
     Ok(status(checked))
 }
 
 /// Shows the working of a check.
 pub fn explain(name: &str, file: Option<&Path>) -> Result<Status, Refusal> {
-    let (made, _) = made(file)?;
-    let names: BTreeSet<&str> = made.checked.checks.iter().map(|c| c.name).collect();
+    let checks = judged(file, &Line::new())?.checked.checks;
+    let names: BTreeSet<&str> = checks.iter().map(|c| c.name).collect();
     let part = name.trim().to_lowercase();
     let found: Vec<&Check> = match names.iter().find(|n| n.to_lowercase() == part) {
-        Some(whole) => made.checked.checks.iter().filter(|c| c.name == *whole).collect(),
-        None => made.checked.checks.iter().filter(|c| c.name.to_lowercase().contains(&part)).collect(),
+        Some(whole) => checks.iter().filter(|c| c.name == *whole).collect(),
+        None => checks.iter().filter(|c| c.name.to_lowercase().contains(&part)).collect(),
     };
     if found.is_empty() || part.is_empty() {
         return Err(no_check(name, &names));
@@ -50,12 +55,10 @@ pub fn explain(name: &str, file: Option<&Path>) -> Result<Status, Refusal> {
     show::text(&text)
 }
 
-fn made(file: Option<&Path>) -> Result<(Made, Input), Refusal> {
+fn judged(file: Option<&Path>, line: &Line) -> Result<Judged, Refusal> {
     let input = Input::read(file)?;
-    let line = Line::new();
-    let made = checked(&input.text, &|step: Step| line.say(step));
-    let made = made.map_err(|f| show::failure(&f, &input.shown, "nothing was checked"))?;
-    Ok((made, input))
+    let judged = judge(&input.text, &|step: Step| line.say(step));
+    judged.map_err(|f| show::failure(&f, &input.shown, "nothing was checked"))
 }
 
 /// The exit status of a verdict.

@@ -103,6 +103,7 @@ const RESIDUE: f64 = 0.002;
 const STIFFNESS_RESIDUE: f64 = 0.03;
 /// The same on a coarse plate: its elements alone cost more.
 const COARSE_RESIDUE: f64 = 0.03;
+const SKETCH_RESIDUE: f64 = 0.06;
 /// A blend that leaves less than this is a nearer guess of where the wood presses than the coarse plate's. Measured.
 const NEAR: f64 = 0.05;
 /// Known answers blended for a new load.
@@ -141,6 +142,8 @@ pub struct PlateModel {
     foldings: OnceLock<Vec<Folding>>,
     /// Answers on wood met so far.
     known: Known,
+    /// Residue that serves.
+    enough: f64,
     /// The same plate in larger elements; a coarse one has none.
     coarse: Option<Box<PlateModel>>,
 }
@@ -441,17 +444,18 @@ impl PlateModel {
     /// Builds the plate; `None` when the plate is not held.
     #[must_use]
     pub fn new(plate: &Plate, soft: &Softness) -> Option<Self> {
-        let coarse = Self::of_elements(plate, soft, COARSE, None)?;
-        Self::of_elements(plate, soft, ELEMENT, Some(Box::new(coarse)))
+        let coarse = Self::of_elements(plate, soft, COARSE, COARSE_RESIDUE)?;
+        let fine = Self::of_elements(plate, soft, ELEMENT, RESIDUE)?;
+        Some(Self { coarse: Some(Box::new(coarse)), ..fine })
     }
 
     /// The same in elements twice as large, which the softness was not fitted to.
     #[must_use]
     pub fn sketched(plate: &Plate, soft: &Softness) -> Option<Self> {
-        Self::of_elements(plate, soft, COARSE, None)
+        Self::of_elements(plate, soft, COARSE, SKETCH_RESIDUE)
     }
 
-    fn of_elements(plate: &Plate, soft: &Softness, element: f64, coarse: Option<Box<Self>>) -> Option<Self> {
+    fn of_elements(plate: &Plate, soft: &Softness, element: f64, enough: f64) -> Option<Self> {
         let grid = Grid::new(plate.size, element);
         let mut entries = Entries::new(&grid);
         let (feet, beside) = elements(&grid, &mut entries, plate, soft);
@@ -485,7 +489,8 @@ impl PlateModel {
             held,
             foldings,
             known,
-            coarse,
+            enough,
+            coarse: None,
         };
         // Clones then share what every load needs.
         own.fold([0.0; 3])?;
@@ -508,13 +513,13 @@ impl PlateModel {
     /// asked before. For the same bytes ask in a fixed order, and give each thread a clone.
     #[must_use]
     pub fn load(&self, pull: f64, mx: f64, my: f64, wood: bool) -> Option<PlateState> {
-        self.loaded([pull, mx, my], wood, self.enough())
+        self.loaded([pull, mx, my], wood, self.enough)
     }
 
     /// What the plate gives way to a load: the load times its motion, N mm; found with less effort than [`Self::load`].
     #[must_use]
     pub fn work(&self, load: [f64; 3], wood: bool) -> Option<f64> {
-        let motion = self.loaded(load, wood, self.enough().max(STIFFNESS_RESIDUE))?.motion;
+        let motion = self.loaded(load, wood, self.enough.max(STIFFNESS_RESIDUE))?.motion;
         Some((0..3).map(|k| load[k] * motion[k]).sum())
     }
 
@@ -531,7 +536,7 @@ impl PlateModel {
             return None;
         }
         let (_, start) = self.blend(load)?;
-        let tangent = self.settle(&matrix, load, start.sunk(), self.enough())?;
+        let tangent = self.settle(&matrix, load, start.sunk(), self.enough)?;
         let mut state = self.state(&tangent.answer(load));
         state.screws.remove(screw);
         Some(state)
@@ -566,11 +571,6 @@ impl PlateModel {
         Some(folding.unfold(self.state(&tangent.answer(folded))))
     }
 
-    /// Residue that serves.
-    const fn enough(&self) -> f64 {
-        if self.coarse.is_some() { RESIDUE } else { COARSE_RESIDUE }
-    }
-
     /// Answers for a load that leave no more than `residue`, from a guess of the pressed nodes.
     fn learn(&self, load: [f64; 3], start: Vec<bool>, residue: f64) -> Option<Arc<Tangent>> {
         let tangent = self.settle(&self.matrix, load, start, residue)?;
@@ -582,10 +582,10 @@ impl PlateModel {
     /// Which nodes of a finer grid sink under a load.
     fn sunk_at(&self, load: [f64; 3], fine: &Grid) -> Option<Vec<bool>> {
         let (residue, blend) = self.blend(load)?;
-        let lifts = if residue <= self.enough() {
+        let lifts = if residue <= self.enough {
             blend.lifts
         } else {
-            self.learn(load, blend.sunk(), self.enough())?.lifts_under(load).collect()
+            self.learn(load, blend.sunk(), self.enough)?.lifts_under(load).collect()
         };
         Some((0..fine.nodes()).map(|n| self.grid.between(&lifts, fine.node(n)) < 0.0).collect())
     }
