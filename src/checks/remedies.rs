@@ -186,14 +186,15 @@ impl<'a> Search<'a> {
     fn run(&mut self, changes: &[Change]) -> Vec<Option<Standing>> {
         let taken = changes.len().min(self.left);
         self.left -= taken;
-        let trial = |change: &Change| {
-            let mut after = tried(self.text, change, &self.sketch)?;
-            after.iter_mut().for_each(|(name, u)| *u *= self.scale.get(name).copied().unwrap_or(1.0));
-            Some(after)
-        };
-        let mut out = parallel::map(&changes[..taken], parallel::cores(), trial);
+        let mut out = parallel::map(&changes[..taken], parallel::cores(), |change| self.sketched(change));
         out.resize(changes.len(), None);
         out
+    }
+
+    fn sketched(&self, change: &Change) -> Option<Standing> {
+        let mut after = tried(self.text, change, &self.sketch)?;
+        after.iter_mut().for_each(|(name, u)| *u *= self.scale.get(name).copied().unwrap_or(1.0));
+        Some(after)
     }
 
     /// Solves in full what was sketched, side by side; the next larger step where the sketch promised too much, none where
@@ -228,9 +229,26 @@ impl<'a> Search<'a> {
                 break;
             }
         }
-        let out = tried.into_iter().map(|(family, t)| self.smaller(family, t)).collect();
+        let out = self.smallest(&tried);
         self.left += kept;
         out
+    }
+
+    /// The smallest step of each family that cures what its largest does, side by side; each may take the trials that halving
+    /// its steps needs, in order, while they last.
+    fn smallest(&mut self, largest: &[(&Family, Tried)]) -> Vec<Tried> {
+        let mut left = self.left;
+        let mut share = |family: &Family, best: &Tried| {
+            let halvings = usize::BITS - place(family, &best.change).leading_zeros();
+            let trials = if self.cured(&best.after).is_empty() { 0 } else { left.min(halvings as usize) };
+            left -= trials;
+            trials
+        };
+        let shares: Vec<_> = largest.iter().map(|(family, best)| (*family, best, share(family, best))).collect();
+        let found =
+            parallel::map(&shares, parallel::cores(), |(family, best, trials)| self.smaller(family, best, *trials));
+        self.left -= found.iter().map(|(_, used)| used).sum::<usize>();
+        found.into_iter().map(|(tried, _)| tried).collect()
     }
 
     /// The largest step of a family that is not refused, given what came of its last one.
@@ -245,21 +263,22 @@ impl<'a> Search<'a> {
         Some(Tried { change: change.clone(), after, larger: None })
     }
 
-    /// The smallest step that cures what the given one does.
-    fn smaller(&mut self, family: &Family, best: Tried) -> Tried {
-        let cured = self.cured(&best.after);
-        let mut best = best;
-        let end = family.steps.iter().position(|s| *s == best.change).unwrap_or(0);
+    /// The smallest step that cures what the given one does, and how many trials that took.
+    fn smaller(&self, family: &Family, largest: &Tried, trials: usize) -> (Tried, usize) {
+        let (cured, end) = (self.cured(&largest.after), place(family, &largest.change));
+        let (mut best, mut used) = (largest.clone(), 0);
         let (mut low, mut high) = (0, end);
-        while !cured.is_empty() && low < high && self.left > 0 {
+        while low < high && used < trials {
             let middle = usize::midpoint(low, high);
-            match self.once(&family.steps[middle]).filter(|t| self.cured(&t.after) == cured) {
-                Some(better) => (best, high) = (better, middle),
+            let change = &family.steps[middle];
+            used += 1;
+            match self.sketched(change).filter(|after| self.cured(after) == cured) {
+                Some(after) => (best, high) = (Tried { change: change.clone(), after, larger: None }, middle),
                 None => low = middle + 1,
             }
         }
         best.larger = family.steps.get(high + 1).filter(|_| high < end).cloned();
-        best
+        (best, used)
     }
 
     /// Pairs of the most helpful changes, then more of them one on another, until everything is within the limit.
@@ -323,6 +342,11 @@ impl<'a> Search<'a> {
             utilisation: tried.after.values().copied().fold(0.0, f64::max),
         }
     }
+}
+
+/// Which step of its family a change is.
+fn place(family: &Family, change: &Change) -> usize {
+    family.steps.iter().position(|step| step == change).unwrap_or(0)
 }
 
 /// Two changes together; none where one would undo the other.
