@@ -19,41 +19,67 @@ pub(super) struct Symmetric {
     values: Vec<f64>,
 }
 
-/// Collects entries of a symmetric matrix, rows sorted; equal places add up in the order given.
+/// Collects entries of a symmetric matrix; equal places add up in the order given.
 #[derive(Clone, Debug)]
 pub(super) struct Gather {
-    columns: Vec<Vec<(u32, f64)>>,
+    size: usize,
+    entries: Vec<Entry>,
+}
+
+#[derive(Clone, Copy, Debug, Default)]
+struct Entry {
+    row: u32,
+    column: u32,
+    value: f64,
 }
 
 impl Gather {
+    /// Every diagonal place is present.
     pub(super) fn new(size: usize) -> Self {
-        Self { columns: vec![vec![]; size] }
+        Self { size, entries: (0..size as u32).map(|i| Entry { row: i, column: i, value: 0.0 }).collect() }
     }
 
     /// Adds to (row, column); entries above the diagonal are left out, their mirror images stand for them.
     pub(super) fn add(&mut self, row: usize, column: usize, value: f64) {
-        if row < column {
-            return;
-        }
-        let entries = &mut self.columns[column];
-        match entries.binary_search_by_key(&(row as u32), |(row, _)| *row) {
-            Ok(at) => entries[at].1 += value,
-            Err(at) => entries.insert(at, (row as u32, value)),
+        if row >= column {
+            self.entries.push(Entry { row: row as u32, column: column as u32, value });
         }
     }
 
-    /// The matrix; every diagonal place is present.
+    /// The matrix, rows sorted.
     pub(super) fn finish(self) -> Symmetric {
         let mut out = Symmetric { starts: vec![0], rows: vec![], values: vec![] };
-        for (column, mut entries) in self.columns.into_iter().enumerate() {
-            if entries.first().is_none_or(|(row, _)| *row as usize != column) {
-                entries.insert(0, (column as u32, 0.0));
+        let (mut sums, mut seen) = (vec![0.0; self.size], vec![usize::MAX; self.size]);
+        let (starts, entries) = self.by_column();
+        for column in 0..self.size {
+            let first = out.rows.len();
+            for Entry { row, value, .. } in &entries[starts[column]..starts[column + 1]] {
+                let row = *row as usize;
+                if seen[row] != column {
+                    (seen[row], sums[row]) = (column, 0.0);
+                    out.rows.push(row);
+                }
+                sums[row] += value;
             }
-            out.rows.extend(entries.iter().map(|(row, _)| *row as usize));
-            out.values.extend(entries.iter().map(|(_, value)| value));
+            out.rows[first..].sort_unstable();
+            out.values.extend(out.rows[first..].iter().map(|row| sums[*row]));
             out.starts.push(out.rows.len());
         }
         out
+    }
+
+    /// Where each column starts, and the entries column by column, else in the order given.
+    fn by_column(&self) -> (Vec<usize>, Vec<Entry>) {
+        let mut starts = vec![0; self.size + 1];
+        self.entries.iter().for_each(|e| starts[e.column as usize + 1] += 1);
+        (0..self.size).for_each(|column| starts[column + 1] += starts[column]);
+        let (mut next, mut out) = (starts.clone(), vec![Entry::default(); self.entries.len()]);
+        for entry in &self.entries {
+            let place = &mut next[entry.column as usize];
+            out[*place] = *entry;
+            *place += 1;
+        }
+        (starts, out)
     }
 }
 
