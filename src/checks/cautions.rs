@@ -95,6 +95,9 @@ pub fn cautions(m: &Model) -> Vec<Caution> {
     all
 }
 
+/// Heading of the caution that nothing tried cures everything.
+pub const NO_CURE: &str = "No cure found";
+
 /// Nothing that was tried brings every check within its limit.
 pub(super) fn no_cure(tried: usize, verdict: Verdict) -> Caution {
     let tries = match tried {
@@ -109,7 +112,7 @@ pub(super) fn no_cure(tried: usize, verdict: Verdict) -> Caution {
     } else {
         "It holds, with less than a fifth in hand: read the working of the governing check before you build."
     };
-    caution("printing", "No cure found", &format!("{tries} {then}"))
+    caution("printing", NO_CURE, &format!("{tries} {then}"))
 }
 
 fn caution(step: &'static str, heading: &'static str, text: &str) -> Caution {

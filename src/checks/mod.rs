@@ -20,6 +20,7 @@ use crate::mechanics::working::{figures, step};
 use crate::model::Model;
 use crate::source::Clause;
 
+pub use cautions::NO_CURE;
 pub use making::inspection_years;
 pub use plastic::{Allowable, Kind, Section, allowable};
 pub use remedies::{Found, apply, remedies};

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::path::Path;
 
 use serde_json::{Value, json};
-use underframe::checks::{Check, Checked, Verdict};
+use underframe::checks::{Check, Checked, NO_CURE, Verdict};
 use underframe::{Judged, Step, judge};
 
 use super::input::Input;
@@ -147,7 +147,7 @@ fn row(cells: &[String; 7]) -> String {
     text
 }
 
-/// What would help, or nothing.
+/// What would help, and whether that is all that was found; nothing where all is well.
 pub fn remedies(checked: &Checked) -> String {
     let lines = checked.remedies.iter().map(|r| {
         let limit = format!("{:.2} of the limit at most", r.utilisation);
@@ -155,7 +155,9 @@ pub fn remedies(checked: &Checked) -> String {
         paragraph("    ", &format!("{}: {cures}; then {limit}", r.change))
     });
     let lines: String = lines.collect();
-    if lines.is_empty() { lines } else { format!("What would help:\n{lines}") }
+    let none = checked.cautions.iter().find(|c| c.heading == NO_CURE).map(|c| paragraph("", &c.text));
+    let what = if lines.is_empty() { lines } else { format!("What would help:\n{lines}") };
+    what + &none.unwrap_or_default()
 }
 
 /// Name, figures, formula, numbers, sources.
