@@ -18,9 +18,6 @@ use crate::{parallel, params};
 
 /// Sketched trials in all (judgement: a second or two; what helps is found within the first half).
 const TRIALS: usize = 40;
-/// Families tried at a time (judgement: as many as small machines have cores; a stated number, so that every machine gives
-/// the same advice).
-const AT_ONCE: usize = 2;
 /// Trials kept for changes together.
 const KEPT: usize = 14;
 /// Most helpful changes of which pairs are tried.
@@ -217,19 +214,16 @@ impl<'a> Search<'a> {
     /// The largest step of every family, then the smallest that cures as much as it; in the order of the families, until
     /// enough of them cure everything.
     fn singles(&mut self, families: &[Family]) -> Vec<Tried> {
-        let kept = self.left.min(KEPT);
-        self.left -= kept;
-        let mut tried: Vec<(&Family, Tried)> = Vec::new();
-        for few in families.chunks(AT_ONCE) {
-            let largest: Vec<Change> = few.iter().filter_map(|f| f.steps.last().cloned()).collect();
-            for (family, after) in few.iter().zip(self.run(&largest)) {
-                tried.extend(self.largest(family, after).map(|t| (family, t)));
-            }
-            if tried.iter().filter(|(_, t)| self.excess(&t.after) == 0.0).count() >= TOLD {
-                break;
-            }
-        }
-        let out = self.smallest(&tried);
+        let (kept, left) = (self.left.min(KEPT), self.left.saturating_sub(KEPT));
+        let used = |found: &[(Option<Tried>, usize)]| found.iter().map(|(_, used)| used).sum::<usize>();
+        let cures = |found: &[(Option<Tried>, usize)]| {
+            found.iter().filter_map(|(t, _)| t.as_ref()).filter(|t| self.excess(&t.after) == 0.0).count()
+        };
+        let enough = |found: &[(Option<Tried>, usize)]| cures(found) >= TOLD || used(found) >= left;
+        let found = parallel::until(families, parallel::cores(), |family| self.largest(family), enough);
+        self.left = left.saturating_sub(used(&found));
+        let tried = families.iter().zip(found).filter_map(|(family, (tried, _))| Some((family, tried?)));
+        let out = self.smallest(&tried.collect::<Vec<_>>());
         self.left += kept;
         out
     }
@@ -251,11 +245,14 @@ impl<'a> Search<'a> {
         found.into_iter().map(|(tried, _)| tried).collect()
     }
 
-    /// The largest step of a family that is not refused, given what came of its last one.
-    fn largest(&mut self, family: &Family, after: Option<Standing>) -> Option<Tried> {
-        let last = family.steps.len() - 1;
-        let tried = after.map(|after| Tried { change: family.steps[last].clone(), after, larger: None });
-        tried.or_else(|| last.checked_sub(1).and_then(|i| self.once(&family.steps[i])))
+    /// The largest step of a family that is not refused, of the last two, and how many trials that took.
+    fn largest(&self, family: &Family) -> (Option<Tried>, usize) {
+        let mut used = 0;
+        let tried = family.steps.iter().rev().take(2).find_map(|change| {
+            used += 1;
+            Some(Tried { change: change.clone(), after: self.sketched(change)?, larger: None })
+        });
+        (tried, used)
     }
 
     fn once(&mut self, change: &Change) -> Option<Tried> {
