@@ -176,41 +176,38 @@ fn cases(
     (loads, alone): (&[Case], &[State]),
 ) -> Result<Vec<CaseForces>, FrameError> {
     let held: Vec<State> = acting.cases.iter().map(|parts| summed(solver, alone, parts)).collect();
-    let mut out: Vec<Option<CaseForces>> = vec![None; held.len()];
-    for leg in 0..model.legs.len() {
-        for (case, forces) in dragged(model, built, solver, &held, leg)? {
-            out[case] = Some(forces);
-        }
-    }
+    let dragged = dragged(model, built, solver, &held)?;
     let heaviest = held.iter().reduce(|a, b| if exceeds(down(b, built), down(a, built)) { b } else { a });
     let second = heaviest.and_then(|state| solver.second_order(state, loads).ok());
     let standing = |(i, first): (usize, &State)| {
         let second = second.as_ref().map(|alone| summed(solver, alone, &acting.cases[i]));
         read(model, built, solver, second.as_ref().unwrap_or(first), first)
     };
-    let all = out.into_iter().zip(held.iter().enumerate());
+    let all = dragged.into_iter().zip(held.iter().enumerate());
     Ok(all.map(|(dragged, case)| dragged.unwrap_or_else(|| standing(case))).collect())
 }
 
-/// The cases in which this leg's foot slides: the frame with that foot free in the plane of the floor, first order.
+/// The cases in which a leg's foot slides: the frame with that foot free in the plane of the floor, first order.
 fn dragged(
     model: &Model,
     built: &Built,
     solver: &Solver,
     held: &[State],
-    leg: usize,
-) -> Result<Vec<(usize, CaseForces)>, FrameError> {
-    let force = |c: &model::Case| {
-        c.actions.iter().find_map(|a| match a {
-            Action::Drag { leg: l, force } if *l == leg => Some(*force),
+) -> Result<Vec<Option<CaseForces>>, FrameError> {
+    let drag = |case: &model::Case| {
+        case.actions.iter().find_map(|a| match a {
+            Action::Drag { leg, force } => Some((*leg, *force)),
             _ => None,
         })
     };
-    let cases: Vec<(usize, [f64; 3])> =
-        model.cases.iter().enumerate().filter_map(|(i, c)| Some((i, force(c)?))).collect();
-    let held: Vec<_> = cases.iter().map(|(i, force)| (&held[*i], *force)).collect();
-    let states = solver.released(&held, built.legs[leg].foot, &[0, 1])?;
-    Ok(cases.into_iter().zip(states).map(|((i, _), state)| (i, read(model, built, solver, &state, &state))).collect())
+    let drags: Vec<_> = model.cases.iter().map(drag).collect();
+    let feet: Vec<NodeId> = built.legs.iter().filter(|_| drags.iter().any(Option::is_some)).map(|l| l.foot).collect();
+    let loose = solver.loosened(&feet, &[0, 1])?;
+    let state = |(leg, force): (usize, [f64; 3]), held: &State| {
+        let state = solver.released(&loose[leg], held, force)?;
+        Ok(read(model, built, solver, &state, &state))
+    };
+    drags.into_iter().zip(held).map(|(drag, held)| drag.map(|drag| state(drag, held)).transpose()).collect()
 }
 
 fn down(state: &State, built: &Built) -> f64 {

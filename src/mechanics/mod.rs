@@ -31,7 +31,7 @@ pub use grid::Mesh;
 pub use load::Case;
 pub use order::exceeds;
 pub use plate::{PlateForces, PlateMass, PlateSection};
-pub use solve::{Solver, State};
+pub use solve::{Loose, Solver, State};
 pub use spring::{FREE, RIGID};
 pub mod base_plate;
 pub mod bracket_plate;

@@ -2,7 +2,7 @@
 
 use std::sync::OnceLock;
 
-use nalgebra::{DMatrix, DVector, Matrix3, Vector3};
+use nalgebra::{DMatrix, DVector, Dyn, LU, Matrix3, Vector3};
 
 use super::beam::Vec12;
 use super::constraint::{Constraints, Key, dofs_of};
@@ -84,6 +84,17 @@ pub struct Solver<'a> {
     pub(super) factor: Factor,
     /// Forces of everything that weighs under an acceleration of 1 along x, y and z, at all degrees of freedom.
     weight: OnceLock<[Vec<f64>; 3]>,
+}
+
+/// A node whose supports can be let go: see [`Solver::loosened`].
+#[derive(Clone, Debug)]
+pub struct Loose {
+    node: NodeId,
+    dofs: Vec<usize>,
+    /// States under a movement of 1 of each support.
+    moved: Vec<State>,
+    /// Forces of the supports under them.
+    stiffness: LU<f64, Dyn, Dyn>,
 }
 
 /// Displacements and forces of one load case.
@@ -241,40 +252,40 @@ impl<'a> Solver<'a> {
         sum
     }
 
-    /// Linear statics with some held degrees of freedom of one node let go, by superposition on the factor at hand: its
-    /// supports are moved until they push no more. Each case comes as its linear statics while they are held, and a force on
-    /// the node, N.
+    /// Makes ready to let some held degrees of freedom of each of these nodes go, one node at a time.
     ///
     /// # Errors
-    /// [`FrameError::BadValue`] where one of them is not held, [`FrameError::Unstable`] where nothing else holds them.
-    pub fn released(
-        &self,
-        cases: &[(&State, [f64; 3])],
-        node: NodeId,
-        directions: &[usize],
-    ) -> Result<Vec<State>, FrameError> {
-        let dofs: Vec<usize> = directions.iter().map(|d| node.0 * DOF + d).collect();
+    /// [`FrameError::BadValue`] where one of them is not held.
+    pub fn loosened(&self, nodes: &[NodeId], directions: &[usize]) -> Result<Vec<Loose>, FrameError> {
+        let dofs: Vec<usize> = nodes.iter().flat_map(|node| directions.iter().map(|d| node.0 * DOF + d)).collect();
         let carried: Option<Vec<_>> = dofs.iter().map(|dof| self.constraints.carried(*dof)).collect();
         let carried = carried.ok_or(FrameError::BadValue { what: "a support to let go" })?;
         let still = Case::new();
-        let moved = self.moved(&carried).into_iter();
-        let moved: Vec<State> = moved.map(|u| self.state(vec![0.0; u.len()], u, &still, None)).collect();
-        let stiffness = DMatrix::from_fn(dofs.len(), dofs.len(), |i, j| moved[j].supports[dofs[i]]);
-        let lu = stiffness.lu();
-        cases
-            .iter()
-            .map(|(held, force)| {
-                let mut pushed = self.superposed(&[(1.0, held)]);
-                for (dof, f) in (node.0 * DOF..).zip(force) {
-                    pushed.applied[dof] += f;
-                    pushed.supports[dof] -= f;
-                }
-                let load = DVector::from_iterator(dofs.len(), dofs.iter().map(|dof| -pushed.supports[*dof]));
-                let moves = lu.solve(&load).ok_or(FrameError::Unstable)?;
-                let by = moves.iter().copied().zip(&moved);
-                Ok(self.superposed(&[(1.0, &pushed)].into_iter().chain(by).collect::<Vec<_>>()))
-            })
-            .collect()
+        let mut moved = self.moved(&carried).into_iter().map(|u| self.state(vec![0.0; u.len()], u, &still, None));
+        let each = nodes.iter().zip(dofs.chunks_exact(directions.len()));
+        let loose = |(node, dofs): (&NodeId, &[usize])| {
+            let moved: Vec<State> = moved.by_ref().take(dofs.len()).collect();
+            let stiffness = DMatrix::from_fn(dofs.len(), dofs.len(), |i, j| moved[j].supports[dofs[i]]).lu();
+            Loose { node: *node, dofs: dofs.to_vec(), moved, stiffness }
+        };
+        Ok(each.map(loose).collect())
+    }
+
+    /// Linear statics with one node let go, by superposition on the factor at hand: its supports are moved until they push no
+    /// more. `held` is the linear statics while they are held; a `force` on the node is added, N.
+    ///
+    /// # Errors
+    /// [`FrameError::Unstable`] where nothing else holds the node.
+    pub fn released(&self, loose: &Loose, held: &State, force: [f64; 3]) -> Result<State, FrameError> {
+        let mut pushed = held.clone();
+        for (dof, f) in (loose.node.0 * DOF..).zip(force) {
+            pushed.applied[dof] += f;
+            pushed.supports[dof] -= f;
+        }
+        let load = DVector::from_iterator(loose.dofs.len(), loose.dofs.iter().map(|dof| -pushed.supports[*dof]));
+        let moves = loose.stiffness.solve(&load).ok_or(FrameError::Unstable)?;
+        let by = moves.iter().copied().zip(&loose.moved);
+        Ok(self.superposed(&[(1.0, &pushed)].into_iter().chain(by).collect::<Vec<_>>()))
     }
 
     /// Displacements under movements that supports impose, from what their rigid links carry along.
