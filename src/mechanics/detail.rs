@@ -15,7 +15,7 @@ impl Detail {
     pub(super) const fn cells(self) -> f64 {
         match self {
             Self::Full => 20.0,
-            Self::Sketch => 6.0,
+            Self::Sketch => 10.0,
         }
     }
 
