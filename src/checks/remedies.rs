@@ -28,6 +28,9 @@ const TOGETHER: usize = 4;
 const TOLD: usize = 3;
 /// What a remedy of everything cures.
 const EVERY: &str = "every check";
+/// Excess that a sketch may show where there is none in full, so that it is worth a proof (judgement: a tenth; a sketch is
+/// mostly nearer).
+const DOUBT: f64 = 0.1;
 /// Rounding that does not count as getting worse.
 const SLACK: f64 = 1e-6;
 
@@ -58,7 +61,9 @@ pub fn remedies(text: &Value, model: &Model, checks: &[Check], plates: &Plates) 
     let Some(mut search) = Search::new(text, model, plates, now, limit) else { return Found::default() };
     let families: Vec<Family> = changes::families(text, model).into_iter().filter(|f| search.concerns(f)).collect();
     let singles = search.singles(&families);
-    let whole: Vec<Tried> = singles.iter().filter(|t| search.excess(&t.after) == 0.0).take(TOLD).cloned().collect();
+    let mut whole: Vec<Tried> = singles.iter().filter(|t| search.excess(&t.after) <= DOUBT).cloned().collect();
+    whole.sort_by(|a, b| search.excess(&a.after).total_cmp(&search.excess(&b.after)));
+    whole.truncate(TOLD);
     let proved = search.proved(&whole).into_iter().flatten().filter(|t| search.excess(&t.after) == 0.0);
     let mut found: Vec<Remedy> = proved.map(|t| search.told(&t, EVERY)).collect();
     let mut all = !found.is_empty();
@@ -278,7 +283,7 @@ impl<'a> Search<'a> {
         (best, used)
     }
 
-    /// Pairs of the most helpful changes, then more of them one on another, until everything is within the limit.
+    /// Pairs of the most helpful changes, then more of them on the best pair, until everything is within the limit.
     fn together(&mut self, singles: &[Tried]) -> Option<Tried> {
         let start = self.excess(&self.now);
         let mut helpful: Vec<&Tried> = singles.iter().filter(|t| self.excess(&t.after) < start).collect();
@@ -293,19 +298,34 @@ impl<'a> Search<'a> {
             .into_iter()
             .zip(results)
             .filter_map(|(change, after)| Some(Tried { change, after: after?, larger: None }));
-        let mut best = tried.min_by(|a, b| self.excess(&a.after).total_cmp(&self.excess(&b.after)))?;
-        let mut rest = helpful.into_iter();
+        let mut tried: Vec<Tried> = tried.collect();
+        tried.sort_by(|a, b| self.excess(&a.after).total_cmp(&self.excess(&b.after)));
+        let mut short = None;
+        for pair in tried.iter().take_while(|t| self.excess(&t.after) <= DOUBT).take(TOLD) {
+            let full = self.in_full(pair.clone())?;
+            if self.excess(&full.after) == 0.0 {
+                return Some(full);
+            }
+            short.get_or_insert(full);
+        }
+        let best = short.or_else(|| tried.into_iter().next())?;
+        self.one_on_another(best, helpful)
+    }
+
+    /// Adds changes to a pair that falls short, as long as each helps, until everything is within the limit.
+    fn one_on_another(&mut self, pair: Tried, changes: Vec<&Tried>) -> Option<Tried> {
+        let (mut best, mut changes) = (pair, changes.into_iter());
         loop {
+            let next = changes.next().filter(|_| best.change.edits.len() < 2 * TOGETHER && self.left > 0)?;
+            let better = joined(&best.change, &next.change).and_then(|change| self.once(&change));
+            if let Some(better) = better.filter(|t| self.excess(&t.after) < self.excess(&best.after) - SLACK) {
+                best = better;
+            }
             if self.excess(&best.after) == 0.0 {
                 best = self.in_full(best)?;
             }
             if self.excess(&best.after) == 0.0 {
                 return Some(best);
-            }
-            let next = rest.next().filter(|_| best.change.edits.len() < 2 * TOGETHER && self.left > 0)?;
-            let better = joined(&best.change, &next.change).and_then(|change| self.once(&change));
-            if let Some(better) = better.filter(|t| self.excess(&t.after) < self.excess(&best.after) - SLACK) {
-                best = better;
             }
         }
     }
