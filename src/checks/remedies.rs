@@ -61,7 +61,7 @@ pub fn remedies(text: &Value, model: &Model, checks: &[Check], plates: &Plates) 
     let Some(mut search) = Search::new(text, model, plates, now, limit) else { return Found::default() };
     let families: Vec<Family> = changes::families(text, model).into_iter().filter(|f| search.concerns(f)).collect();
     let singles = search.singles(&families);
-    let mut whole: Vec<Tried> = singles.iter().filter(|t| search.excess(&t.after) <= DOUBT).cloned().collect();
+    let mut whole: Vec<Tried> = singles.iter().filter(|t| search.nearly(t)).cloned().collect();
     whole.sort_by(|a, b| search.excess(&a.after).total_cmp(&search.excess(&b.after)));
     whole.truncate(TOLD);
     let proved = search.proved(&whole).into_iter().flatten().filter(|t| search.excess(&t.after) == 0.0);
@@ -168,6 +168,11 @@ impl<'a> Search<'a> {
     /// How far everything is beyond the limit, as a sum of logarithms; 0: all within.
     fn excess(&self, after: &Standing) -> f64 {
         after.values().map(|u| (u / self.limit).max(1.0).ln()).sum()
+    }
+
+    /// Everything is within the limit, or so near to it that the sketch may be what is off.
+    fn nearly(&self, tried: &Tried) -> bool {
+        self.excess(&tried.after) <= DOUBT.min(self.excess(&self.now) / 2.0)
     }
 
     /// Nothing that is not the check itself got worse beyond its limit.
@@ -301,7 +306,7 @@ impl<'a> Search<'a> {
         let mut tried: Vec<Tried> = tried.collect();
         tried.sort_by(|a, b| self.excess(&a.after).total_cmp(&self.excess(&b.after)));
         let mut short = None;
-        for pair in tried.iter().take_while(|t| self.excess(&t.after) <= DOUBT).take(TOLD) {
+        for pair in tried.iter().take_while(|t| self.nearly(t)).take(TOLD) {
             let full = self.in_full(pair.clone())?;
             if self.excess(&full.after) == 0.0 {
                 return Some(full);
