@@ -133,6 +133,13 @@ fn what_is_not_adequate_ends_with_status_one() {
 }
 
 #[test]
+fn what_would_help_is_told_last() {
+    let (_, text, _) = run_with(&place("help"), &["check", "-"], include_str!("../params/only-required.json"));
+    let (checks, help) = text.split_once("\n\nWhat would help:\n").expect("help");
+    assert!(checks.starts_with("NOT ADEQUATE") && help.contains("every check passes"), "{text}");
+}
+
+#[test]
 fn gauge_leaves_the_kit_alone() {
     let place = place("gauge");
     assert_eq!(run_with(&place, &["gauge", "-"], &small()).0, 0);

@@ -215,7 +215,7 @@ fn check_data(c: &Check) -> Value {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use underframe::checks::When;
+    use underframe::checks::{Caution, Remedy, When};
     use underframe::source::Source;
 
     fn check(place: &str, demand: f64) -> Check {
@@ -242,5 +242,20 @@ mod tests {
         assert!(text.starts_with("NOT ADEQUATE: 1.05 of the limit at most"), "{text}");
         assert!(text.contains("1.05 !") && text.contains("shows 1 more") && !text.contains("leg 1"), "{text}");
         assert!(table(&checked, true).contains("leg 1"));
+    }
+
+    #[test]
+    fn it_is_said_where_nothing_cures_everything() {
+        let text = "40 changes were tried, alone and together; none brought every check within its limit.".to_owned();
+        let none = Caution { step: "printing", heading: NO_CURE, text };
+        let mut checked = Checked { checks: vec![], remedies: vec![], cautions: vec![none] };
+        assert!(remedies(&checked).starts_with("40 changes were tried"), "{}", remedies(&checked));
+        let (change, cures) = ("bracket plate 10 mm (now 8 mm)".to_owned(), "bracket: plate bending".to_owned());
+        checked.remedies.push(Remedy { change, edits: vec![], cures, utilisation: 1.2 });
+        let told = remedies(&checked);
+        assert!(told.starts_with("What would help:") && told.contains("40 changes were tried"), "{told}");
+        checked.cautions.clear();
+        checked.remedies.clear();
+        assert!(remedies(&checked).is_empty());
     }
 }
