@@ -549,6 +549,24 @@ pub fn show(kind: Kind, value: f64, system: System) -> String {
     format!("{} {}", plain(value / unit.factor - unit.offset), unit.shown)
 }
 
+/// Divisions of an inch on a common tape.
+const INCH_PARTS: i64 = 32;
+
+/// Millimetres as inches to the nearest 1/32, fraction reduced: `812.8` gives `32 in`, `810.4` gives `31 29/32 in`.
+#[must_use]
+pub fn inch_32(mm: f64) -> String {
+    let parts = (mm / INCH * INCH_PARTS as f64).round();
+    let sign = if parts < 0.0 { "-" } else { "" };
+    let parts = parts.abs() as i64;
+    let (whole, rest) = (parts / INCH_PARTS, parts % INCH_PARTS);
+    if rest == 0 {
+        return format!("{sign}{whole} in");
+    }
+    let shift = rest.trailing_zeros();
+    let fraction = format!("{}/{}", rest >> shift, INCH_PARTS >> shift);
+    if whole == 0 { format!("{sign}{fraction} in") } else { format!("{sign}{whole} {fraction} in") }
+}
+
 /// Writes an accepted range; for users of inches in their units first, rounded to the inside.
 #[must_use]
 pub fn show_range(kind: Kind, least: f64, most: f64, system: System) -> String {
@@ -728,6 +746,24 @@ mod tests {
         ("3 ft.5 in", Kind::Length, "point"),
         ("3 ft, 2 in", Kind::Length, "comma"),
     ];
+
+    #[test]
+    fn inches_are_reduced_fractions() {
+        assert_eq!(inch_32(812.8), "32 in");
+        assert_eq!(inch_32(25.4 * (31.0 + 29.0 / 32.0)), "31 29/32 in");
+        assert_eq!(inch_32(12.7), "1/2 in");
+        assert_eq!(inch_32(0.0), "0 in");
+        assert_eq!(inch_32(-25.4 * 1.75), "-1 3/4 in");
+        assert_eq!(inch_32(-0.1), "0 in");
+    }
+
+    #[test]
+    fn inches_round_to_the_nearest_thirty_second() {
+        let step = INCH / 32.0;
+        assert_eq!(inch_32(INCH + 0.49 * step), "1 in");
+        assert_eq!(inch_32(INCH + 0.51 * step), "1 1/32 in");
+        assert_eq!(inch_32(INCH - 0.49 * step), "1 in");
+    }
 
     #[test]
     fn quantities_are_read_as_people_write_them() {

@@ -144,8 +144,7 @@ fn screws(text: &Value, m: &Model) -> Vec<Family> {
     let own = given.is_some_and(Value::is_object);
     let split = own || text.pointer("/bracket/screws/length").is_some();
     let sized = |row: &screw::Screw, length: f64| {
-        let system = if row.system == screw::System::Metric { units::System::Metric } else { units::System::Inch };
-        let length = units::show(units::Kind::Length, length, system);
+        let length = if row.system == screw::System::Metric { mm(length) } else { units::inch_32(length) };
         let name = row.name.trim_end_matches(" mm");
         if split {
             one(format!("screws {length} long"), "/bracket/screws/length", json!(length))

@@ -3,9 +3,10 @@
 use super::csv::Table;
 use super::cut_plan::{self, Bar, CutPlan, CutProblem, Piece, Stock};
 use super::drawing::{Anchor, Drawing, Pen, Shade};
-use super::number::{inch_32, num, short};
+use super::number::{num, short};
 use super::{Files, Kit, font};
 use crate::model::{CutTube, Model};
+use crate::units::inch_32;
 
 /// Width of the picture of the bars, mm: a column of a sheet.
 const WIDTH: f64 = 174.0;

@@ -4,11 +4,12 @@ use std::collections::BTreeMap;
 
 use super::csv::Table;
 use super::kit::Printed;
-use super::number::{inch_32, num, short};
+use super::number::{num, short};
 use super::{Files, Kit};
 use crate::model::{CrossBolt, GROOVE, Model, Sole};
 use crate::params::{FootKind, Head, Params, Printing};
 use crate::tables::bolt::{self, Bolt};
+use crate::units::inch_32;
 
 /// One more for every ten begun: common practice, no source. Small parts get lost.
 const SPARE_EACH: usize = 10;

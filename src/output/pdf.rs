@@ -2,7 +2,7 @@
 
 use super::drawing::{Drawing, Item, Pen, Point, Shade};
 use super::font;
-use super::number::INCH;
+use crate::units::INCH;
 use pdf_writer::types::{LineCapStyle, LineJoinStyle};
 use pdf_writer::{Content, Finish, Name, Pdf, Rect, Ref, Str, TextStr};
 

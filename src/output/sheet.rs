@@ -2,8 +2,8 @@
 
 use super::drawing::{Anchor, Drawing, Item, Pen, Point, Shade, corners};
 use super::font;
-use super::number::INCH;
 use super::pdf::{Page, Paper, Window};
+use crate::units::INCH;
 
 /// Edge that a printer may leave blank, mm: judgement.
 const MARGIN: f64 = 10.0;

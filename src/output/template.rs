@@ -4,9 +4,10 @@ use nalgebra::Point3;
 
 use super::drawing::{Anchor, Drawing, FIGURES, Pen, Point};
 use super::font;
-use super::number::{inch_32, num};
+use super::number::num;
 use super::underside::{Reference, SEEN, arrow, below, grain};
 use crate::model::{BracketDesign, Hole, Leg, Model, ScrewHole, Socket};
+use crate::units::inch_32;
 
 /// Paper round the plate, mm: room for the ends of the centre lines and a line of words.
 const MARGIN: f64 = 10.0;

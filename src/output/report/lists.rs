@@ -5,7 +5,8 @@ use serde::Serialize;
 use crate::model::{CutTube, Model};
 use crate::output::cut_list::{self, TubePlan, leg_numbers};
 use crate::output::hardware::{self, HardwareRow};
-use crate::output::number::{inch_32, num, short};
+use crate::output::number::{num, short};
+use crate::units::inch_32;
 
 /// One line of the cut list.
 #[derive(Clone, Debug, Serialize)]
