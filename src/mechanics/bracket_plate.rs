@@ -13,7 +13,7 @@
 use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
 
 use super::blend::{self, Part, least_energy};
-use super::sparse::{Factor, Order, Symmetric};
+use super::sparse::{Factor, Gather, Order, Symmetric};
 use super::turn::Turn;
 
 /// The plate and what stands on it.
@@ -457,7 +457,7 @@ impl PlateModel {
 
     fn of_elements(plate: &Plate, soft: &Softness, element: f64, enough: f64) -> Option<Self> {
         let grid = Grid::new(plate.size, element);
-        let mut entries = Entries::new(&grid);
+        let mut entries = Gather::new(3 * grid.nodes() + 3);
         let (feet, beside) = elements(&grid, &mut entries, plate, soft);
         let under_head = soft.screw * plate.modulus / plate.thickness;
         let screws: Vec<_> = plate.screws.iter().map(|&at| disc(&grid, at, under_head)).collect();
@@ -468,7 +468,7 @@ impl PlateModel {
         let root = plate.modulus / (soft.root * wall) * plate.root_gain;
         let bosses = plate.bosses.iter().map(|&at| hold(&grid, &mut entries, plate, at, root)).collect();
         let contact = contact(&grid, soft.wood * plate.modulus / plate.thickness);
-        let matrix = entries.matrix();
+        let matrix = entries.finish();
         let order = Order::new(&matrix)?;
         let Plate { poisson, modulus, thickness, size, .. } = *plate;
         let (held, foldings, known) = (OnceLock::new(), OnceLock::new(), Known::default());
@@ -767,7 +767,7 @@ impl PlateModel {
 /// Assembles plate and ribs; gives the ribs' feet and the elements beside the bosses.
 fn elements(
     grid: &Grid,
-    entries: &mut Entries,
+    entries: &mut Gather,
     plate: &Plate,
     soft: &Softness,
 ) -> (Vec<RibFoot>, Vec<([usize; 2], bool)>) {
@@ -779,17 +779,25 @@ fn elements(
         let (corners, ribs, share) =
             (grid.corners(cell), plate.ribs_on(grid, cell, soft), plate.boss_share(grid, cell, soft));
         let base = if share == 0.0 { plain } else { basis.stiffness(&plate.base_section(share)) };
-        entries.element(&corners, &base);
+        add_element(entries, &corners, &base);
         if !plate.in_boss(grid.middle(cell), plate.boss / 2.0) {
             beside.push((cell, !ribs.is_empty()));
         }
         for (rib, section) in ribs {
             let stiffness = basis.stiffness(&section);
-            entries.element(&corners, &stiffness);
+            add_element(entries, &corners, &stiffness);
             feet[rib].cells.push((corners, stiffness));
         }
     }
     (feet, beside)
+}
+
+fn add_element(entries: &mut Gather, corners: &[usize; 4], stiffness: &Element) {
+    for (i, row) in stiffness.iter().enumerate() {
+        for (j, value) in row.iter().enumerate() {
+            entries.add(3 * corners[i / 3] + i % 3, 3 * corners[j / 3] + j % 3, *value);
+        }
+    }
 }
 
 impl Tangent {
@@ -884,82 +892,6 @@ impl Boss {
     }
 }
 
-/// Lower triangle of the stiffness: blocks of the nodes with themselves and their neighbours further on, and the tubes.
-struct Entries {
-    /// Nodes in a row.
-    row: usize,
-    /// Of each node, by neighbour, own degree of freedom and that of the neighbour.
-    blocks: Vec<[[[f64; 3]; 3]; 5]>,
-    /// Tubes with the lift of each node.
-    tubes: Vec<[f64; 3]>,
-    own: [[f64; 3]; 3],
-}
-
-impl Entries {
-    fn new(grid: &Grid) -> Self {
-        let nodes = grid.nodes();
-        let (blocks, tubes) = (vec![[[[0.0; 3]; 3]; 5]; nodes], vec![[0.0; 3]; nodes]);
-        Self { row: grid.cells[0] + 1, blocks, tubes, own: [[0.0; 3]; 3] }
-    }
-
-    /// How much further on the neighbours are.
-    const fn ahead(&self) -> [usize; 5] {
-        [0, 1, self.row - 1, self.row, self.row + 1]
-    }
-
-    /// Adds in the lower triangle; nodes must be neighbours, and only lifts have to do with tubes.
-    fn add(&mut self, i: usize, j: usize, value: f64) {
-        let (n, column) = (3 * self.blocks.len(), j / 3);
-        if i < j {
-        } else if j >= n {
-            self.own[j - n][i - n] += value;
-        } else if i >= n {
-            self.tubes[column][i - n] += value;
-        } else if let Some(slot) = self.ahead().iter().position(|step| column + step == i / 3) {
-            self.blocks[column][slot][j % 3][i % 3] += value;
-        }
-    }
-
-    fn element(&mut self, corners: &[usize; 4], stiffness: &Element) {
-        for (i, row) in stiffness.iter().enumerate() {
-            for (j, value) in row.iter().enumerate() {
-                self.add(3 * corners[i / 3] + i % 3, 3 * corners[j / 3] + j % 3, *value);
-            }
-        }
-    }
-
-    fn matrix(&self) -> Symmetric {
-        let n = 3 * self.blocks.len();
-        let (mut starts, mut rows, mut values) = (vec![0], vec![], vec![]);
-        for column in 0..n + 3 {
-            for (row, value) in self.column(column) {
-                rows.push(row);
-                values.push(value);
-            }
-            starts.push(rows.len());
-        }
-        Symmetric::new(starts, rows, values)
-    }
-
-    /// Rows and values of a column from its diagonal down.
-    fn column(&self, column: usize) -> Vec<(usize, f64)> {
-        let n = 3 * self.blocks.len();
-        if column >= n {
-            return (column - n..3).map(|k| (n + k, self.own[column - n][k])).collect();
-        }
-        let (node, dof) = (column / 3, column % 3);
-        let blocks = self.ahead().into_iter().zip(&self.blocks[node]).filter(|(step, _)| node + step < n / 3);
-        let mut out: Vec<_> = blocks
-            .flat_map(|(step, block)| (0..3).map(move |k| (3 * (node + step) + k, block[dof][k])))
-            .filter(|(row, _)| *row >= column)
-            .collect();
-        if dof == 0 && self.tubes[node] != [0.0; 3] {
-            out.extend((0..3).map(|k| (n + k, self.tubes[node][k])));
-        }
-        out
-    }
-}
-
 /// Elastic disc that holds the plate at a screw.
 fn disc(grid: &Grid, at: [f64; 2], stiffness: f64) -> Screw {
     let hits = touched(grid, at, HEAD);
@@ -975,7 +907,7 @@ fn disc(grid: &Grid, at: [f64; 2], stiffness: f64) -> Screw {
 }
 
 /// Springs from the wall of a boss to the stiff tubes.
-fn hold(grid: &Grid, entries: &mut Entries, plate: &Plate, at: [f64; 2], stiffness: f64) -> Boss {
+fn hold(grid: &Grid, entries: &mut Gather, plate: &Plate, at: [f64; 2], stiffness: f64) -> Boss {
     let (outer, inner) = (plate.boss / 2.0, plate.bore / 2.0);
     let n = 3 * grid.nodes();
     let wall = |p: [f64; 2]| (inner..outer).contains(&(p[0] - at[0]).hypot(p[1] - at[1]));

@@ -84,11 +84,6 @@ impl Gather {
 }
 
 impl Symmetric {
-    /// From columns: where each starts, its rows sorted from the diagonal down, and their values.
-    pub(super) fn new(starts: Vec<usize>, rows: Vec<usize>, values: Vec<f64>) -> Self {
-        Self { starts, rows, values }
-    }
-
     pub(super) fn size(&self) -> usize {
         self.starts.len() - 1
     }
