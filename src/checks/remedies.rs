@@ -5,6 +5,7 @@
 //! table as it is; what is told was solved in full. Trials are counted, not timed, so that the same file always gets the
 //! same advice.
 
+use std::cmp::Ordering;
 use std::collections::BTreeMap;
 
 use serde_json::Value;
@@ -62,7 +63,7 @@ pub fn remedies(text: &Value, model: &Model, checks: &[Check], plates: &Plates) 
     let families: Vec<Family> = changes::families(text, model).into_iter().filter(|f| search.concerns(f)).collect();
     let singles = search.singles(&families);
     let mut whole: Vec<Tried> = singles.iter().filter(|t| search.nearly(t)).cloned().collect();
-    whole.sort_by(|a, b| search.excess(&a.after).total_cmp(&search.excess(&b.after)));
+    whole.sort_by(|a, b| search.nearer(a, b));
     whole.truncate(TOLD);
     let proved = search.proved(&whole).into_iter().flatten().filter(|t| search.excess(&t.after) == 0.0);
     let mut found: Vec<Remedy> = proved.map(|t| search.told(&t, EVERY)).collect();
@@ -135,6 +136,9 @@ struct Tried {
     larger: Option<Change>,
 }
 
+/// The largest step of a family, where one is not refused, and how many trials it took to find it.
+type Largest = (Option<Tried>, usize);
+
 struct Search<'a> {
     text: &'a Value,
     plates: &'a Plates,
@@ -165,14 +169,26 @@ impl<'a> Search<'a> {
         self.bad().any(|name| family.helps.iter().any(|start| name.starts_with(start)))
     }
 
-    /// How far everything is beyond the limit, as a sum of logarithms; 0: all within.
-    fn excess(&self, after: &Standing) -> f64 {
-        after.values().map(|u| (u / self.limit).max(1.0).ln()).sum()
+    /// How far a utilisation is beyond the limit, as a logarithm; 0: within.
+    fn beyond(&self, utilisation: f64) -> f64 {
+        (utilisation / self.limit).max(1.0).ln()
     }
 
-    /// Everything is within the limit, or so near to it that the sketch may be what is off.
+    /// How far everything is beyond the limit, as a sum; 0: all within.
+    fn excess(&self, after: &Standing) -> f64 {
+        after.values().map(|u| self.beyond(*u)).sum()
+    }
+
+    /// The one that leaves less beyond the limit first.
+    fn nearer(&self, a: &Tried, b: &Tried) -> Ordering {
+        self.excess(&a.after).total_cmp(&self.excess(&b.after))
+    }
+
+    /// Everything is within the limit, or so near to it that the sketch may be what is off: each check that was beyond it has
+    /// come at least half the way.
     fn nearly(&self, tried: &Tried) -> bool {
-        self.excess(&tried.after) <= DOUBT.min(self.excess(&self.now) / 2.0)
+        let left = |name: &str| tried.after.get(name).map_or(0.0, |u| self.beyond(*u));
+        self.excess(&tried.after) <= DOUBT && self.bad().all(|name| left(name) <= self.beyond(self.now[name]) / 2.0)
     }
 
     /// Nothing that is not the check itself got worse beyond its limit.
@@ -225,11 +241,9 @@ impl<'a> Search<'a> {
     /// enough of them cure everything.
     fn singles(&mut self, families: &[Family]) -> Vec<Tried> {
         let (kept, left) = (self.left.min(KEPT), self.left.saturating_sub(KEPT));
-        let used = |found: &[(Option<Tried>, usize)]| found.iter().map(|(_, used)| used).sum::<usize>();
-        let cures = |found: &[(Option<Tried>, usize)]| {
-            found.iter().filter_map(|(t, _)| t.as_ref()).filter(|t| self.excess(&t.after) == 0.0).count()
-        };
-        let enough = |found: &[(Option<Tried>, usize)]| cures(found) >= TOLD || used(found) >= left;
+        let used = |found: &[Largest]| found.iter().map(|(_, used)| used).sum::<usize>();
+        let cures = |(tried, _): &Largest| tried.as_ref().is_some_and(|t| self.excess(&t.after) == 0.0);
+        let enough = |found: &[Largest]| found.iter().filter(|f| cures(f)).count() >= TOLD || used(found) >= left;
         let found = parallel::until(families, parallel::cores(), |family| self.largest(family), enough);
         self.left = left.saturating_sub(used(&found));
         let tried = families.iter().zip(found).filter_map(|(family, (tried, _))| Some((family, tried?)));
@@ -256,7 +270,7 @@ impl<'a> Search<'a> {
     }
 
     /// The largest step of a family that is not refused, of the last two, and how many trials that took.
-    fn largest(&self, family: &Family) -> (Option<Tried>, usize) {
+    fn largest(&self, family: &Family) -> Largest {
         let mut used = 0;
         let tried = family.steps.iter().rev().take(2).find_map(|change| {
             used += 1;
@@ -292,19 +306,17 @@ impl<'a> Search<'a> {
     fn together(&mut self, singles: &[Tried]) -> Option<Tried> {
         let start = self.excess(&self.now);
         let mut helpful: Vec<&Tried> = singles.iter().filter(|t| self.excess(&t.after) < start).collect();
-        helpful.sort_by(|a, b| self.excess(&a.after).total_cmp(&self.excess(&b.after)));
+        helpful.sort_by(|a, b| self.nearer(a, b));
         let few = &helpful[..helpful.len().min(HELPFUL)];
         let mut pairs = Vec::new();
         for (i, a) in few.iter().enumerate() {
             pairs.extend(few[i + 1..].iter().filter_map(|b| joined(&a.change, &b.change)));
         }
         let results = self.run(&pairs);
-        let tried = pairs
-            .into_iter()
-            .zip(results)
-            .filter_map(|(change, after)| Some(Tried { change, after: after?, larger: None }));
-        let mut tried: Vec<Tried> = tried.collect();
-        tried.sort_by(|a, b| self.excess(&a.after).total_cmp(&self.excess(&b.after)));
+        let tried = pairs.into_iter().zip(results);
+        let mut tried: Vec<Tried> =
+            tried.filter_map(|(change, after)| Some(Tried { change, after: after?, larger: None })).collect();
+        tried.sort_by(|a, b| self.nearer(a, b));
         let mut short = None;
         for pair in tried.iter().take_while(|t| self.nearly(t)).take(TOLD) {
             let full = self.in_full(pair.clone())?;
@@ -345,12 +357,12 @@ impl<'a> Search<'a> {
         let mut chosen: Vec<&Tried> = Vec::new();
         for name in self.bad() {
             let mut cures: Vec<&Tried> = singles.iter().filter(|t| self.cured(&t.after).contains(&name)).collect();
-            cures.sort_by(|a, b| self.excess(&a.after).total_cmp(&self.excess(&b.after)));
+            cures.sort_by(|a, b| self.nearer(a, b));
             cures.truncate(few);
             cures.retain(|t| chosen.iter().all(|c| c.change != t.change));
             chosen.extend(cures);
         }
-        chosen.sort_by(|a, b| self.excess(&a.after).total_cmp(&self.excess(&b.after)));
+        chosen.sort_by(|a, b| self.nearer(a, b));
         let chosen: Vec<Tried> = chosen.into_iter().cloned().collect();
         let proved = self.proved(&chosen).into_iter().flatten();
         proved.map(|t| self.told(&t, &self.cured(&t.after).join(", "))).collect()
