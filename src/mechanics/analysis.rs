@@ -200,14 +200,13 @@ fn dragged(
             _ => None,
         })
     };
-    let drags: Vec<_> = model.cases.iter().map(drag).collect();
-    let feet: Vec<NodeId> = built.legs.iter().filter(|_| drags.iter().any(Option::is_some)).map(|l| l.foot).collect();
+    let feet: Vec<NodeId> = built.legs.iter().map(|leg| leg.foot).collect();
     let loose = solver.loosened(&feet, &[0, 1])?;
     let state = |(leg, force): (usize, [f64; 3]), held: &State| {
         let state = solver.released(&loose[leg], held, force)?;
         Ok(read(model, built, solver, &state, &state))
     };
-    drags.into_iter().zip(held).map(|(drag, held)| drag.map(|drag| state(drag, held)).transpose()).collect()
+    model.cases.iter().zip(held).map(|(case, held)| drag(case).map(|drag| state(drag, held)).transpose()).collect()
 }
 
 fn down(state: &State, built: &Built) -> f64 {

@@ -5,7 +5,7 @@
 pub enum Detail {
     /// For figures that are told.
     Full,
-    /// A third of the work, to choose between designs: what is chosen is then solved in full.
+    /// A fifth of the work, to choose between designs: what is chosen is then solved in full.
     Sketch,
 }
 

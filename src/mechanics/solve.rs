@@ -257,18 +257,18 @@ impl<'a> Solver<'a> {
     /// # Errors
     /// [`FrameError::BadValue`] where one of them is not held.
     pub fn loosened(&self, nodes: &[NodeId], directions: &[usize]) -> Result<Vec<Loose>, FrameError> {
-        let dofs: Vec<usize> = nodes.iter().flat_map(|node| directions.iter().map(|d| node.0 * DOF + d)).collect();
-        let carried: Option<Vec<_>> = dofs.iter().map(|dof| self.constraints.carried(*dof)).collect();
+        let dofs = |node: &NodeId| -> Vec<usize> { directions.iter().map(|d| node.0 * DOF + d).collect() };
+        let carried: Option<Vec<_>> = nodes.iter().flat_map(dofs).map(|dof| self.constraints.carried(dof)).collect();
         let carried = carried.ok_or(FrameError::BadValue { what: "a support to let go" })?;
         let still = Case::new();
         let mut moved = self.moved(&carried).into_iter().map(|u| self.state(vec![0.0; u.len()], u, &still, None));
-        let each = nodes.iter().zip(dofs.chunks_exact(directions.len()));
-        let loose = |(node, dofs): (&NodeId, &[usize])| {
+        let loose = |node: &NodeId| {
+            let dofs = dofs(node);
             let moved: Vec<State> = moved.by_ref().take(dofs.len()).collect();
             let stiffness = DMatrix::from_fn(dofs.len(), dofs.len(), |i, j| moved[j].supports[dofs[i]]).lu();
-            Loose { node: *node, dofs: dofs.to_vec(), moved, stiffness }
+            Loose { node: *node, dofs, moved, stiffness }
         };
-        Ok(each.map(loose).collect())
+        Ok(nodes.iter().map(loose).collect())
     }
 
     /// Linear statics with one node let go, by superposition on the factor at hand: its supports are moved until they push no
