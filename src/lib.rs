@@ -4,7 +4,7 @@
 //! library touches the disk, the clock or the terminal.
 
 pub mod checks;
-pub mod differ;
+pub mod compare;
 pub mod geometry;
 pub mod mechanics;
 pub mod model;

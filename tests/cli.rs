@@ -29,7 +29,7 @@ fn only(place: &Path, wanted: &[&str]) {
 }
 
 #[test]
-fn make_again_differ_and_find() {
+fn make_again_compare_and_find() {
     let place = place("make");
     fs::write(place.join("my table.json"), bench()).expect("file");
     let (status, _, stderr) = run(&place, &["make", "my table.json"]);
@@ -37,8 +37,7 @@ fn make_again_differ_and_find() {
     only(&place.join("out"), &["my_table"]);
     let kit = place.join("out/my_table");
     let first = whole(&kit).expect("a whole kit");
-    for path in ["report.html", "report.json", "cut_list.csv", "hardware.csv", "drilling_a4.pdf", "plates/plate_1.3mf"]
-    {
+    for path in ["report.html", "report.json", "cut_list.csv", "hardware.csv", "drilling_a4.pdf", "beds/bed_1.3mf"] {
         assert!(first.files.contains_key(path), "{path}");
     }
     for part in &first.parts {
@@ -54,12 +53,12 @@ fn make_again_differ_and_find() {
         fs::read(kit.join("record.json")).expect("record")
     );
 
-    let (same, stdout, _) = run(&place, &["differ", "my table.json"]);
+    let (same, stdout, _) = run(&place, &["compare", "my table.json"]);
     assert!(same == 0 && stdout.contains("nothing to do"), "{stdout}");
     fs::write(place.join("my table.json"), bench().replace("860 mm", "850 mm")).expect("file");
-    let (changed, stdout, _) = run(&place, &["differ", "my table.json"]);
+    let (changed, stdout, _) = run(&place, &["compare", "my table.json"]);
     assert!(changed == 0 && stdout.contains("shorten") && stdout.contains("because of height"), "{stdout}");
-    assert_eq!(whole(&kit).as_ref(), Ok(&first), "differ writes nothing");
+    assert_eq!(whole(&kit).as_ref(), Ok(&first), "compare writes nothing");
 
     let mark = first.parts[0].mark.to_lowercase();
     let (found, stdout, _) = run(&place, &["find", &mark]);
@@ -77,10 +76,10 @@ fn a_file_with_problems_writes_nothing() {
     let place = place("problems");
     let wrong = small().replace("\"30 mm\"", "\"8 mm\"").replace("\"tubes\"", "\"tubs\"");
     fs::write(place.join("wrong.json"), wrong).expect("file");
-    for command in ["make", "check", "gauge", "differ"] {
+    for command in ["make", "check", "gauge", "compare"] {
         let (status, stdout, stderr) = run(&place, &[command, "wrong.json"]);
         assert_eq!((status, stdout.as_str()), (2, ""), "{command}");
-        if command != "differ" {
+        if command != "compare" {
             assert!(stderr.contains("wrong.json:") && stderr.contains("2 problems in wrong.json"), "{stderr}");
         }
     }
@@ -116,8 +115,8 @@ fn check_says_for_programs_what_it_says_for_people() {
     assert!(table.to_lowercase().starts_with(data["verdict"].as_str().expect("a verdict")), "{table}");
     assert!(table.lines().all(|line| line.chars().count() <= 100), "{table}");
     let name = first["name"].as_str().expect("a name");
-    assert_eq!(run(&place, &["explain", name, "table.json"]).0, 0);
-    assert_eq!(run(&place, &["explain", "no such check", "table.json"]).0, 2);
+    assert_eq!(run(&place, &["working", name, "table.json"]).0, 0);
+    assert_eq!(run(&place, &["working", "no such check", "table.json"]).0, 2);
     only(&place, &["table.json"]);
 }
 
@@ -150,15 +149,15 @@ fn gauge_leaves_the_kit_alone() {
 }
 
 #[test]
-fn differ_without_a_kit_says_what_to_do() {
+fn compare_without_a_kit_says_what_to_do() {
     let place = place("no_kit");
     fs::write(place.join("table.json"), small()).expect("file");
-    let (status, _, stderr) = run(&place, &["differ", "table.json"]);
+    let (status, _, stderr) = run(&place, &["compare", "table.json"]);
     assert!(status == 2 && stderr.contains("underframe make table.json"), "{stderr}");
     only(&place, &["table.json"]);
     fs::create_dir_all(place.join("out/table")).expect("folder");
     fs::write(place.join("out/table/record.json"), "{}").expect("file");
-    assert_eq!(run(&place, &["differ", "table.json"]).0, 2);
+    assert_eq!(run(&place, &["compare", "table.json"]).0, 2);
 }
 
 #[test]
@@ -194,7 +193,7 @@ fn tables_schema_and_completions_are_shown() {
     }
     assert!(serde_json::from_str::<Value>(&shown(&["schema"])).is_ok());
     for shell in ["bash", "zsh", "fish"] {
-        assert!(shown(&["completions", shell]).contains("differ"), "{shell}");
+        assert!(shown(&["completions", shell]).contains("compare"), "{shell}");
     }
     assert_eq!(run(&place, &["tables", "stones"]).0, 2);
     assert_eq!(run(&place, &["polish"]).0, 2);

@@ -1,6 +1,6 @@
 //! Wrong parameter files and the exact messages they bring: `tests/errors/name.json` with `name.txt`.
 //!
-//! `BLESS=1 cargo test --test errors` writes the messages anew; the difference is read in review.
+//! `REWRITE=1 cargo test --test errors` writes the messages anew; the difference is read in review.
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
@@ -36,7 +36,7 @@ fn told(path: &Path) -> String {
 
 #[test]
 fn every_wrong_file_brings_its_exact_message() {
-    let bless = std::env::var_os("BLESS").is_some();
+    let bless = std::env::var_os("REWRITE").is_some();
     let mut wrong = Vec::new();
     for path in files() {
         let told = told(&path);

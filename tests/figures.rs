@@ -1,6 +1,6 @@
 //! Every figure of the mechanics and the checks, for every example and for tables that take the other branches
 //! (`tests/figures/*.json`), against a text. Where the figures come from is proved elsewhere (`handbook.rs`, `frame.rs`,
-//! `joint.rs`); here is seen which of them a change of the program moves. `BLESS=1` writes the texts anew; the difference is
+//! `joint.rs`); here is seen which of them a change of the program moves. `REWRITE=1` writes the texts anew; the difference is
 //! read in review.
 
 use std::fmt::Write as _;
@@ -165,7 +165,7 @@ fn figures_that_are_nearly_the_same_are_the_same() {
 
 #[test]
 fn every_table_gives_the_figures_it_gave() {
-    let bless = std::env::var_os("BLESS").is_some();
+    let bless = std::env::var_os("REWRITE").is_some();
     let files = files();
     let told = parallel::map(&files, parallel::cores(), |path| told(path));
     let mut wrong = Vec::new();

@@ -1,4 +1,4 @@
-//! Papers read back from their bytes: places of holes in five files, page sizes, bars, plates.
+//! Papers read back from their bytes: places of holes in five files, page sizes, bars, beds.
 
 use std::collections::BTreeMap;
 
@@ -8,7 +8,7 @@ use underframe::geometry::{self, Mesh};
 use underframe::model::{Leg, Model};
 use underframe::output::kit::{self, Printed};
 use underframe::output::pdf::UNIT;
-use underframe::output::{Files, drilling, font, plates, threemf};
+use underframe::output::{Files, beds, drilling, font, threemf};
 use underframe::{params, parts};
 
 /// How far the files may disagree about a hole, mm: a twentieth of what a drill can follow.
@@ -476,32 +476,31 @@ fn pose(text: &str) -> Isometry3<f64> {
 /// Parts stand on the bed, 3 mm from its edges unless one needs them, 5 mm apart, as many as the list says; the gauge alone
 /// on the first plate.
 #[test]
-fn plates_hold_every_part_apart() {
+fn beds_hold_every_part_apart() {
     for (name, model) in examples() {
         let printed = kit::print(parts::all(&model).unwrap(), &|_| ()).unwrap_or_else(|e| panic!("{name}: {e}"));
-        let files: Files = plates::files(&model, &printed).unwrap();
-        assert_eq!(files, plates::files(&model, &printed).unwrap(), "same parts, same bytes");
-        let plates: Vec<Vec<Placed>> =
-            (1..=files.len()).map(|i| placed(&files[&format!("plates/plate_{i}.3mf")])).collect();
-        assert!(plates[0].len() == 1 && plates[0][0].0.starts_with("fit gauge"), "{name}");
-        let bed = model.params.printing.bed;
-        for plate in &plates {
-            let edge = if plate.len() > 1 { plates::EDGE } else { 0.0 };
-            for (i, (part, [min, max])) in plate.iter().enumerate() {
-                let on = |k: usize| min[k] >= edge - 1e-3 && max[k] <= bed[k] - edge + 1e-3;
+        let files: Files = beds::files(&model, &printed).unwrap();
+        assert_eq!(files, beds::files(&model, &printed).unwrap(), "same parts, same bytes");
+        let beds: Vec<Vec<Placed>> = (1..=files.len()).map(|i| placed(&files[&format!("beds/bed_{i}.3mf")])).collect();
+        assert!(beds[0].len() == 1 && beds[0][0].0.starts_with("fit gauge"), "{name}");
+        let size = model.params.printing.bed;
+        for bed in &beds {
+            let edge = if bed.len() > 1 { beds::EDGE } else { 0.0 };
+            for (i, (part, [min, max])) in bed.iter().enumerate() {
+                let on = |k: usize| min[k] >= edge - 1e-3 && max[k] <= size[k] - edge + 1e-3;
                 assert!(
-                    on(0) && on(1) && min[2].abs() < 1e-3 && max[2] <= bed[2] + 1e-3,
+                    on(0) && on(1) && min[2].abs() < 1e-3 && max[2] <= size[2] + 1e-3,
                     "{name}: {part} {min:?} {max:?}"
                 );
-                for (other, [low, high]) in &plate[..i] {
+                for (other, [low, high]) in &bed[..i] {
                     let gap = (0..2).map(|k| (low[k] - max[k]).max(min[k] - high[k])).fold(f64::MIN, f64::max);
-                    assert!(gap >= plates::GAP - 1e-3, "{name}: {part} and {other} are {gap} apart");
+                    assert!(gap >= beds::GAP - 1e-3, "{name}: {part} and {other} are {gap} apart");
                 }
             }
         }
         for p in &printed {
             let own = format!("{} {}", p.part.name, p.part.mark);
-            let count = plates.iter().flatten().filter(|(n, _)| *n == own).count();
+            let count = beds.iter().flatten().filter(|(n, _)| *n == own).count();
             assert_eq!(count, p.part.count, "{name}: {own}");
         }
     }

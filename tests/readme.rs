@@ -1,6 +1,6 @@
 //! The manual says what the program does: its table of keys is the program's own.
 //!
-//! `BLESS=1 cargo test --release --test readme` rewrites the table, and the manual's pictures from the report of the
+//! `REWRITE=1 cargo test --release --test readme` rewrites the table, and the manual's pictures from the report of the
 //! built-in bench. The pictures are not compared: they may lag behind a change of shape without misleading anybody.
 
 use std::path::{Path, PathBuf};
@@ -24,7 +24,7 @@ fn split(manual: &str) -> Option<[&str; 3]> {
 }
 
 fn blessed() -> bool {
-    std::env::var_os("BLESS").is_some()
+    std::env::var_os("REWRITE").is_some()
 }
 
 #[test]
@@ -36,7 +36,7 @@ fn the_manual_has_the_programs_own_table_of_keys() {
     if blessed() {
         std::fs::write(&path, format!("{before}{BEGIN}{own}{END}{after}")).expect("README.md can be written");
     } else {
-        assert_eq!(table, own, "BLESS=1 rewrites the table");
+        assert_eq!(table, own, "REWRITE=1 rewrites the table");
     }
 }
 

@@ -1,4 +1,4 @@
-//! Every example against a small text: what is printed, cut and drilled. `BLESS=1` writes the texts anew; the difference
+//! Every example against a small text: what is printed, cut and drilled. `REWRITE=1` writes the texts anew; the difference
 //! is read in review.
 
 use std::fmt::Write as _;
@@ -59,7 +59,7 @@ fn told(name: &str) -> String {
 
 #[test]
 fn every_example_gives_what_it_gave() {
-    let bless = std::env::var_os("BLESS").is_some();
+    let bless = std::env::var_os("REWRITE").is_some();
     let mut wrong = Vec::new();
     for name in names() {
         let told = told(&name);

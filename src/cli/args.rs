@@ -13,7 +13,7 @@ Examples:
   underframe check bench.json                  is it strong enough? only the terminal
   underframe gauge bench.json                  print this first: which clearance fits?
   underframe make bench.json                   report, meshes, papers into out/bench/
-  underframe differ bench.json                 after a change: what to print, cut and drill again
+  underframe compare bench.json                after a change: what to print, cut and drill again
 
 Exit status:
   0  every check passes
@@ -36,7 +36,7 @@ pub struct Args {
 /// What to do.
 #[derive(Debug, Subcommand)]
 pub enum Command {
-    /// Write everything: report, meshes, plates, papers, lists
+    /// Write everything: report, meshes, beds, papers, lists
     #[command(after_help = "Examples:\n  underframe make bench.json\n  underframe make bench.json --out ~/benches\n  \
         cat bench.json | underframe make -          into out/stdin/\n\nFiles in the kit's folder that underframe did \
         not write stay where they are. The old record.json\nstays as record_1.json.")]
@@ -72,9 +72,9 @@ pub enum Command {
     },
     /// What a change of the file makes obsolete: print again, cut again, drill, or keep
     #[command(after_help = "Example:\n  underframe make bench.json                  the kit you built from\n  (edit \
-        bench.json)\n  underframe differ bench.json                what has to be made anew, and because of which key\n  \
+        bench.json)\n  underframe compare bench.json               what has to be made anew, and because of which key\n  \
         underframe make bench.json                  the new kit")]
-    Differ {
+    Compare {
         /// Changed parameter file
         file: PathBuf,
         #[command(flatten)]
@@ -89,8 +89,8 @@ pub enum Command {
         out: Out,
     },
     /// The working of one check: formula, numbers put in, sources
-    #[command(after_help = "Example:\n  underframe explain \"top: sag\" bench.json")]
-    Explain {
+    #[command(after_help = "Example:\n  underframe working \"top: sag\" bench.json")]
+    Working {
         /// Name of the check as `check` shows it, or a part of it
         check: String,
         /// Parameter file; `-` reads standard input [default: the built-in potting bench]

@@ -1,4 +1,4 @@
-//! `check` and `explain`: the verdict on the terminal.
+//! `check` and `working`: the verdict on the terminal.
 
 use std::collections::BTreeSet;
 use std::path::Path;
@@ -32,7 +32,7 @@ pub fn check(file: Option<&Path>, all: bool, json: bool) -> Result<Status, Refus
 }
 
 /// Shows the working of a check.
-pub fn explain(name: &str, file: Option<&Path>) -> Result<Status, Refusal> {
+pub fn working(name: &str, file: Option<&Path>) -> Result<Status, Refusal> {
     let checks = judged(file, &Line::new())?.checked.checks;
     let names: BTreeSet<&str> = checks.iter().map(|c| c.name).collect();
     let part = name.trim().to_lowercase();
@@ -47,7 +47,7 @@ pub fn explain(name: &str, file: Option<&Path>) -> Result<Status, Refusal> {
     let mut told = BTreeSet::new();
     for check in found {
         if told.insert(check.name) {
-            text.push_str(&working(check));
+            text.push_str(&shown(check));
         } else {
             text.push_str(&format!("    {}, {}: {}\n", check.place, check.when.word(), figures(check)));
         }
@@ -161,7 +161,7 @@ pub fn remedies(checked: &Checked) -> String {
 }
 
 /// Name, figures, formula, numbers, sources.
-fn working(check: &Check) -> String {
+fn shown(check: &Check) -> String {
     let mut text = format!("{}, {}\n", check.name, check.place);
     text.push_str(&format!("    {}\n    {}, {}\n", figures(check), check.case, check.when.word()));
     for step in &check.steps {

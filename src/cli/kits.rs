@@ -58,9 +58,9 @@ fn told(made: &Made, folder: &Path) -> String {
     if let Some(path) = gauge_file(made) {
         line(at(path), "print this first, and write the clearance that fits as printing.clearance");
     }
-    let plates = made.files.keys().filter(|path| path.starts_with("plates/")).count();
-    if plates > 0 {
-        line(at("plates"), &format!("then these: {}, parts laid out on the bed", counted(plates, "plate")));
+    let beds = made.files.keys().filter(|path| path.starts_with("beds/")).count();
+    if beds > 0 {
+        line(at("beds"), &format!("then these: {}, parts laid out on the bed", counted(beds, "bed")));
     }
     text.push_str(&cautions(made));
     text.push_str(&super::judge::remedies(&made.checked));

@@ -1,10 +1,10 @@
-//! `differ` and `find`: kits made before.
+//! `compare` and `find`: kits made before.
 
 use std::fs;
 use std::path::{Path, PathBuf};
 
 use underframe::Failure;
-use underframe::differ::differ as difference;
+use underframe::compare::compare as difference;
 use underframe::output::record::{self, PartRecord, Record};
 use underframe::problem::visible;
 
@@ -13,7 +13,7 @@ use super::show::{self, counted};
 use super::{Refusal, Status, write};
 
 /// Compares a file with the kit made from it before.
-pub fn differ(file: &Path, out: &Path) -> Result<Status, Refusal> {
+pub fn compare(file: &Path, out: &Path) -> Result<Status, Refusal> {
     let input = Input::read(Some(file))?;
     write::repair(out, &input.name).map_err(|trouble| trouble.to_string())?;
     let folder = out.join(&input.name);

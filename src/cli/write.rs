@@ -394,7 +394,7 @@ fn record_name(number: usize) -> String {
     format!("record_{number}.json")
 }
 
-/// `plate_1_yours.3mf`, numbered where that is taken too.
+/// `bed_1_yours.3mf`, numbered where that is taken too.
 fn unused(path: &Path, taken: &BTreeSet<PathBuf>, target: &Path) -> PathBuf {
     let stem = path.file_stem().unwrap_or_default().to_string_lossy().into_owned();
     let ending = path.extension().map(|e| format!(".{}", e.to_string_lossy())).unwrap_or_default();
@@ -436,7 +436,7 @@ mod tests {
     }
 
     fn first() -> Files {
-        kit("first", &[("report.html", "one"), ("parts/a.stl", "a"), ("plates/p.3mf", "p")])
+        kit("first", &[("report.html", "one"), ("parts/a.stl", "a"), ("beds/p.3mf", "p")])
     }
 
     fn second() -> Files {
@@ -493,7 +493,7 @@ mod tests {
         fs::create_dir_all(bench.join("photos/empty")).expect("folders");
         fs::write(bench.join("photos/leg.jpg"), "jpg").expect("photo");
         symlink("photos/leg.jpg", bench.join("link")).expect("link");
-        fs::write(bench.join("plates/p.3mf"), "changed by hand").expect("plate");
+        fs::write(bench.join("beds/p.3mf"), "changed by hand").expect("plate");
         fs::write(bench.join("parts/b.stl"), "not ours, but in the way").expect("mesh");
         puts(&out, &second());
         puts(&out, &kit("third", &[("parts/b.stl", "b3")]));
@@ -506,15 +506,15 @@ mod tests {
             "photos/",
             "photos/empty/",
             "photos/leg.jpg",
-            "plates/",
-            "plates/p_yours.3mf",
+            "beds/",
+            "beds/p_yours.3mf",
             "record.json",
             "record_1.json",
             "record_2.json",
         ];
         assert_eq!(names, wanted);
         let held = held(&bench);
-        assert_eq!(held["plates/p_yours.3mf"], b"changed by hand");
+        assert_eq!(held["beds/p_yours.3mf"], b"changed by hand");
         assert_eq!(held["parts/b_yours.stl"], b"not ours, but in the way");
         assert_eq!(
             (&held["record_1.json"], &held["record_2.json"]),

@@ -1,6 +1,7 @@
 //! The map of files: meshes, papers, lists, report, record.
 
 pub mod assembly;
+pub mod beds;
 pub mod chain;
 pub mod csv;
 pub mod cut_list;
@@ -16,7 +17,6 @@ pub mod number;
 pub mod packing;
 pub mod pdf;
 pub mod picture;
-pub mod plates;
 pub mod record;
 pub mod report;
 pub mod report_json;
@@ -66,7 +66,7 @@ pub type Write = fn(&Kit) -> Result<Files, String>;
 pub const OUTPUTS: &[(&str, Write)] = &[
     ("report", report::write),
     ("solids", step::files),
-    ("plates", plates::write),
+    ("beds", beds::write),
     ("drilling papers", drilling::write),
     ("cut list", cut_list::write),
     ("hardware list", hardware::write),

@@ -1,4 +1,4 @@
-//! `record.json`: what a kit was made from and what it holds, for `differ` and `find`.
+//! `record.json`: what a kit was made from and what it holds, for `compare` and `find`.
 
 use std::collections::BTreeMap;
 

@@ -6,7 +6,7 @@
 trimesh: watertight, winding, positive volume, one body. manifold3d: status, volume unchanged by union with itself.
 pymeshlab: no self-crossing, no edge or vertex that is not two-manifold, no hole. lib3mf: strict reading without a
 warning, manifold and oriented. The 3MF model part is also held against the schema beside this file; what stands on a
-plate lies inside the bed, at least GAP apart, and over all plates as often as record.json says.
+plate lies inside the bed, at least GAP apart, and over all beds as often as record.json says.
 """
 import sys
 import tempfile
@@ -192,7 +192,7 @@ def judge_kit(kit, findings):
     named = {p["file"] for p in kit.record["parts"]}
     findings.expect(written == named, f"{kit.name}: meshes {sorted(written ^ named)} in the folder or the record only")
     stand = {}
-    for path in sorted(kit.folder.glob("plates/*.3mf")):
+    for path in sorted(kit.folder.glob("beds/*.3mf")):
         faults, placed = judge_3mf(path)
         faults += plate_faults(placed, kit.bed())
         for name, points, faces in placed:
@@ -200,9 +200,9 @@ def judge_kit(kit, findings):
             volume = trimesh.Trimesh(points, faces, process=False).volume
             if abs(volume - volumes.get(name, 0.0)) > SAME_VOLUME * volume:
                 faults.append(f"{name}: volume {volume:.3f}, in the STL {volumes.get(name, 0.0):.3f}")
-        findings.expect(not faults, f"{kit.name}/plates/{path.name}: {'; '.join(faults)}")
-    findings.expect(stand == count, f"{kit.name}: on the plates {stand}, on record {count}")
-    print(f"{kit.name}: {len(volumes)} meshes, {sum(stand.values())} objects on plates")
+        findings.expect(not faults, f"{kit.name}/beds/{path.name}: {'; '.join(faults)}")
+    findings.expect(stand == count, f"{kit.name}: on the beds {stand}, on record {count}")
+    print(f"{kit.name}: {len(volumes)} meshes, {sum(stand.values())} objects on beds")
 
 
 # Pairs of triangles and whether they cross: through each other, apart, touching, in one plane over and beside each other,

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use serde_json::{Value, json};
-use underframe::differ::{Difference, Line, Verb, differ};
+use underframe::compare::{Difference, Line, Verb, compare};
 use underframe::output::record::Record;
 use underframe::{params, parts, plan};
 
@@ -23,7 +23,7 @@ fn record(text: &str) -> Record {
 }
 
 fn difference(edits: &[(&str, Value)]) -> Difference {
-    differ(&record(params::built_in()), bench(edits).as_bytes()).unwrap_or_else(|list| panic!("{list:?}"))
+    compare(&record(params::built_in()), bench(edits).as_bytes()).unwrap_or_else(|list| panic!("{list:?}"))
 }
 
 /// First words of the lines with a verb: `bracket`, `tie`, `drill`.
@@ -152,7 +152,7 @@ fn a_kit_drawn_by_another_version_is_told() {
     for part in old.parts.iter_mut().filter(|p| p.sort == "foot") {
         part.mark = "F222".into();
     }
-    let found = differ(&old, params::built_in().as_bytes()).expect("no problems");
+    let found = compare(&old, params::built_in().as_bytes()).expect("no problems");
     assert_eq!(sorts(&found.parts, Verb::Print), ["foot"]);
     assert_eq!(reasons(&found.parts), ["drawn otherwise since underframe 0.0.1"]);
 }

@@ -6,13 +6,13 @@
 
 mod cause;
 mod change;
-mod compare;
 mod holes;
+mod pair;
 mod text;
 mod things;
 
 pub use change::Change;
-pub use compare::{Line, Verb};
+pub use pair::{Line, Verb};
 
 use crate::output::record::{Record, parameters};
 use crate::problem::{Place, Problem};
@@ -37,15 +37,15 @@ pub struct Difference {
 ///
 /// # Errors
 /// Every problem of the text.
-pub fn differ(old: &Record, text: &[u8]) -> Result<Difference, Vec<Problem>> {
+pub fn compare(old: &Record, text: &[u8]) -> Result<Difference, Vec<Problem>> {
     let new = planned(text)?;
     let (before, after) = (things::of(old), things::of(&new));
     let mut changes = change::between(&parameters(&old.text), &new.parameters);
     let causes = cause::Causes::new(old, &new, &changes);
     causes.mark_idle(&mut changes);
     Ok(Difference {
-        parts: compare::parts(old, &new, &before, &after, &causes),
-        tubes: compare::tubes(&before, &after, &causes),
+        parts: pair::parts(old, &new, &before, &after, &causes),
+        tubes: pair::tubes(&before, &after, &causes),
         holes: holes::lines(&before, &after, &causes),
         notes: notes(&changes),
         changes,

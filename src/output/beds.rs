@@ -1,4 +1,4 @@
-//! Printed parts laid out on the bed: one 3MF file per plate, the fit gauge alone on the first.
+//! Printed parts laid out on the bed: one 3MF file per bed, the fit gauge alone on the first.
 
 use nalgebra::{Isometry3, Translation3, UnitQuaternion, Vector3};
 
@@ -13,14 +13,14 @@ pub const GAP: f64 = 5.0;
 /// Least distance from the bed's edge, mm: the first layer is unsure there (judgement).
 pub const EDGE: f64 = 3.0;
 
-/// Parts on one plate: index of the printed part and its place.
+/// Parts on one bed: index of the printed part and its place.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Plate {
+pub struct Bed {
     /// What is on it.
     pub places: Vec<(usize, Isometry3<f64>)>,
 }
 
-/// Writes `plates/plate_1.3mf` and so on.
+/// Writes `beds/bed_1.3mf` and so on.
 ///
 /// # Errors
 /// A part larger than the bed, or one that the package refuses.
@@ -34,31 +34,31 @@ pub fn write(kit: &Kit) -> Result<Files, String> {
 /// As [`write()`].
 pub fn files(model: &Model, printed: &[Printed]) -> Result<Files, String> {
     let mut files = Files::new();
-    for (i, plate) in plates(printed, model.params.printing.bed)?.iter().enumerate() {
+    for (i, bed) in beds(printed, model.params.printing.bed)?.iter().enumerate() {
         let first = if i == 0 { ", print first" } else { "" };
-        let title = format!("{}: plate {}{first}", model.params.title, i + 1);
-        let bytes = threemf::write(&title, &objects(printed, plate)).map_err(|e| e.to_string())?;
-        files.insert(format!("plates/plate_{}.3mf", i + 1), bytes);
+        let title = format!("{}: bed {}{first}", model.params.title, i + 1);
+        let bytes = threemf::write(&title, &objects(printed, bed)).map_err(|e| e.to_string())?;
+        files.insert(format!("beds/bed_{}.3mf", i + 1), bytes);
     }
     Ok(files)
 }
 
-/// The parts of a plate, each mesh once.
+/// The parts of a bed, each mesh once.
 #[must_use]
-pub fn objects(printed: &[Printed], plate: &Plate) -> Vec<Object> {
+pub fn objects(printed: &[Printed], bed: &Bed) -> Vec<Object> {
     let of = |(i, p): (usize, &Printed)| {
-        let places: Vec<Isometry3<f64>> = plate.places.iter().filter(|(k, _)| *k == i).map(|(_, at)| *at).collect();
+        let places: Vec<Isometry3<f64>> = bed.places.iter().filter(|(k, _)| *k == i).map(|(_, at)| *at).collect();
         let name = format!("{} {}", p.part.name, p.part.mark);
         (!places.is_empty()).then(|| Object { name, mesh: p.mesh.clone(), places })
     };
     printed.iter().enumerate().filter_map(of).collect()
 }
 
-/// All parts with their counts on plates of this bed, mm.
+/// All parts with their counts on beds of this size, mm.
 ///
 /// # Errors
 /// A part that is larger than the bed.
-pub fn plates(printed: &[Printed], bed: [f64; 3]) -> Result<Vec<Plate>, String> {
+pub fn beds(printed: &[Printed], bed: [f64; 3]) -> Result<Vec<Bed>, String> {
     let is_gauge = |i: &usize| printed[*i].part.name.starts_with("fit gauge");
     let each: Vec<usize> = printed.iter().enumerate().flat_map(|(i, p)| std::iter::repeat_n(i, p.part.count)).collect();
     let (first, rest): (Vec<usize>, Vec<usize>) = each.into_iter().partition(is_gauge);
@@ -79,21 +79,21 @@ fn fits(p: &Printed, bed: [f64; 3], edge: f64) -> bool {
 }
 
 /// Lays parts out; one that needs the bed's edge stands alone in the middle.
-fn lay(printed: &[Printed], parts: &[usize], bed: [f64; 3]) -> Result<Vec<Plate>, String> {
+fn lay(printed: &[Printed], parts: &[usize], bed: [f64; 3]) -> Result<Vec<Bed>, String> {
     if let [one] = parts {
-        return Ok(vec![Plate { places: vec![(*one, middle(&printed[*one], bed)?)] }]);
+        return Ok(vec![Bed { places: vec![(*one, middle(&printed[*one], bed)?)] }]);
     }
     let sizes: Vec<[f64; 2]> = parts.iter().map(|i| [printed[*i].size[0], printed[*i].size[1]]).collect();
     let room = [bed[0] - 2.0 * EDGE, bed[1] - 2.0 * EDGE];
     let spots = packing::pack(&sizes, room, GAP).ok_or("a part is larger than the bed")?;
     let count = spots.iter().map(|s| s.plate + 1).max().unwrap_or(0);
-    let mut plates = vec![Plate { places: Vec::new() }; count];
+    let mut beds = vec![Bed { places: Vec::new() }; count];
     for s in &spots {
         let part = parts[s.piece];
-        plates[s.plate].places.push((part, placed(&printed[part], s, [EDGE; 2])));
+        beds[s.plate].places.push((part, placed(&printed[part], s, [EDGE; 2])));
     }
-    plates.iter_mut().for_each(|p| p.places.sort_by_key(|(i, _)| *i));
-    Ok(plates)
+    beds.iter_mut().for_each(|p| p.places.sort_by_key(|(i, _)| *i));
+    Ok(beds)
 }
 
 /// One part in the middle of the bed.
@@ -107,7 +107,7 @@ fn middle(p: &Printed, bed: [f64; 3]) -> Result<Isometry3<f64>, String> {
     Ok(placed(p, &spot, [0.0; 2]))
 }
 
-/// Printing frame to plate: the part's box stands with its lower left corner on the spot.
+/// Printing frame to bed: the part's box stands with its lower left corner on the spot.
 fn placed(p: &Printed, s: &Spot, edge: [f64; 2]) -> Isometry3<f64> {
     let b = p.mesh.aabb();
     let turn = if s.turned { std::f64::consts::FRAC_PI_2 } else { 0.0 };

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::cause::Causes;
-use super::compare::{Line, Verb, joined};
+use super::pair::{Line, Verb, joined};
 use super::things::{Role, SAME_DEPTH, SAME_DRILL, SAME_PLACE, Thing, Things, apart};
 use crate::output::record::HoleRecord;
 
