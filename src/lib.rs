@@ -4,7 +4,10 @@
 //! library touches the disk, the clock or the terminal.
 
 pub mod checks;
+pub mod clauses;
 pub mod compare;
+pub mod fem;
+pub mod formats;
 pub mod geometry;
 pub mod mechanics;
 pub mod model;

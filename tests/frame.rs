@@ -4,7 +4,7 @@
 
 use std::f64::consts::PI;
 
-use underframe::mechanics::{Axes, BeamSection, Case, FREE, Frame, FrameError, Mesh, NodeId, PlateSection, RIGID};
+use underframe::fem::{Axes, BeamSection, Case, FREE, Frame, FrameError, Mesh, NodeId, PlateSection, RIGID};
 
 /// A held node.
 const ALL: [bool; 6] = [true; 6];
@@ -73,7 +73,7 @@ fn cantilever_under_its_weight() {
         near(state.displacement(tip)[2], -w * l.powi(4) / (8.0 * STEEL * s.iy), 1e-9);
         near(state.reaction(NodeId(0))[2], w * l, 1e-9);
         near(state.reaction(NodeId(0))[4], -w * l * l / 2.0, 1e-9);
-        near(state.beam_ends(underframe::mechanics::BeamId(0))[0][5].abs(), w * l * l / 2.0, 1e-9);
+        near(state.beam_ends(underframe::fem::BeamId(0))[0][5].abs(), w * l * l / 2.0, 1e-9);
     }
 }
 
@@ -228,7 +228,7 @@ fn orthotropic_plate() {
     near(along.moment[0], mx, 0.01);
     near(along.moment[1], my, 0.01);
     near(along.frequency, f, 0.005);
-    let lumped = PlateSection { mass: underframe::mechanics::PlateMass::Lumped, ..board(0.0) };
+    let lumped = PlateSection { mass: underframe::fem::PlateMass::Lumped, ..board(0.0) };
     near(panel(a, b, lumped, false, 25.0).frequency, f, 0.005);
     near(across.sag, along.sag, 1e-9);
     near(across.moment[1], along.moment[0], 1e-8);
@@ -239,11 +239,11 @@ fn orthotropic_plate() {
 /// edges, no offset; plate mesh of 28 x 12 cells as there.
 struct Table {
     frame: Frame,
-    plate: underframe::mechanics::PlateId,
+    plate: underframe::fem::PlateId,
     mesh: Mesh,
     top: Vec<NodeId>,
     feet: Vec<NodeId>,
-    joints: Vec<underframe::mechanics::SpringId>,
+    joints: Vec<underframe::fem::SpringId>,
 }
 
 impl Table {

@@ -5,17 +5,17 @@
 
 use std::f64::consts::PI;
 
-use underframe::mechanics::base_plate::no_tension_pressure;
-use underframe::mechanics::buckling::{Column, Curve, SectionForces, tube_stress};
-use underframe::mechanics::builtup::{Battened, bundle_shear_stiffness, engesser};
-use underframe::mechanics::lateral::{
+use underframe::clauses::base_plate::no_tension_pressure;
+use underframe::clauses::buckling::{Column, Curve, SectionForces, tube_stress};
+use underframe::clauses::builtup::{Battened, bundle_shear_stiffness, engesser};
+use underframe::clauses::lateral::{
     Dowel, Mode, screw_bending_yield, wood_bearing, wood_bearing_across, wood_bearing_along,
 };
-use underframe::mechanics::screw_group::{
+use underframe::clauses::screw_group::{
     Loads, ScrewGroup, maximum_principal, maximum_shear, shear, tension_about_edge,
 };
-use underframe::mechanics::socket::{Socket, free_travel};
-use underframe::mechanics::withdrawal::{
+use underframe::clauses::socket::{Socket, free_travel};
+use underframe::clauses::withdrawal::{
     INCH, LBF, PSI, combined, head_through_wood, lag_screw, nail, wood_screw, wood_screw_ultimate,
 };
 

@@ -8,8 +8,8 @@ use std::cell::OnceCell;
 use std::f64::consts::{FRAC_PI_2, FRAC_PI_4};
 
 use serde_json::Value;
+use underframe::clauses::screw_group::Loads;
 use underframe::mechanics::joint::{Borne, Bracket, BracketShape, Gusset, Hold, Stiffness, Web};
-use underframe::mechanics::screw_group::Loads;
 
 /// Moment about y in the solids, N mm.
 const MOMENT: f64 = 3e4;

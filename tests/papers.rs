@@ -4,11 +4,12 @@ use std::collections::BTreeMap;
 
 use nalgebra::{Isometry3, Matrix3, Point3, Rotation3, Translation3, UnitQuaternion};
 use quick_xml::events::{BytesStart, Event};
+use underframe::formats::pdf::UNIT;
+use underframe::formats::{font, threemf};
 use underframe::geometry::{self, Mesh};
 use underframe::model::{Leg, Model};
 use underframe::output::kit::{self, Printed};
-use underframe::output::pdf::UNIT;
-use underframe::output::{Files, beds, drilling, font, threemf};
+use underframe::output::{Files, beds, drilling};
 use underframe::{params, parts};
 
 /// How far the files may disagree about a hole, mm: a twentieth of what a drill can follow.

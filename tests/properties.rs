@@ -5,7 +5,7 @@ use std::path::Path;
 
 use serde_json::{Value, json};
 use underframe::checks::{self, Check};
-use underframe::mechanics::working::figures;
+use underframe::clauses::working::figures;
 use underframe::mechanics::{self, Forces};
 use underframe::model::{Model, Purpose};
 use underframe::params;

@@ -3,8 +3,9 @@
 use super::Check;
 use super::govern::{Outcome, Subject, Trial, over_cases};
 use super::plastic::{Kind, Section, allowable};
-use crate::mechanics::working::{figures, step};
-use crate::mechanics::{Forces, joint, withdrawal};
+use crate::clauses::withdrawal;
+use crate::clauses::working::{figures, step};
+use crate::mechanics::{Forces, joint};
 use crate::model::{BracketDesign, Model};
 use crate::params::Head;
 use crate::source::{Clause, Source};

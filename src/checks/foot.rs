@@ -3,8 +3,8 @@
 use super::Check;
 use super::govern::{Outcome, Subject, Trial, over_cases};
 use super::plastic::{Kind, Section, allowable};
+use crate::clauses::working::{figures, step};
 use crate::mechanics::Forces;
-use crate::mechanics::working::{figures, step};
 use crate::model::{Model, Sole};
 use crate::params::FootKind;
 use crate::source::{Clause, Source};

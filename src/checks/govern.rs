@@ -3,6 +3,7 @@
 use super::{Check, When};
 use crate::mechanics::{CaseForces, Forces, Solution, exceeds};
 use crate::model::{Case, Model, Purpose};
+use crate::params::Duration;
 use crate::source::Clause;
 
 /// What is tried: one load case with one estimate of the joints, at one time.
@@ -35,6 +36,22 @@ pub(super) struct Subject {
     pub name: &'static str,
     pub unit: &'static str,
     pub clause: Clause,
+}
+
+/// Load-duration factor of wood.
+fn duration_factor(lasts: Duration) -> f64 {
+    use crate::clauses::withdrawal::Duration as Nds;
+    match lasts {
+        Duration::Seconds | Duration::Minutes => Nds::TenMinutes.factor(),
+        Duration::Hours | Duration::Days => Nds::SevenDays.factor(),
+        Duration::Months => Nds::TwoMonths.factor(),
+        Duration::Years => Nds::Permanent.factor(),
+    }
+}
+
+/// Load-duration factor at a time: what stays counts as a week when new.
+pub(super) fn duration_at(lasts: Duration, when: When) -> f64 {
+    duration_factor(if when == When::Now { lasts.min(Duration::Days) } else { lasts })
 }
 
 const BOTH: [When; 2] = [When::Now, When::AfterLife];

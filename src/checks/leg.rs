@@ -3,9 +3,9 @@
 use super::govern::{Outcome, Subject, Trial, over_cases};
 use super::plastic::{Kind, Section, allowable};
 use super::{Check, When, utilisation_step};
-use crate::mechanics::buckling::{self, Column, Curve, SectionForces};
-use crate::mechanics::socket::{self, Socket};
-use crate::mechanics::working::{figures, step};
+use crate::clauses::buckling::{self, Column, Curve, SectionForces};
+use crate::clauses::socket::{self, Socket};
+use crate::clauses::working::{figures, step};
 use crate::mechanics::{Forces, TubeForces};
 use crate::model::Model;
 use crate::params::Tube;

@@ -1,8 +1,8 @@
 //! Making: heat, wood movement, wood left above the tips, bed, walls, overhang, driver.
 
 use super::{Check, When, utilisation_step};
+use crate::clauses::working::{figures, step};
 use crate::mechanics::Forces;
-use crate::mechanics::working::{figures, step};
 use crate::model::{self, DRIVER, HOLE_FIT, Model, distance_to_segment};
 use crate::params::{Run, Sawn};
 use crate::source::{Clause, Source};

@@ -14,9 +14,9 @@ mod stability;
 mod top;
 mod variation;
 
+use crate::clauses::working::{figures, step};
 use crate::mechanics::Forces;
 use crate::mechanics::estimate::Plates;
-use crate::mechanics::working::{figures, step};
 use crate::model::Model;
 use crate::source::Clause;
 

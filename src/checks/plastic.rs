@@ -1,8 +1,8 @@
 //! What the printed plastic bears: the table's strength times factors for time, heat, age and walls, over a safety factor.
 
 use super::When;
-use crate::mechanics::creep::{self, Factor};
-use crate::mechanics::working::{figures, step};
+use crate::clauses::creep::{self, Factor};
+use crate::clauses::working::{figures, step};
 use crate::model::Model;
 use crate::params::Duration;
 use crate::source::{Clause, Source};

@@ -2,12 +2,12 @@
 
 use super::Check;
 use super::When;
-use super::govern::{Outcome, Subject, Trial, over_cases};
-use super::top::duration_at;
-use crate::mechanics::lateral::{self, Dowel};
-use crate::mechanics::screw_group::{self, GroupForces, ScrewGroup};
-use crate::mechanics::working::{figures, step};
-use crate::mechanics::{Forces, exceeds, joint, withdrawal};
+use super::govern::{Outcome, Subject, Trial, duration_at, over_cases};
+use crate::clauses::lateral::{self, Dowel};
+use crate::clauses::screw_group::{self, GroupForces, ScrewGroup};
+use crate::clauses::withdrawal;
+use crate::clauses::working::{figures, step};
+use crate::mechanics::{Forces, exceeds, joint};
 use crate::model::{self, Model};
 use crate::source::Clause;
 

@@ -1,8 +1,8 @@
 //! Standing: tipping, tilt, sway, frequency, shaking.
 
 use super::{Check, When, utilisation_step};
-use crate::mechanics::stability::{self, Edge};
-use crate::mechanics::working::{figures, step};
+use crate::clauses::stability::{self, Edge};
+use crate::clauses::working::{figures, step};
 use crate::mechanics::{Forces, Solution, exceeds};
 use crate::model::{self, GRAVITY, Model, Purpose, SWAY_PUSH};
 use crate::params::Spread;

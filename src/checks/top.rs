@@ -1,9 +1,10 @@
 //! The wooden top: bending along and across the grain, sag, crushing under the brackets.
 
-use super::govern::{Outcome, Subject, Trial, over_cases};
+use super::govern::{Outcome, Subject, Trial, duration_at, over_cases};
 use super::{Check, When, utilisation_step};
-use crate::mechanics::working::{figures, step};
-use crate::mechanics::{Forces, base_plate, estimate, exceeds, withdrawal};
+use crate::clauses::base_plate;
+use crate::clauses::working::{figures, step};
+use crate::mechanics::{Forces, estimate, exceeds};
 use crate::model::{self, Action, Model, Purpose};
 use crate::params::Duration;
 use crate::source::{Clause, Source};
@@ -31,22 +32,6 @@ const CRUSH: Clause = Source::from_memory("National Design Specification for Woo
     .at("3.10.2: compression across the grain, no load duration; safety 1.5 on the proportional limit is judgement");
 /// Safety on crushing across the grain, from the mean proportional limit (judgement).
 const CRUSH_SAFETY: f64 = 1.5;
-
-/// Load-duration factor of wood.
-pub(super) fn duration_factor(lasts: Duration) -> f64 {
-    use withdrawal::Duration as Nds;
-    match lasts {
-        Duration::Seconds | Duration::Minutes => Nds::TenMinutes.factor(),
-        Duration::Hours | Duration::Days => Nds::SevenDays.factor(),
-        Duration::Months => Nds::TwoMonths.factor(),
-        Duration::Years => Nds::Permanent.factor(),
-    }
-}
-
-/// Load-duration factor at a time: what stays counts as a week when new.
-pub(super) fn duration_at(lasts: Duration, when: When) -> f64 {
-    duration_factor(if when == When::Now { lasts.min(Duration::Days) } else { lasts })
-}
 
 fn allowable(trial: &Trial, strength: f64, grade: f64) -> (f64, Vec<String>) {
     let divisor = match trial.model.params.top.wood.basis {
@@ -200,7 +185,7 @@ pub(super) fn crushing(m: &Model, f: &Forces) -> Vec<Check> {
             vec![
                 t.model.params.top.wood.sources.compression,
                 base_plate::BEARING_AREA,
-                crate::mechanics::screw_group::NEUTRAL_AXIS,
+                crate::clauses::screw_group::NEUTRAL_AXIS,
             ],
         )
     };

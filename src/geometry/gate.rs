@@ -231,8 +231,8 @@ fn segment_distance(p: [f64; 2], q: [f64; 2]) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::formats::stl;
     use crate::geometry::{Feature, Outline, Round, Solid};
-    use crate::output::stl;
     use nalgebra::Isometry3;
 
     fn block(x: f64, y: f64, z: f64) -> Mesh {

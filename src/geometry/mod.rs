@@ -12,12 +12,12 @@
 //! - [`Solid::mesh`] gives the print [`Mesh`]; [`judge`] judges the written bytes; [`bore_diameter`] measures.
 //! - [`brep`]: `exact(&PlateWithBosses)` glues true cylinders and cones (`PlateWithBosses::solid(chord)` is the same part
 //!   as features), `faceted(&mesh)` takes any part; both carry a volume integrated without the mesh.
-//! - `output::stl::write(&mesh)`, `output::threemf::write(title, &objects)`, `output::step::write(name, &brep)`.
+//! - `formats::stl::write(&mesh)`, `formats::threemf::write(title, &objects)`, `formats::step::write(name, &brep)`.
 //!
 //! ```
 //! use nalgebra::Isometry3;
 //! use underframe::geometry::*;
-//! use underframe::output::stl;
+//! use underframe::formats::stl;
 //!
 //! let chord = 0.05;
 //! let plate = Outline::rounded_rectangle(100.0, 80.0, 8.0, chord);

@@ -120,8 +120,8 @@ mod tests {
     use nalgebra::Vector3;
 
     use super::*;
+    use crate::formats::stl;
     use crate::geometry::{Axis, LABEL_DEPTH, Label, Outline, Round, bore_diameter, judge, samples};
-    use crate::output::stl;
 
     const CHORD: f64 = 0.05;
 

@@ -4,12 +4,11 @@ use nalgebra::Vector3;
 
 use super::estimate::{self, Estimates, Joints, Plates};
 use super::joint::Borne;
-use super::screw_group::Loads;
 use super::table::{self, Built, BuiltTube, DOWN};
-use super::{
-    Case, CaseForces, Detail, Forces, FrameError, Frequency, Mode, NodeId, Solution, Solver, State, TopStress,
-    TubeForces, exceeds, order::rank, socket,
-};
+use super::{CaseForces, Detail, Forces, Frequency, Solution, TopStress, TubeForces, exceeds, order::rank};
+use crate::clauses::screw_group::Loads;
+use crate::clauses::socket;
+use crate::fem::{Case, FrameError, Mode, NodeId, Solver, State};
 use crate::model::{self, Action, GRAVITY, Model, Purpose};
 use crate::params::{Run, Side, Spread};
 

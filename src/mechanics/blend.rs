@@ -2,8 +2,19 @@
 
 use nalgebra::{DMatrix, DVector};
 
-use super::bracket_plate::Tangent;
-use super::sparse::{add_to, dot};
+use crate::fem::sparse::{add_to, dot};
+
+/// Answers to a pull and to moments about x and y, each of 1, while the wood presses at the same nodes.
+pub(super) struct Tangent {
+    /// Motion, screws, bosses, ribs, bearing and curvatures, one after the other.
+    pub(super) answers: [Vec<f64>; 3],
+    /// Lift of each node.
+    pub(super) lifts: [Vec<f64>; 3],
+    /// Nodes at which the wood presses.
+    pub(super) pressed: Vec<bool>,
+    /// Direction of the load it was found for: pull times the arm and moments, of length 1.
+    pub(super) direction: [f64; 3],
+}
 
 /// Known answers and the load they are to bear.
 pub(super) struct Part<'a> {

@@ -12,9 +12,9 @@
 
 use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
 
-use super::blend::{self, Part, least_energy};
-use super::sparse::{Factor, Gather, Order, Symmetric};
+use super::blend::{self, Part, Tangent, least_energy};
 use super::turn::Turn;
+use crate::fem::sparse::{Factor, Gather, Order, Symmetric};
 
 /// The plate and what stands on it.
 #[derive(Clone, Debug, PartialEq)]
@@ -163,18 +163,6 @@ impl Clone for Known {
     fn clone(&self) -> Self {
         Self(Mutex::new(self.all().clone()))
     }
-}
-
-/// Answers to a pull and to moments about x and y, each of 1, while the wood presses at the same nodes.
-pub(super) struct Tangent {
-    /// Motion, screws, bosses, ribs, bearing and curvatures, one after the other.
-    answers: [Vec<f64>; 3],
-    /// Lift of each node.
-    pub(super) lifts: [Vec<f64>; 3],
-    /// Nodes at which the wood presses.
-    pub(super) pressed: Vec<bool>,
-    /// Direction of the load it was found for: pull times the arm and moments, of length 1.
-    direction: [f64; 3],
 }
 
 /// A blend of answers for one load.

@@ -2,10 +2,10 @@
 
 use std::borrow::Cow;
 
+use super::Detail;
 use super::joint::{Borne, Bracket, BracketShape, Gusset, Hold, Web};
-use super::screw_group::Loads;
-use super::table::Grip;
-use super::{Detail, RIGID};
+use crate::clauses::screw_group::Loads;
+use crate::fem::RIGID;
 use crate::model::{BracketDesign, Model, SWAY_PUSH};
 use crate::params::{Base, JointStiffness};
 use crate::source::{Clause, Source};
@@ -45,6 +45,19 @@ pub struct Joints {
     pub base: Base,
     /// Divisor of the wood's moduli: 1 now, 1 + k_def under lasting loads.
     pub wood_creep: f64,
+}
+
+/// What holds a tube.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Grip {
+    /// The bracket's socket: its softness is in the bracket's joint.
+    Bracket,
+    /// A tie's collar.
+    Tie,
+    /// The foot's socket.
+    Foot,
+    /// A rail's socket.
+    Rail,
 }
 
 impl Joints {

@@ -2,7 +2,7 @@
 
 use super::estimate::Joints;
 use super::joint::Borne;
-use super::screw_group::Loads;
+use crate::clauses::screw_group::Loads;
 
 /// Results of the frame for both estimates of the joints.
 #[derive(Clone, Debug, PartialEq)]

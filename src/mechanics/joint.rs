@@ -7,8 +7,9 @@
 
 use std::f64::consts::PI;
 
+use super::Detail;
 use super::bracket_plate::{Face, Plate, PlateModel, PlateState, Rib, Softness};
-use super::{Detail, screw_group};
+use crate::clauses::screw_group;
 use crate::source::{Clause, Source};
 
 /// Stiffness of the bracket.

@@ -6,10 +6,10 @@
 
 use nalgebra::Vector3;
 
-use super::estimate::Joints;
-use super::{
-    Axes, BeamId, BeamSection, Detail, Frame, FrameError, Mesh, NodeId, PlateId, PlateMass, PlateSection, RIGID,
-    SpringId,
+use super::Detail;
+use super::estimate::{Grip, Joints};
+use crate::fem::{
+    Axes, BeamId, BeamSection, Frame, FrameError, Mesh, NodeId, PlateId, PlateMass, PlateSection, RIGID, SpringId,
 };
 use crate::model::{GRAVITY, Leg, Model, Rail};
 use crate::params::{Base, Run, Tube};
@@ -221,19 +221,6 @@ fn built_tube(
         last = Some(node);
     }
     Ok(built)
-}
-
-/// What holds a tube.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub(super) enum Grip {
-    /// The bracket's socket: its softness is in the bracket's joint.
-    Bracket,
-    /// A tie's collar.
-    Tie,
-    /// The foot's socket.
-    Foot,
-    /// A rail's socket.
-    Rail,
 }
 
 /// A direction across a nearly upright or a level line.

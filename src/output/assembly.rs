@@ -1,6 +1,6 @@
 //! What is measured and done while the table is put together.
 
-use super::number::num;
+use crate::formats::number::num;
 use crate::model::{Leg, Model};
 use crate::params::FootKind;
 

@@ -4,8 +4,8 @@ use nalgebra::{Isometry3, Translation3, UnitQuaternion, Vector3};
 
 use super::kit::Printed;
 use super::packing::{self, Spot};
-use super::threemf::{self, Object};
 use super::{Files, Kit};
+use crate::formats::threemf::{self, Object};
 use crate::model::Model;
 
 /// Least distance between two parts, mm: room for a skirt and for a blade (judgement).

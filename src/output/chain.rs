@@ -1,6 +1,6 @@
 //! Short lines put together to long ones, and points left out that nobody would see.
 
-use super::drawing::Point;
+use crate::formats::drawing::Point;
 use std::collections::BTreeMap;
 
 /// Ends nearer than this meet, mm: ends that should meet come from the same corner and differ by rounding only.

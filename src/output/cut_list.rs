@@ -1,10 +1,11 @@
 //! Tubes to cut, and from which bars: `cut_list.csv`, `cut_plan.csv`, a picture of the bars.
 
-use super::csv::Table;
 use super::cut_plan::{self, Bar, CutPlan, CutProblem, Piece, Stock};
-use super::drawing::{Anchor, Drawing, Pen, Shade};
-use super::number::{num, short};
-use super::{Files, Kit, font};
+use super::{Files, Kit};
+use crate::formats::csv::Table;
+use crate::formats::drawing::{Anchor, Drawing, Pen, Shade};
+use crate::formats::font;
+use crate::formats::number::{num, short};
 use crate::model::{CutTube, Model};
 use crate::units::inch_32;
 

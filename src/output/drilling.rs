@@ -1,13 +1,15 @@
 //! Drilling papers: plan, table of holes and true-size templates as PDF, the templates as SVG, the underside as DXF.
 
-use super::drawing::{Anchor, Drawing, Pen};
-use super::number::{num, short};
-use super::pdf::Paper;
+use super::below::{Reference, SEEN};
 use super::sheet::{self, Notes};
 use super::template::{self, Numbered};
-use super::underside::{self, Reference, SEEN};
-use super::{Files, Kit, dxf, font, pdf, svg};
+use super::underside;
+use super::{Files, Kit};
 use crate::checks::Verdict;
+use crate::formats::drawing::{Anchor, Drawing, Pen};
+use crate::formats::number::{num, short};
+use crate::formats::pdf::Paper;
+use crate::formats::{dxf, font, pdf, svg};
 use crate::model::Model;
 
 /// How a template is laid.

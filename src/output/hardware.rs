@@ -2,10 +2,10 @@
 
 use std::collections::BTreeMap;
 
-use super::csv::Table;
 use super::kit::Printed;
-use super::number::{num, short};
 use super::{Files, Kit};
+use crate::formats::csv::Table;
+use crate::formats::number::{num, short};
 use crate::model::{CrossBolt, GROOVE, Model, Sole};
 use crate::params::{FootKind, Head, Params, Printing};
 use crate::tables::bolt::{self, Bolt};

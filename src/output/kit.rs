@@ -1,6 +1,6 @@
 //! Parts to judged meshes: every file is read back and measured before it counts.
 
-use super::stl;
+use crate::formats::stl;
 use crate::geometry::brep::{self, Brep};
 use crate::geometry::{self, Fault, Judgement, LABEL_DEPTH, Label, Mesh, Solid};
 use crate::parallel;

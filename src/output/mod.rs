@@ -2,30 +2,22 @@
 
 pub mod assembly;
 pub mod beds;
+pub mod below;
 pub mod chain;
-pub mod csv;
 pub mod cut_list;
 pub mod cut_plan;
-pub mod drawing;
 pub mod drilling;
-pub mod dxf;
-pub mod font;
 pub mod frame_facts;
 pub mod hardware;
 pub mod kit;
-pub mod number;
 pub mod packing;
-pub mod pdf;
 pub mod picture;
 pub mod record;
 pub mod report;
 pub mod report_json;
 pub mod sheet;
-pub mod step;
-pub mod stl;
-pub mod svg;
+pub mod solids;
 pub mod template;
-pub mod threemf;
 mod tones;
 pub mod underside;
 
@@ -65,12 +57,12 @@ pub type Write = fn(&Kit) -> Result<Files, String>;
 /// Everything that is written for a kit; `record.json` follows, since it names all of it.
 pub const OUTPUTS: &[(&str, Write)] = &[
     ("report", report::write),
-    ("solids", step::files),
+    ("solids", solids::steps),
     ("beds", beds::write),
     ("drilling papers", drilling::write),
     ("cut list", cut_list::write),
     ("hardware list", hardware::write),
-    ("meshes", stl::files),
+    ("meshes", solids::meshes),
     ("figures", report_json::write),
 ];
 

@@ -4,8 +4,8 @@
 //! place where an edge dives behind something is then found by halving. No buffer limits how exact the lines are.
 
 use super::chain::{Chain, chains};
-use super::drawing::{Drawing, Item, Pen, Point, Shade};
 use super::tones::Tones;
+use crate::formats::drawing::{Drawing, Item, Pen, Point, Shade};
 use std::collections::BTreeMap;
 
 /// A point or direction in space.

@@ -134,7 +134,7 @@ impl Record {
         let mut record = Self::plan(model, &parts, text);
         for (part, printed) in record.parts.iter_mut().zip(printed) {
             if files.contains_key(&part.file.replace(".stl", ".step")) {
-                part.step = super::step::kind(printed).word().to_owned();
+                part.step = super::solids::kind(printed).word().to_owned();
             }
         }
         record.files = files.iter().map(|(path, bytes)| (path.clone(), sha256(bytes))).collect();

@@ -8,7 +8,8 @@ use std::collections::BTreeMap;
 use serde::Serialize;
 
 use super::report::figures;
-use super::{Files, Kit, step};
+use super::solids;
+use super::{Files, Kit};
 use crate::checks::{self, Caution, Check};
 use crate::mechanics::Solution;
 use crate::model::{CutTube, Hole};
@@ -319,7 +320,7 @@ fn part<'a>(kit: &Kit<'a>, index: usize, grams: f64) -> PartRow<'a> {
         mass_g: round(grams),
         box_mm: all(printed.size),
         triangles: printed.mesh.triangles.len(),
-        step: step::kind(printed).word(),
+        step: solids::kind(printed).word(),
         bores_mm: printed.bores.iter().map(|b| round(*b)).collect(),
     }
 }

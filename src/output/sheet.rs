@@ -1,8 +1,8 @@
 //! A drawing of any size on sheets of paper: tiles that overlap, marks to join them by, bars to check the scale with.
 
-use super::drawing::{Anchor, Drawing, Item, Pen, Point, Shade, corners};
-use super::font;
-use super::pdf::{Page, Paper, Window};
+use crate::formats::drawing::{Anchor, Drawing, Item, Pen, Point, Shade, corners};
+use crate::formats::font;
+use crate::formats::pdf::{Page, Paper, Window};
 use crate::units::INCH;
 
 /// Edge that a printer may leave blank, mm: judgement.
@@ -289,7 +289,7 @@ fn bar(d: &mut Drawing, from: Point, along: Point, length: f64, step: f64) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::output::pdf::{self, reading};
+    use crate::formats::pdf::{self, reading};
 
     fn notes() -> Notes {
         Notes { orientation: "FRONT is the lower edge; lay on the underside.".to_owned(), ..Notes::default() }

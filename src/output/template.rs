@@ -2,10 +2,10 @@
 
 use nalgebra::Point3;
 
-use super::drawing::{Anchor, Drawing, FIGURES, Pen, Point};
-use super::font;
-use super::number::num;
-use super::underside::{Reference, SEEN, arrow, below, grain};
+use super::below::{Reference, SEEN, arrow, below, grain};
+use crate::formats::drawing::{Anchor, Drawing, FIGURES, Pen, Point};
+use crate::formats::font;
+use crate::formats::number::num;
 use crate::model::{BracketDesign, Hole, Leg, Model, ScrewHole, Socket};
 use crate::units::inch_32;
 
@@ -300,7 +300,7 @@ mod tests {
         let model = model();
         for leg in &model.legs {
             let circles = pattern(&model, leg).items;
-            let count = circles.iter().filter(|i| matches!(i, super::super::drawing::Item::Circle { .. })).count();
+            let count = circles.iter().filter(|i| matches!(i, crate::formats::drawing::Item::Circle { .. })).count();
             assert_eq!(count, numbered(&model, leg).len());
         }
     }

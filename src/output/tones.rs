@@ -1,7 +1,7 @@
 //! Light and dark areas of a picture: a small depth buffer, its areas traced into polygons.
 
 use super::chain::simplified;
-use super::drawing::{Item, Point, Shade};
+use crate::formats::drawing::{Item, Point, Shade};
 
 /// Size of a cell, mm on paper: half the width of the thick pen, whose line covers the edge of an area.
 const CELL: f64 = 0.25;

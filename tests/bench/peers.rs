@@ -7,10 +7,10 @@ use std::hint::black_box;
 use std::time::Instant;
 
 use nalgebra::Isometry3;
+use underframe::fem::{Axes, BeamSection, Case, Frame, Mesh, PlateSection};
+use underframe::formats::stl;
 use underframe::geometry::{self, Axis, Feature, Round, Solid};
-use underframe::mechanics::{Axes, BeamSection, Case, Frame, Mesh, PlateSection};
 use underframe::model::Model;
-use underframe::output::stl;
 use underframe::{mechanics, params, parts};
 
 /// Repeats of each line of the growth table; the median counts.

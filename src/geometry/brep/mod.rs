@@ -73,8 +73,8 @@ mod tests {
     use nalgebra::{Unit, Vector3};
 
     use super::*;
+    use crate::formats::{step, stl};
     use crate::geometry::{Fault, judge, samples};
-    use crate::output::{step, stl};
 
     const CHORD: f64 = 0.05;
 

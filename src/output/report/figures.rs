@@ -1,8 +1,8 @@
 //! Numbers that both the page and `report.json` show, and how they are written for people.
 
+use crate::formats::number::{num, short};
 use crate::mechanics::{CaseForces, Solution};
 use crate::model::{Model, Purpose};
-use crate::output::number::{num, short};
 use crate::output::{Kit, hardware};
 
 /// Significant digits on the page: what a tape, a spring scale and a kitchen scale can follow.

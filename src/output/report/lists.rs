@@ -2,10 +2,10 @@
 
 use serde::Serialize;
 
+use crate::formats::number::{num, short};
 use crate::model::{CutTube, Model};
 use crate::output::cut_list::{self, TubePlan, leg_numbers};
 use crate::output::hardware::{self, HardwareRow};
-use crate::output::number::{num, short};
 use crate::units::inch_32;
 
 /// One line of the cut list.

@@ -22,9 +22,9 @@ use minijinja::{AutoEscape, Environment, UndefinedBehavior};
 use serde::Serialize;
 
 use self::figures::{band, figure};
-use super::number::short;
 use super::{Files, Kit};
 use crate::checks::{self, Check};
+use crate::formats::number::short;
 use crate::parallel;
 
 /// Templates by name.
@@ -243,7 +243,7 @@ fn parts(kit: &Kit) -> Vec<PartView> {
     let grams = figures::grams(kit);
     let pictures = parallel::map(kit.printed, parallel::cores(), stills::part);
     let view = |(i, ((p, pictures), grams)): (usize, ((&super::Printed, Vec<_>), f64))| {
-        let mut bores: Vec<String> = p.part.bores.iter().map(|b| super::number::num(b.diameter, 2)).collect();
+        let mut bores: Vec<String> = p.part.bores.iter().map(|b| crate::formats::number::num(b.diameter, 2)).collect();
         bores.dedup();
         PartView {
             mark: p.part.mark.clone(),

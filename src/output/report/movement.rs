@@ -4,9 +4,9 @@ use serde::Serialize;
 
 use super::figures::{self, figure};
 use super::stills::finished;
+use crate::formats::drawing::{Anchor, Drawing, FIGURES, Pen, Point};
 use crate::mechanics::CaseForces;
 use crate::output::Kit;
-use crate::output::drawing::{Anchor, Drawing, FIGURES, Pen, Point};
 
 /// Width of a picture, mm on paper.
 const WIDTH: f64 = 66.0;

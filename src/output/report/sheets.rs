@@ -3,8 +3,8 @@
 use serde::Serialize;
 
 use super::figures::{self, band, figure};
+use crate::formats::number::{num, short};
 use crate::model::{GRAVITY, Model, SWAY_PUSH};
-use crate::output::number::{num, short};
 use crate::output::{Kit, assembly};
 use crate::params::{Duration, Spread};
 

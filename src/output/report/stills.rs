@@ -1,12 +1,13 @@
 //! Still pictures: the table, its three views with dimensions, every part with its main dimensions.
 
 use super::solids::{Sort, Table};
+use crate::formats::drawing::{Anchor, Drawing, FIGURES, Pen, Point};
+use crate::formats::number::short;
+use crate::formats::svg;
 use crate::geometry::{Aabb, Mesh};
 use crate::model::Model;
-use crate::output::drawing::{Anchor, Drawing, FIGURES, Pen, Point};
-use crate::output::number::short;
 use crate::output::picture::{self, Body, Frame, View};
-use crate::output::{Kit, Printed, svg};
+use crate::output::{Kit, Printed};
 
 /// Width of a picture beside others, mm on paper: two stand side by side on A4 and Letter (judgement).
 const NARROW: f64 = 74.0;

@@ -1,6 +1,6 @@
 //! Triangle meshes of flat outlines.
 
-use super::frame::FrameError;
+use super::ground::FrameError;
 
 /// Lines closer than this share of the mesh's size fall together: rounding of coordinates.
 const SAME: f64 = 1e-9;

@@ -2,7 +2,7 @@
 
 use nalgebra::{Matrix3, SMatrix, Vector3};
 
-use super::frame::Axes;
+use super::ground::Axes;
 
 /// Stiffness of a component that is tied exactly.
 pub const RIGID: f64 = f64::INFINITY;

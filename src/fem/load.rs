@@ -1,6 +1,7 @@
 //! Load cases: forces at nodes, gravity, and loads on plates brought to their nodes.
 
-use super::frame::{DOF, Frame, FrameError, NodeId, PlateId};
+use super::frame::Frame;
+use super::ground::{DOF, FrameError, NodeId, PlateId};
 use super::plate::{Plate, Triangle};
 
 /// How far outside a triangle, as a barycentric coordinate, a point still belongs to it: rounding of coordinates.

@@ -2,7 +2,6 @@
 
 use nalgebra::Point3;
 
-use super::{Files, Kit};
 use crate::geometry::{Mesh, doubled_area_vector};
 
 /// The first 80 bytes; a reader takes a file beginning with "solid" for text.
@@ -23,12 +22,6 @@ pub fn write(mesh: &Mesh) -> Vec<u8> {
         facet(&mut bytes, t.map(|i| mesh.points[i as usize].map(|x| x as f32)));
     }
     bytes
-}
-
-/// The judged mesh of every part.
-pub(super) fn files(kit: &Kit) -> Result<Files, String> {
-    let mesh = |(i, p): (usize, &super::Printed)| (format!("{}.stl", kit.stem(i)), p.stl.clone());
-    Ok(kit.printed.iter().enumerate().map(mesh).collect())
 }
 
 fn facet(bytes: &mut Vec<u8>, corners: [[f32; 3]; 3]) {

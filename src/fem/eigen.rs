@@ -2,7 +2,8 @@
 
 use nalgebra::DMatrix;
 
-use super::frame::{DOF, Frame, FrameError, NodeId};
+use super::frame::Frame;
+use super::ground::{DOF, FrameError, NodeId};
 use super::load::Case;
 use super::solve::{Piece, Solver, State, act, assemble, geometric, masses, resist};
 use super::sparse::{Factor, Symmetric, add_to, dot};

@@ -222,7 +222,7 @@ fn unit(mm: f64) -> f32 {
 
 /// Reading content streams back, for tests.
 #[cfg(test)]
-pub(super) mod reading {
+pub(crate) mod reading {
     use super::UNIT;
 
     /// One operation of a content stream: its numbers and its operator.
@@ -273,7 +273,7 @@ pub(super) mod reading {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::output::drawing::Anchor;
+    use crate::formats::drawing::Anchor;
 
     fn sample() -> Drawing {
         let mut d = Drawing::new("A plate ± 0.1", 200.0, 150.0);

@@ -13,7 +13,7 @@ use faer::{Conj, MatMut, Par, Side, Spec};
 
 /// Lower triangle of a symmetric matrix, by columns, rows sorted.
 #[derive(Clone, Debug)]
-pub(super) struct Symmetric {
+pub(crate) struct Symmetric {
     starts: Vec<usize>,
     rows: Vec<usize>,
     values: Vec<f64>,
@@ -21,7 +21,7 @@ pub(super) struct Symmetric {
 
 /// Collects entries of a symmetric matrix; equal places add up in the order given.
 #[derive(Clone, Debug)]
-pub(super) struct Gather {
+pub(crate) struct Gather {
     size: usize,
     entries: Vec<Entry>,
 }
@@ -35,19 +35,19 @@ struct Entry {
 
 impl Gather {
     /// Every diagonal place is present.
-    pub(super) fn new(size: usize) -> Self {
+    pub(crate) fn new(size: usize) -> Self {
         Self { size, entries: (0..size as u32).map(|i| Entry { row: i, column: i, value: 0.0 }).collect() }
     }
 
     /// Adds to (row, column); entries above the diagonal are left out, their mirror images stand for them.
-    pub(super) fn add(&mut self, row: usize, column: usize, value: f64) {
+    pub(crate) fn add(&mut self, row: usize, column: usize, value: f64) {
         if row >= column {
             self.entries.push(Entry { row: row as u32, column: column as u32, value });
         }
     }
 
     /// The matrix, rows sorted.
-    pub(super) fn finish(self) -> Symmetric {
+    pub(crate) fn finish(self) -> Symmetric {
         let mut out = Symmetric { starts: vec![0], rows: vec![], values: vec![] };
         let (mut sums, mut seen) = (vec![0.0; self.size], vec![usize::MAX; self.size]);
         let (starts, entries) = self.by_column();
@@ -84,7 +84,7 @@ impl Gather {
 }
 
 impl Symmetric {
-    pub(super) fn size(&self) -> usize {
+    pub(crate) fn size(&self) -> usize {
         self.starts.len() - 1
     }
 
@@ -94,7 +94,7 @@ impl Symmetric {
 
     /// Adds to an entry of the lower triangle; tells whether there is one.
     #[must_use]
-    pub(super) fn add(&mut self, row: usize, column: usize, value: f64) -> bool {
+    pub(crate) fn add(&mut self, row: usize, column: usize, value: f64) -> bool {
         let start = self.starts[column];
         let place = self.rows[start..self.starts[column + 1]].binary_search(&row);
         place.is_ok_and(|at| {
@@ -104,23 +104,23 @@ impl Symmetric {
     }
 
     /// Adds to a diagonal entry.
-    pub(super) fn add_diagonal(&mut self, column: usize, value: f64) {
+    pub(crate) fn add_diagonal(&mut self, column: usize, value: f64) {
         self.values[self.starts[column]] += value;
     }
 
-    pub(super) fn diagonal(&self) -> Vec<f64> {
+    pub(crate) fn diagonal(&self) -> Vec<f64> {
         self.starts[..self.size()].iter().map(|s| self.values[*s]).collect()
     }
 
     /// Adds `share` of each diagonal entry to itself.
-    pub(super) fn lift_diagonal(&mut self, share: f64) {
+    pub(crate) fn lift_diagonal(&mut self, share: f64) {
         for column in 0..self.size() {
             self.values[self.starts[column]] *= 1.0 + share;
         }
     }
 
     /// Matrix times vector.
-    pub(super) fn times(&self, x: &[f64]) -> Vec<f64> {
+    pub(crate) fn times(&self, x: &[f64]) -> Vec<f64> {
         let mut y = vec![0.0; x.len()];
         for column in 0..self.size() {
             let span = self.starts[column]..self.starts[column + 1];
@@ -145,11 +145,11 @@ const MERGED: [(usize, f64); 4] = [(8, 1.0), (32, 0.8), (64, 0.2), (usize::MAX, 
 
 /// In which order matrices with entries in the same places are eliminated.
 #[derive(Clone, Debug)]
-pub(super) struct Order(Arc<SymbolicCholesky<usize>>);
+pub(crate) struct Order(Arc<SymbolicCholesky<usize>>);
 
 impl Order {
     /// None where there is no memory for it.
-    pub(super) fn new(matrix: &Symmetric) -> Option<Self> {
+    pub(crate) fn new(matrix: &Symmetric) -> Option<Self> {
         let merged = SymbolicSupernodalParams { relax: Some(&MERGED) };
         let params = CholeskySymbolicParams {
             supernodal_flop_ratio_threshold: SupernodalThreshold::FORCE_SUPERNODAL,
@@ -163,7 +163,7 @@ impl Order {
 
 /// A symmetric positive definite matrix with its Cholesky factor.
 #[derive(Clone, Debug)]
-pub(super) struct Factor {
+pub(crate) struct Factor {
     pub(super) matrix: Symmetric,
     order: Order,
     lower: Vec<f64>,
@@ -171,7 +171,7 @@ pub(super) struct Factor {
 
 impl Factor {
     /// Factorises; gives the matrix back when it is not positive definite.
-    pub(super) fn new(matrix: Symmetric) -> Result<Self, Box<Symmetric>> {
+    pub(crate) fn new(matrix: Symmetric) -> Result<Self, Box<Symmetric>> {
         match Order::new(&matrix) {
             Some(order) => Self::ordered(matrix, order),
             None => Err(Box::new(matrix)),
@@ -179,7 +179,7 @@ impl Factor {
     }
 
     /// The same for a matrix with entries where the one has them that the order was made for.
-    pub(super) fn ordered(matrix: Symmetric, order: Order) -> Result<Self, Box<Symmetric>> {
+    pub(crate) fn ordered(matrix: Symmetric, order: Order) -> Result<Self, Box<Symmetric>> {
         let mut lower = vec![0.0; order.0.len_val()];
         let entries = SparseColMatRef::new(matrix.pattern(), &matrix.values);
         let mut memory = MemBuffer::new(order.0.factorize_numeric_llt_scratch::<f64>(Par::Seq, Spec::default()));
@@ -190,7 +190,7 @@ impl Factor {
     }
 
     /// Solves for several right-hand sides.
-    pub(super) fn solve(&self, loads: &[Vec<f64>]) -> Vec<Vec<f64>> {
+    pub(crate) fn solve(&self, loads: &[Vec<f64>]) -> Vec<Vec<f64>> {
         let n = self.matrix.size();
         if n == 0 || loads.is_empty() {
             return vec![vec![]; loads.len()];
@@ -209,7 +209,7 @@ impl Factor {
 const LANES: usize = 8;
 
 /// Scalar product.
-pub(super) fn dot(a: &[f64], b: &[f64]) -> f64 {
+pub(crate) fn dot(a: &[f64], b: &[f64]) -> f64 {
     let (heads_a, heads_b) = (a.chunks_exact(LANES), b.chunks_exact(LANES));
     let rest: f64 = heads_a.remainder().iter().zip(heads_b.remainder()).map(|(x, y)| x * y).sum();
     let mut sums = [0.0; LANES];
@@ -220,6 +220,6 @@ pub(super) fn dot(a: &[f64], b: &[f64]) -> f64 {
 }
 
 /// y += factor x.
-pub(super) fn add_to(y: &mut [f64], factor: f64, x: &[f64]) {
+pub(crate) fn add_to(y: &mut [f64], factor: f64, x: &[f64]) {
     y.iter_mut().zip(x).for_each(|(a, b)| *a += factor * b);
 }

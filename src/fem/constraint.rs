@@ -5,7 +5,8 @@
 
 use std::collections::BTreeMap;
 
-use super::frame::{DOF, Frame};
+use super::frame::Frame;
+use super::ground::DOF;
 
 /// A sum of multiples of degrees of freedom, sorted by their number.
 pub(super) type Sum = BTreeMap<usize, f64>;

@@ -8,7 +8,7 @@ use std::f64::consts::PI;
 
 use nalgebra::{SMatrix, SVector};
 
-use super::frame::{Axes, FrameError};
+use super::ground::{Axes, FrameError};
 
 /// Matrix of one element: ux uy uz rx ry rz at the first, then the second node.
 pub(super) type Mat12 = SMatrix<f64, 12, 12>;

@@ -6,7 +6,8 @@ use nalgebra::{DMatrix, DVector, Dyn, LU, Matrix3, Vector3};
 
 use super::beam::Vec12;
 use super::constraint::{Constraints, Key, dofs_of};
-use super::frame::{BeamId, DOF, Frame, FrameError, NodeId, PlateId, SpringId};
+use super::frame::Frame;
+use super::ground::{BeamId, DOF, FrameError, NodeId, PlateId, SpringId};
 use super::load::Case;
 use super::plate::PlateForces;
 use super::sparse::{Factor, Gather, Symmetric, add_to, dot};
@@ -185,6 +186,16 @@ fn resultant(frame: &Frame, forces: &[f64]) -> [f64; 6] {
         }
     }
     sum
+}
+
+impl Frame {
+    /// Assembles and factorises the stiffness, ready for any number of load cases.
+    ///
+    /// # Errors
+    /// [`FrameError::Mechanism`] when part of the frame can move without resistance.
+    pub fn prepare(&self) -> Result<Solver<'_>, FrameError> {
+        Solver::new(self)
+    }
 }
 
 impl<'a> Solver<'a> {

@@ -7,7 +7,7 @@
 
 use nalgebra::{Matrix3, SMatrix, SVector, Vector3};
 
-use super::frame::{Axes, FrameError, NodeId};
+use super::ground::{Axes, FrameError, NodeId};
 
 /// Matrix of one triangle in bending (w, rx, ry per corner) or membrane (u, v, rz per corner).
 type Mat9 = SMatrix<f64, 9, 9>;

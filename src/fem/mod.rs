@@ -1,0 +1,25 @@
+//! Finite elements: beams, plates, springs and rigid links, sparse solution, eigenvalues. Knows no table.
+//!
+//! Units throughout: N, mm, MPa, radians and tonnes.
+
+mod beam;
+mod constraint;
+mod eigen;
+mod frame;
+mod grid;
+mod ground;
+mod load;
+mod plate;
+mod solve;
+pub(crate) mod sparse;
+mod spring;
+
+pub use beam::BeamSection;
+pub use eigen::{Buckling, Mode, Response};
+pub use frame::{Frame, Member};
+pub use grid::Mesh;
+pub use ground::{Axes, BeamId, FrameError, NodeId, PlateId, SpringId};
+pub use load::Case;
+pub use plate::{PlateForces, PlateMass, PlateSection};
+pub use solve::{Loose, Solver, State};
+pub use spring::{FREE, RIGID};
