@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 
 use underframe::model::Model;
-use underframe::output::{Printed, kit, step};
+use underframe::output::{Printed, kit, solids};
 use underframe::{params, parts};
 
 fn folder(name: &str) -> PathBuf {
@@ -28,7 +28,7 @@ fn summary(model: &Model, printed: &[Printed]) -> String {
         let part = &p.part;
         let [x, y, z] = p.size;
         let grams = p.volume * 1e-9 * density * 1e3;
-        let step = step::kind(p).word();
+        let step = solids::kind(p).word();
         let _ = writeln!(
             out,
             "{}, {}, {}, {:.0}, {grams:.1}, {x:.1} x {y:.1} x {z:.1}, {step}",
