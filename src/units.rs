@@ -14,6 +14,10 @@ pub const INCH: f64 = 25.4;
 
 /// Kilograms in a pound, by definition.
 pub const POUND: f64 = 0.453_592_37;
+/// One pound-force, N.
+pub const LBF: f64 = POUND * GRAVITY;
+/// One pound-force per square inch, MPa.
+pub const PSI: f64 = LBF / (INCH * INCH);
 
 /// Longest text that is read as a quantity, characters: the longest sensible one,
 /// `10 feet 11 15/16 inches`, is a third of it.
@@ -134,7 +138,7 @@ const FORCES: &[Unit] = &[
     metric("N", &["n", "newton", "newtons"], 1.0),
     metric("kN", &["kn", "kilonewton", "kilonewtons"], 1000.0),
     metric("kgf", &["kgf", "kp"], GRAVITY),
-    inch("lbf", &["lbf", "poundforce", "poundsforce"], POUND * GRAVITY),
+    inch("lbf", &["lbf", "poundforce", "poundsforce"], LBF),
 ];
 const ANGLES: &[Unit] = &[
     metric("deg", &["deg", "degs", "degree", "degrees", "°", "º"], PI / 180.0),
@@ -163,15 +167,15 @@ const TURNINGS: &[Unit] = &[
     metric("N mm/rad", &["nmm/rad"], 1.0),
     metric("kN m/rad", &["knm/rad"], 1e6),
     metric("N m/deg", &["nm/deg", "nm/°"], 1000.0 * 180.0 / PI),
-    inch("lbf in/rad", &["lbfin/rad", "inlbf/rad", "inlb/rad", "lbin/rad"], POUND * GRAVITY * INCH),
-    inch("lbf ft/rad", &["lbfft/rad", "ftlbf/rad", "ftlb/rad", "lbft/rad"], POUND * GRAVITY * INCH * 12.0),
+    inch("lbf in/rad", &["lbfin/rad", "inlbf/rad", "inlb/rad", "lbin/rad"], LBF * INCH),
+    inch("lbf ft/rad", &["lbfft/rad", "ftlbf/rad", "ftlb/rad", "lbft/rad"], LBF * INCH * 12.0),
 ];
 const STRESSES: &[Unit] = &[
     metric("MPa", &["mpa", "n/mm2"], 1.0),
     metric("GPa", &["gpa", "kn/mm2"], 1000.0),
     metric("kPa", &["kpa", "kn/m2"], 0.001),
-    inch("psi", &["psi", "lbf/in2", "lb/in2"], POUND * GRAVITY / (INCH * INCH)),
-    inch("ksi", &["ksi"], 1000.0 * POUND * GRAVITY / (INCH * INCH)),
+    inch("psi", &["psi", "lbf/in2", "lb/in2"], PSI),
+    inch("ksi", &["ksi"], 1000.0 * PSI),
 ];
 const DENSITIES: &[Unit] = &[
     metric("kg/m3", &["kg/m3"], 1.0),

@@ -167,7 +167,7 @@ fn figures_that_are_nearly_the_same_are_the_same() {
 fn every_table_gives_the_figures_it_gave() {
     let bless = std::env::var_os("REWRITE").is_some();
     let files = files();
-    let told = parallel::map(&files, parallel::cores(), |path| told(path));
+    let told = parallel::map(&files, |path| told(path));
     let mut wrong = Vec::new();
     for (path, told) in files.iter().zip(told) {
         let path = folder("tests/figures").join(format!("{}.txt", name(path)));

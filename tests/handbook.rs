@@ -15,9 +15,8 @@ use underframe::clauses::screw_group::{
     Loads, ScrewGroup, maximum_principal, maximum_shear, shear, tension_about_edge,
 };
 use underframe::clauses::socket::{Socket, free_travel};
-use underframe::clauses::withdrawal::{
-    INCH, LBF, PSI, combined, head_through_wood, lag_screw, nail, wood_screw, wood_screw_ultimate,
-};
+use underframe::clauses::withdrawal::{combined, head_through_wood, lag_screw, nail, wood_screw, wood_screw_ultimate};
+use underframe::units::{INCH, LBF, PSI};
 
 /// Asserts a value to half of the last printed digit.
 #[track_caller]

@@ -451,7 +451,7 @@ fn outcome(text: &str, depth: Depth) -> Result<bool, String> {
     };
     numbers(&model)?;
     let parts = parts::all(&model).map_err(|fault| fault.to_string())?;
-    let made = output::kit::print_on(depth.chosen(parts), 1, &|_| ()).map_err(|unsound| unsound.to_string())?;
+    let made = output::kit::print(depth.chosen(parts), &|_| ()).map_err(|unsound| unsound.to_string())?;
     layout(&model, &made)?;
     if depth.checked {
         let forces = mechanics::solve(&model)?;
@@ -600,7 +600,7 @@ fn every_random_kit_is_refused_with_reasons_or_sound() {
     let keys = accepted();
     let (sets, first) = (setting("UNDERFRAME_KITS", SETS), setting("UNDERFRAME_SEED", 1));
     let seeds: Vec<u64> = (first..first + sets).collect();
-    let outcomes = parallel::map(&seeds, parallel::cores(), |seed| tried(&draw(*seed, &keys), Depth::of(*seed)));
+    let outcomes = parallel::map(&seeds, |seed| tried(&draw(*seed, &keys), Depth::of(*seed)));
     let sound = outcomes.iter().filter(|outcome| **outcome == Ok(true)).count();
     let failed: Vec<(u64, String)> =
         seeds.into_iter().zip(outcomes).filter_map(|(seed, outcome)| Some((seed, outcome.err()?))).collect();

@@ -14,7 +14,7 @@ pub fn cautions(m: &Model) -> Vec<Caution> {
     let p = &m.params;
     let lasting: f64 =
         p.loads.iter().filter(|l| l.lasts == crate::params::Duration::Years).map(|l| l.force).sum::<f64>()
-            / crate::model::GRAVITY;
+            / crate::units::GRAVITY;
     let years = making::inspection_years(m);
     let mut all = vec![
         caution(

@@ -330,7 +330,7 @@ pub(super) fn pull_out(m: &Model, f: &Forces) -> Vec<Check> {
 /// Weight of a leg's tubes shared by its sockets, N, doubled for a jolt (judgement).
 fn leg_weight(m: &Model) -> f64 {
     let c = column(m);
-    2.0 * c.area * m.legs[0].tube_length * m.params.legs.tube.metal.density * 1e-9 * crate::model::GRAVITY
+    2.0 * c.area * m.legs[0].tube_length * m.params.legs.tube.metal.density * 1e-9 * crate::units::GRAVITY
 }
 
 /// Pressure in the collars of ties and what their bolts carry along the tubes.

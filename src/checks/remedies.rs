@@ -209,7 +209,7 @@ impl<'a> Search<'a> {
     fn run(&mut self, changes: &[Change]) -> Vec<Option<Standing>> {
         let taken = changes.len().min(self.left);
         self.left -= taken;
-        let mut out = parallel::map(&changes[..taken], parallel::cores(), |change| self.sketched(change));
+        let mut out = parallel::map(&changes[..taken], |change| self.sketched(change));
         out.resize(changes.len(), None);
         out
     }
@@ -234,7 +234,7 @@ impl<'a> Search<'a> {
             let (change, after) = full.find(|(_, after)| keeps(after, &promised))?;
             Some(Tried { change: change.clone(), after, larger: None })
         };
-        parallel::map(sketched, parallel::cores(), prove)
+        parallel::map(sketched, prove)
     }
 
     /// The largest step of every family, then the smallest that cures as much as it; in the order of the families, until
@@ -244,7 +244,7 @@ impl<'a> Search<'a> {
         let used = |found: &[Largest]| found.iter().map(|(_, used)| used).sum::<usize>();
         let cures = |(tried, _): &Largest| tried.as_ref().is_some_and(|t| self.excess(&t.after) == 0.0);
         let enough = |found: &[Largest]| found.iter().filter(|f| cures(f)).count() >= TOLD || used(found) >= left;
-        let found = parallel::until(families, parallel::cores(), |family| self.largest(family), enough);
+        let found = parallel::until(families, |family| self.largest(family), enough);
         self.left = left.saturating_sub(used(&found));
         let tried = families.iter().zip(found).filter_map(|(family, (tried, _))| Some((family, tried?)));
         let out = self.smallest(&tried.collect::<Vec<_>>());
@@ -263,8 +263,7 @@ impl<'a> Search<'a> {
             trials
         };
         let shares: Vec<_> = largest.iter().map(|(family, best)| (*family, best, share(family, best))).collect();
-        let found =
-            parallel::map(&shares, parallel::cores(), |(family, best, trials)| self.smaller(family, best, *trials));
+        let found = parallel::map(&shares, |(family, best, trials)| self.smaller(family, best, *trials));
         self.left -= found.iter().map(|(_, used)| used).sum::<usize>();
         found.into_iter().map(|(tried, _)| tried).collect()
     }

@@ -4,9 +4,10 @@ use super::{Check, When, utilisation_step};
 use crate::clauses::stability::{self, Edge};
 use crate::clauses::working::{figures, step};
 use crate::mechanics::{Forces, Solution, exceeds};
-use crate::model::{self, GRAVITY, Model, Purpose, SWAY_PUSH};
+use crate::model::{self, Model, Purpose, SWAY_PUSH};
 use crate::params::Spread;
 use crate::source::{Clause, Source};
+use crate::units::GRAVITY;
 
 /// Mass of a child who hangs on the edge, kg.
 const CHILD: f64 = 27.0;

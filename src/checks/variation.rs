@@ -36,7 +36,7 @@ pub fn variation(text: &str, model: &Model, forces: &Forces, plates: &Plates) ->
     let tubes = changes::tubes_near(&file, model);
     let loads = LOADS.iter().filter(|_| !model.params.loads.is_empty()).map(|factor| Try::Load(*factor));
     let tries: Vec<Try> = loads.chain(tubes.iter().filter_map(|t| t.change.as_ref()).map(Try::Tube)).collect();
-    let found = parallel::map(&tries, parallel::cores(), |what| match what {
+    let found = parallel::map(&tries, |what| match what {
         Try::Load(factor) => with_loads(model, *factor, plates),
         Try::Tube(change) => {
             remedies::changed(&file, &change.edits, plates).map(|(model, forces)| highest(&model, &forces))

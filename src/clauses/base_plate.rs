@@ -1,7 +1,8 @@
 //! Plates that only press: pressure under an eccentric load, wood crushed under an edge, dents.
 
-use super::withdrawal::{INCH, LBF, NDS};
+use super::withdrawal::NDS;
 use crate::source::{Clause, Source};
+use crate::units::{INCH, LBF};
 
 /// Pressure under a plate that cannot pull.
 pub const KERN: Clause = Source::STATICS.at("no-tension bearing, eccentricity inside and outside the middle third");

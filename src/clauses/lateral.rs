@@ -1,7 +1,8 @@
 //! Screws loaded sideways: yield modes of a dowel in single shear.
 
-use super::withdrawal::{INCH, NDS, PSI};
+use super::withdrawal::NDS;
 use crate::source::{Clause, Source};
+use crate::units::{INCH, PSI};
 
 /// Yield limit equations.
 pub const YIELD: Clause = NDS.at("12.3.1, Table 12.3.1A");

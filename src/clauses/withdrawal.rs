@@ -3,6 +3,7 @@
 use std::f64::consts::PI;
 
 use crate::source::{Clause, Source};
+use crate::units::{INCH, LBF};
 
 /// The specification for wood construction used for screws.
 pub const NDS: Source = Source::read("National Design Specification for Wood Construction, AWC", "2018");
@@ -33,12 +34,6 @@ pub const ULTIMATE: Clause = WOOD_HANDBOOK.at("chapter 8, wood screws, withdrawa
 /// Plastic sheared round the head.
 pub const PLASTIC_CONE: Clause = Source::STATICS.at("cylinder of plastic sheared round the edge of the head");
 
-/// Newtons in a pound-force.
-pub const LBF: f64 = 4.448_221_615_260_5;
-/// Millimetres in an inch.
-pub const INCH: f64 = 25.4;
-/// Megapascals in a pound-force per square inch.
-pub const PSI: f64 = LBF / (INCH * INCH);
 const LBF_PER_INCH: f64 = LBF / INCH;
 
 /// Which wood the screw turns into.

@@ -9,8 +9,9 @@ use super::{CaseForces, Detail, Forces, Frequency, Solution, TopStress, TubeForc
 use crate::clauses::screw_group::Loads;
 use crate::clauses::socket;
 use crate::fem::{Case, FrameError, Mode, NodeId, Solver, State};
-use crate::model::{self, Action, GRAVITY, Model, Purpose};
+use crate::model::{self, Action, Model, Purpose};
 use crate::params::{Run, Side, Spread};
+use crate::units::GRAVITY;
 
 /// Natural frequencies that are looked for.
 const MODES: usize = 4;

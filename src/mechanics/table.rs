@@ -11,8 +11,9 @@ use super::estimate::{Grip, Joints};
 use crate::fem::{
     Axes, BeamId, BeamSection, Frame, FrameError, Mesh, NodeId, PlateId, PlateMass, PlateSection, RIGID, SpringId,
 };
-use crate::model::{GRAVITY, Leg, Model, Rail};
+use crate::model::{Leg, Model, Rail};
 use crate::params::{Base, Run, Tube};
+use crate::units::GRAVITY;
 
 /// Depth of the joint's turning point below the plate's top face as a share of the plate, from the solid models.
 pub const TURNING_POINT: f64 = 0.4;

@@ -33,9 +33,6 @@ use crate::params::{Assumed, Params, Run, Sawn};
 use crate::problem::Problem;
 use crate::tables::moisture;
 
-/// Standard acceleration of free fall, m/s2: N per kg.
-pub const GRAVITY: f64 = 9.80665;
-
 /// Everything about the job that is geometry or load.
 #[derive(Clone, Debug)]
 pub struct Model {

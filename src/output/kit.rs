@@ -55,20 +55,12 @@ impl std::fmt::Display for Unsound {
 /// # Errors
 /// The first part, in list order, that is not sound.
 pub fn print(parts: Vec<Part>, done: &(dyn Fn(&str) + Sync)) -> Result<Vec<Printed>, Unsound> {
-    print_on(parts, parallel::cores(), done)
-}
-
-/// The same on a stated number of cores.
-///
-/// # Errors
-/// As [`print()`].
-pub fn print_on(parts: Vec<Part>, cores: usize, done: &(dyn Fn(&str) + Sync)) -> Result<Vec<Printed>, Unsound> {
     let made = |part: &Part| {
         let made = one(part);
         done(&part.name);
         made
     };
-    parallel::map(&parts, cores, made).into_iter().collect()
+    parallel::map(&parts, made).into_iter().collect()
 }
 
 /// The mesh as written and read back; where features nearly fall together and spoil it, once more with them nudged apart.

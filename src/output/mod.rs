@@ -72,7 +72,7 @@ pub const OUTPUTS: &[(&str, Write)] = &[
 /// The output that failed and why; two outputs of one path.
 pub fn all(kit: &Kit) -> Result<Files, String> {
     let mut files = Files::new();
-    let written = parallel::map(OUTPUTS, parallel::cores(), |(_, write)| write(kit));
+    let written = parallel::map(OUTPUTS, |(_, write)| write(kit));
     for ((name, _), written) in OUTPUTS.iter().zip(written) {
         for (path, bytes) in written.map_err(|why| format!("{name}: {why}"))? {
             if files.insert(path.clone(), bytes).is_some() {

@@ -22,7 +22,7 @@ const fn mm(name: &'static str, diameter: f64) -> Drill {
 }
 
 const fn sixty_fourths(name: &'static str, n: u32) -> Drill {
-    Drill { name, diameter: n as f64 / 64.0 * super::INCH }
+    Drill { name, diameter: n as f64 / 64.0 * crate::units::INCH }
 }
 
 /// Metric drills by diameter: half millimetre steps and the tap drills between them.

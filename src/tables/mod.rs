@@ -14,6 +14,8 @@ mod text;
 pub mod tube;
 pub mod wood;
 
+use crate::units::{INCH, LBF, PSI};
+
 /// Writes a table as plain text, at most 100 characters wide.
 pub type Text = fn() -> String;
 
@@ -29,11 +31,6 @@ pub const TABLES: &[(&str, Text)] = &[
     ("woods", wood::text),
 ];
 
-/// One inch, mm.
-pub const INCH: f64 = 25.4;
-/// One pound force, N.
-pub const POUND_FORCE: f64 = 4.448_221_615_260_5;
-
 /// Inches to mm.
 pub(crate) const fn inch(x: f64) -> f64 {
     x * INCH
@@ -41,12 +38,12 @@ pub(crate) const fn inch(x: f64) -> f64 {
 
 /// Pounds force to N.
 pub(crate) const fn lbf(x: f64) -> f64 {
-    x * POUND_FORCE
+    x * LBF
 }
 
 /// Pounds per square inch to MPa.
 pub(crate) const fn psi(x: f64) -> f64 {
-    x * POUND_FORCE / (INCH * INCH)
+    x * PSI
 }
 
 /// A name as it is compared: lower case, single blanks, hyphens as blanks.

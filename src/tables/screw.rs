@@ -2,8 +2,9 @@
 
 use super::drill::{self, Drill};
 use super::text::{Page, num};
-use super::{INCH, inch, key, number, psi};
+use super::{inch, key, number, psi};
 use crate::source::{Clause, Source};
+use crate::units::INCH;
 
 /// The shape of a screw's head.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

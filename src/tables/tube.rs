@@ -1,8 +1,9 @@
 //! Tubes: the sizes sold, what a measured diameter may be, and the next size up.
 
 use super::text::{Page, num};
-use super::{INCH, inch, key, number};
+use super::{inch, key, number};
 use crate::source::{Clause, Source, Standing};
+use crate::units::INCH;
 
 pub use super::metal::{METALS, Metal, find, names};
 pub use super::section::{SECTION_SOURCE, Section};

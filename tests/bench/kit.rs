@@ -8,6 +8,7 @@ use std::time::Instant;
 
 use underframe::model::Model;
 use underframe::output::kit;
+use underframe::parallel::with_threads;
 use underframe::{params, parts};
 
 /// Runs of each kit; the shortest counts, since other work on the machine only makes them longer.
@@ -21,20 +22,20 @@ fn main() {
         let params = params::read(&text).expect("a good file");
         let model = Model::new(&params).expect("a good model");
         println!("{}", file.display());
-        println!("  kit, all cores: {:.0} ms", shortest(|| print(&model, usize::MAX)));
+        println!("  kit, all cores: {:.0} ms", shortest(|| print(&model, 0)));
         println!("  kit, one core: {:.0} ms", shortest(|| print(&model, 1)));
         for part in parts::all(&model).expect("parts") {
             let name = part.name.clone();
-            let one = shortest(|| drop(kit::print_on(vec![part.clone()], 1, &|_| ()).expect("sound")));
+            let one = shortest(|| with_threads(1, || drop(kit::print(vec![part.clone()], &|_| ()).expect("sound"))));
             println!("  {name}: {one:.0} ms");
         }
     }
     println!("peak memory: {}", peak());
 }
 
+/// 0 cores: all of them.
 fn print(model: &Model, cores: usize) {
-    let cores = cores.min(std::thread::available_parallelism().map_or(1, usize::from));
-    kit::print_on(parts::all(model).expect("parts"), cores, &|_| ()).expect("sound parts");
+    with_threads(cores, || kit::print(parts::all(model).expect("parts"), &|_| ()).expect("sound parts"));
 }
 
 /// Milliseconds of the shortest of some runs.

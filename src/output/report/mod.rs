@@ -241,7 +241,7 @@ fn frequency(kit: &Kit) -> Option<Fact> {
 
 fn parts(kit: &Kit) -> Vec<PartView> {
     let grams = figures::grams(kit);
-    let pictures = parallel::map(kit.printed, parallel::cores(), stills::part);
+    let pictures = parallel::map(kit.printed, stills::part);
     let view = |(i, ((p, pictures), grams)): (usize, ((&super::Printed, Vec<_>), f64))| {
         let mut bores: Vec<String> = p.part.bores.iter().map(|b| crate::formats::number::num(b.diameter, 2)).collect();
         bores.dedup();

@@ -4,9 +4,10 @@ use serde::Serialize;
 
 use super::figures::{self, band, figure};
 use crate::formats::number::{num, short};
-use crate::model::{GRAVITY, Model, SWAY_PUSH};
+use crate::model::{Model, SWAY_PUSH};
 use crate::output::{Kit, assembly};
 use crate::params::{Duration, Spread};
+use crate::units::GRAVITY;
 
 /// Shares of the lasting load put on one after the other (judgement: each is a stop to look and measure).
 const STEPS: [f64; 4] = [0.25, 0.5, 0.75, 1.0];
