@@ -4,7 +4,7 @@ use serde_json::{Value, json};
 
 use crate::model::Model;
 use crate::params::{FootKind, Head, Run};
-use crate::tables::{bolt, filament, screw, tube};
+use crate::tables::{filament, screw, tube};
 use crate::units;
 
 /// A change in words and as JSON pointers with new values.
@@ -12,8 +12,6 @@ use crate::units;
 pub(super) struct Change {
     pub words: String,
     pub edits: Vec<(String, Value)>,
-    /// How many changes it is to the maker.
-    pub together: usize,
 }
 
 /// Steps of one kind of change, the smallest first, and the checks it may help, by the beginning of their names.
@@ -61,8 +59,8 @@ pub(super) fn families(text: &Value, m: &Model) -> Vec<Family> {
     all
 }
 
-pub(super) fn one(words: impl Into<String>, pointer: &str, value: Value) -> Change {
-    Change { words: words.into(), edits: vec![(pointer.to_owned(), value)], together: 1 }
+fn one(words: impl Into<String>, pointer: &str, value: Value) -> Change {
+    Change { words: words.into(), edits: vec![(pointer.to_owned(), value)] }
 }
 
 fn mm(value: f64) -> String {
@@ -126,7 +124,6 @@ fn bracket(m: &Model) -> Vec<Family> {
             ("/bracket/length".into(), json!(mm(design.length + add))),
             ("/bracket/width".into(), json!(mm(design.width + add))),
         ],
-        together: 1,
     });
     let mut all = vec![
         longer(PLATE, "bracket plate", "/bracket/plate", b.plate, &[1.0, 2.0, 4.0, 6.0]),
@@ -214,8 +211,9 @@ fn feet(m: &Model) -> Vec<Family> {
             longer(FEET, "pads", "/foot/pad_diameter", pad_diameter, &[5.0, 10.0, 20.0])
         }
         FootKind::Levelling { bolt, .. } => {
-            let sizes = bolt::ALL.iter().filter(|row| row.diameter > bolt.diameter);
-            let steps = sizes.map(|row| one(format!("levelling bolts {}", row.name), "/foot/bolt", json!(row.name)));
+            let sizes = [8.0, 10.0, 12.0].into_iter().filter(|size| *size > bolt);
+            let steps =
+                sizes.map(|size| one(format!("levelling bolts M{size}"), "/foot/bolt", json!(format!("M{size}"))));
             Family { helps: FEET, steps: steps.collect() }
         }
     };
@@ -383,7 +381,6 @@ fn layout(m: &Model) -> Vec<Family> {
                 ("/legs/inset_from_ends".into(), json!(mm(legs.inset_from_ends - d))),
                 ("/legs/inset_from_sides".into(), json!(mm(legs.inset_from_sides - d))),
             ],
-            together: 1,
         });
     let leaning = [4.0_f64, 8.0, 12.0].into_iter().filter(|d| d.to_radians() > legs.splay[0].max(legs.splay[1]) + 0.01);
     let leaning = leaning.map(|d| one(format!("legs splayed by {d} deg"), "/legs/splay", json!(format!("{d} deg"))));

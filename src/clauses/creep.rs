@@ -11,7 +11,7 @@ pub const PLASTIC_TIME: Clause = Source::JUDGEMENT
     .at("log-linear between the short-term strength and the filament's long-term share at five years; practice keeps sustained stress at a fifth to a quarter of yield");
 /// Plastic near its heat limit.
 pub const PLASTIC_HEAT: Clause = Source::JUDGEMENT
-    .at("linear from full strength at 23 C to half at the service limit (heat deflection or glass transition less 15 K); above it the plastic itself is refused");
+    .at("linear from full strength at 23 C to half at the service limit (heat deflection or glass transition less 15 K); nothing above");
 /// Hollow sections.
 pub const PLASTIC_SOLID: Clause =
     Source::JUDGEMENT.at("strength follows the solid share of the section; infill counts for nothing");
@@ -63,13 +63,13 @@ pub fn plastic_time(hours: f64, long_share: f64) -> Factor {
     Factor::new("time under load", log_time(hours, long_share), PLASTIC_TIME)
 }
 
-/// Strength of plastic at a temperature, C; `limit` is the filament's highest service temperature, C. Above the limit it
-/// counts as at the limit, since a check of its own then refuses the plastic. [`PLASTIC_HEAT`].
+/// Strength of plastic at a temperature, C; `limit` is the filament's highest service temperature, C.
+/// [`PLASTIC_HEAT`].
 #[must_use]
 pub fn plastic_heat(celsius: f64, limit: f64) -> Factor {
     let part = (celsius - ROOM) / (limit - ROOM).max(1.0);
-    let name = if celsius > limit { "temperature, as at the service limit" } else { "temperature" };
-    Factor::new(name, if celsius > limit { 0.5 } else { 1.0 - 0.5 * part.clamp(0.0, 1.0) }, PLASTIC_HEAT)
+    let value = if celsius > limit { 0.0 } else { 1.0 - 0.5 * part.clamp(0.0, 1.0) };
+    Factor::new("temperature", value, PLASTIC_HEAT)
 }
 
 /// Temperature of short-term tests, C.
@@ -131,9 +131,8 @@ mod tests {
     }
 
     #[test]
-    fn heat_halves_strength_at_the_limit_and_never_lets_it_vanish() {
-        assert_eq!([10.0, 23.0, 55.0, 56.0].map(|c| plastic_heat(c, 55.0).value), [1.0, 1.0, 0.5, 0.5]);
-        assert_eq!(plastic_heat(10.0, -20.0).value, 0.5, "refused at any temperature");
+    fn heat_halves_strength_at_the_limit_and_then_takes_all() {
+        assert_eq!([10.0, 23.0, 55.0, 56.0].map(|c| plastic_heat(c, 55.0).value), [1.0, 1.0, 0.5, 0.0]);
     }
 
     #[test]

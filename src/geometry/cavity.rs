@@ -8,17 +8,19 @@ use super::gate::{Edges, pieces};
 /// mistake of ours, which the gate must see).
 const LARGEST: f64 = 1000.0;
 
-/// The mesh without the inner surfaces of small closed pockets; the very same where there are none.
+/// The mesh without the inner surfaces of small closed pockets, and their volume, mm3; the very same where there are none.
 #[must_use]
-pub fn filled(mesh: Mesh) -> Mesh {
+pub fn filled(mesh: Mesh) -> (Mesh, f64) {
     let pieces = pieces(&mesh, &Edges::of(&mesh));
     let pocket = |piece: &&(f64, Vec<usize>)| piece.0 <= 0.0 && piece.0 > -LARGEST;
     if pieces.len() < 2 || !pieces.iter().any(|piece| pocket(&piece)) {
-        return mesh;
+        return (mesh, 0.0);
     }
+    let volume = pieces.iter().filter(pocket).map(|piece| -piece.0).sum();
     let mut kept: Vec<usize> = pieces.iter().filter(|piece| !pocket(piece)).flat_map(|(_, all)| all.clone()).collect();
     kept.sort_unstable();
-    Mesh { triangles: kept.into_iter().map(|i| mesh.triangles[i]).collect(), points: mesh.points }.welded()
+    let triangles = kept.into_iter().map(|i| mesh.triangles[i]).collect();
+    (Mesh { triangles, points: mesh.points }.welded(), volume)
 }
 
 #[cfg(test)]
@@ -41,11 +43,12 @@ mod tests {
 
     #[test]
     fn a_small_pocket_is_filled_and_a_large_one_is_a_fault() {
-        let small = filled(hollow(20.0, 5.0));
+        let (small, volume) = filled(hollow(20.0, 5.0));
+        assert!((volume - 125.0).abs() < 1e-9);
         assert!(faults(&small, 1).is_empty() && (small.volume() - 8000.0).abs() < 1e-6);
         let large = hollow(20.0, 12.0);
-        assert!(!faults(&filled(large), 1).is_empty());
+        assert!(!faults(&filled(large).0, 1).is_empty());
         let plain = cube(20.0, 0.0);
-        assert_eq!(filled(plain.clone()), plain);
+        assert_eq!(filled(plain.clone()), (plain, 0.0));
     }
 }

@@ -71,6 +71,24 @@ pub enum Fault {
         /// How far they may be apart.
         bound: f64,
     },
+    /// The mesh lies elsewhere than its features' surfaces.
+    OffFeatures {
+        /// How many places of those looked at.
+        count: usize,
+        /// The worst.
+        at: [f64; 3],
+        /// How far it is outside what the features say, mm; negative within.
+        by: f64,
+    },
+    /// The mesh encloses another volume than its features, mm3.
+    NotItsFeatures {
+        /// By the features' inside functions.
+        features: f64,
+        /// Of the mesh.
+        mesh: f64,
+        /// How far they may be apart.
+        bound: f64,
+    },
     /// The enclosed volume is zero or negative, mm3: the surface is inside out.
     InsideOut(f64),
 }
@@ -92,6 +110,13 @@ impl fmt::Display for Fault {
             Self::Bodies { found, wanted } => write!(f, "{found} separate bodies instead of {wanted}"),
             Self::Volumes { exact, mesh, bound } => {
                 write!(f, "exact solid and mesh enclose {exact:.2} and {mesh:.2} mm3, more than {bound:.2} mm3 apart")
+            }
+            Self::OffFeatures { count, at: [x, y, z], by } => write!(
+                f,
+                "{count} places of the mesh off its features, the worst by {by:.3} mm at ({x:.4}, {y:.4}, {z:.4}) mm"
+            ),
+            Self::NotItsFeatures { features, mesh, bound } => {
+                write!(f, "features and mesh enclose {features:.2} and {mesh:.2} mm3, more than {bound:.2} mm3 apart")
             }
             Self::InsideOut(volume) => write!(f, "the surface encloses {volume:.6} mm3"),
         }

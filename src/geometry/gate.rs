@@ -1,8 +1,8 @@
 //! The judge of written meshes: reads the bytes back and looks for every fault that spoils a print.
 
+use super::axis::Axis;
 use super::crossing;
 use super::fault::Fault;
-use super::feature::Axis;
 use super::mesh::{Aabb, Mesh, doubled_area_vector};
 
 /// Triangles with less area than this, mm2, have none: an edge at the resolution of single-precision

@@ -4,8 +4,8 @@
 //! after the cuts. Curved features take the chord error when they are made.
 //!
 //! - [`Outline`]: `polygon`, `rounded_rectangle`, `circle`, `stadium`, `hexagon`, `teardrop`; `moved`, `area`.
-//! - [`Feature`]: `prism`, `plate` (web), `block`, `revolved` (holes and cylinders), `slotted`, `boss`, `skirt`, `gusset`,
-//!   `teardrop_bore`, `nut_trap`, `rib`, `groove`, `from_mesh`; `placed`, `aabb`.
+//! - [`Feature`]: `prism`, `plate` (web), `block`, `revolved` (holes and cylinders), `slotted`, `boss`, `gusset`,
+//!   `teardrop_bore`, `nut_trap`, `rib`, `groove`; `placed`, `aabb`, `inside`.
 //! - [`Axis`] (point and direction), [`upright_plane`] (placement of a web), [`Round`] (`Inside` for outsides,
 //!   `Outside` for bores: never smaller than named).
 //! - [`Label`]: engraved text; `width`, `cuts`.
@@ -36,24 +36,35 @@
 //! # Ok::<(), Fault>(())
 //! ```
 
+mod agree;
+mod axis;
+mod boss;
 pub mod brep;
 mod cavity;
 mod crossing;
+mod curve;
 mod facets;
 mod fault;
 mod feature;
 mod gate;
+mod inside;
 mod kernel;
 mod layers;
+mod loft;
 mod mesh;
 mod outline;
+mod shape;
 mod solid;
 mod text;
 mod triangulate;
 
+pub use agree::disagreements;
+pub use axis::{Axis, upright_plane};
+pub use boss::{Boss, Gusset};
 pub use fault::Fault;
-pub use feature::{Axis, Boss, Feature, Gusset, upright_plane};
+pub use feature::Feature;
 pub use gate::{Judgement, bore_diameter, faults, judge, judge_bodies, read_stl};
+pub use inside::Inside;
 pub use layers::{Layer, Region, layers, section};
 pub use mesh::{Aabb, Mesh, doubled_area_vector};
 pub use outline::{Outline, Round};

@@ -1,6 +1,8 @@
 //! Closed outlines in a plane.
 
-use std::f64::consts::{FRAC_PI_2, PI, TAU};
+use std::f64::consts::{FRAC_PI_2, PI, SQRT_2, TAU};
+
+use super::curve::Curve;
 
 /// Full circles have at least this many sides, so that small ones still look and fit round. Judgement.
 const LEAST_SIDES: usize = 12;
@@ -46,6 +48,8 @@ impl Round {
 pub struct Outline {
     /// Corners in order; the last joins the first.
     pub points: Vec<[f64; 2]>,
+    /// What the polygon stands for.
+    pub(super) curve: Curve,
 }
 
 impl Outline {
@@ -59,7 +63,7 @@ impl Outline {
         if signed_area(&points) < 0.0 {
             points.reverse();
         }
-        Self { points }
+        Self { curve: Curve::Polygon(points.clone()), points }
     }
 
     /// Width along x, depth along y, centred on the origin; corners of the given radius (0: sharp).
@@ -73,7 +77,8 @@ impl Outline {
                 [cx + radius * a.cos(), cy + radius * a.sin()]
             })
         };
-        Self::polygon([[x, -y], [x, y], [-x, y], [-x, -y]].into_iter().enumerate().flat_map(corner).collect())
+        let corners = [[x, -y], [x, y], [-x, y], [-x, -y]].into_iter().enumerate().flat_map(corner).collect();
+        Self { curve: Curve::Rectangle { half: [width / 2.0, depth / 2.0], radius }, ..Self::polygon(corners) }
     }
 
     /// A circle round the origin.
@@ -81,21 +86,23 @@ impl Outline {
     pub fn circle(radius: f64, round: Round, chord: f64) -> Self {
         let n = round.sides(radius, chord);
         let r = round.corner_radius(radius, n);
-        Self { points: (0..n).map(|i| at_angle(TAU * i as f64 / n as f64, r)).collect() }
+        let curve = Curve::Stadium { from: [0.0; 2], to: [0.0; 2], radius };
+        Self { points: (0..n).map(|i| at_angle(TAU * i as f64 / n as f64, r)).collect(), curve }
     }
 
     /// A slot: half circles of the given radius round `a` and `b` and their common tangents.
     #[must_use]
     pub fn stadium(a: [f64; 2], b: [f64; 2], radius: f64, round: Round, chord: f64) -> Self {
         let n = round.sides(radius, chord);
-        Self { points: stadium_corners(a, b, round.corner_radius(radius, n), n, round) }
+        let points = stadium_corners(a, b, round.corner_radius(radius, n), n, round);
+        Self { points, curve: Curve::Stadium { from: a, to: b, radius } }
     }
 
     /// A regular hexagon round the origin with one corner on the x axis; `across_flats` mm.
     #[must_use]
     pub fn hexagon(across_flats: f64) -> Self {
         let r = across_flats / 3f64.sqrt();
-        Self { points: (0..6).map(|i| at_angle(TAU * f64::from(i) / 6.0, r)).collect() }
+        Self::polygon((0..6).map(|i| at_angle(TAU * f64::from(i) / 6.0, r)).collect())
     }
 
     /// Section of a horizontal bore that prints without support: a circle with a 45 degree crown towards +y.
@@ -107,15 +114,16 @@ impl Outline {
         let (r, step) = (radius + BORE_ALLOWANCE, 1.5 * PI / arc as f64);
         let corner = |i: usize| at_angle(0.75 * PI + step * (i as f64 + 0.5), r / (step / 2.0).cos());
         let mut points: Vec<_> = (0..arc).map(corner).collect();
-        let tip = r * 2f64.sqrt();
+        let (tip, mut top) = (r * SQRT_2, radius * SQRT_2);
         match crown {
             Some(h) if h + BORE_ALLOWANCE < tip => {
-                let h = h.max(radius) + BORE_ALLOWANCE;
+                top = h.max(radius);
+                let h = top + BORE_ALLOWANCE;
                 points.extend([[tip - h, h], [h - tip, h]]);
             }
             _ => points.push([0.0, tip]),
         }
-        Self { points }
+        Self { points, curve: Curve::Teardrop { radius, crown: top } }
     }
 
     /// The outline turned by an angle (radians, counter-clockwise) and then moved (mm).
@@ -125,6 +133,7 @@ impl Outline {
         for p in &mut self.points {
             *p = [by[0] + c * p[0] - s * p[1], by[1] + s * p[0] + c * p[1]];
         }
+        self.curve = self.curve.moved(by, turn);
         self
     }
 
@@ -137,7 +146,8 @@ impl Outline {
 
 /// A slot whose full circle has this many sides, even, corners on the circle.
 pub(super) fn stadium_round(a: [f64; 2], b: [f64; 2], radius: f64, sides: usize) -> Outline {
-    Outline { points: stadium_corners(a, b, radius, sides, Round::Inside) }
+    let points = stadium_corners(a, b, radius, sides, Round::Inside);
+    Outline { points, curve: Curve::Stadium { from: a, to: b, radius } }
 }
 
 /// Corners of a stadium from `a` to `b`, counter-clockwise, `sides` to the full circle, corners at `radius`.

@@ -7,6 +7,7 @@ use nalgebra::Isometry3;
 use super::cavity;
 use super::fault::Fault;
 use super::feature::Feature;
+use super::inside::Inside;
 use super::kernel::{Body, Numbering};
 use super::mesh::{Aabb, Mesh};
 
@@ -60,11 +61,38 @@ impl Solid {
         Self { adds: self.adds.iter().enumerate().map(moved).collect(), ..self.clone() }
     }
 
+    /// Where the solid is, exactly.
+    #[must_use]
+    pub fn inside(&self) -> Inside<'_> {
+        Inside::of(&self.adds, &self.cuts, &self.ridges)
+    }
+
+    /// The box round everything that is added.
+    #[must_use]
+    pub fn aabb(&self) -> Aabb {
+        let boxes = self.adds.iter().chain(&self.ridges).map(Feature::aabb);
+        boxes.fold(Aabb::EMPTY, |all, b| all.including(&b.min).including(&b.max))
+    }
+
+    /// Volume without booleans, mm3, within half a per cent for brackets.
+    #[must_use]
+    pub fn volume(&self) -> f64 {
+        self.inside().volume(&self.aabb())
+    }
+
     /// The print mesh: one closed surface with single-precision coordinates, same features same mesh.
     ///
     /// # Errors
     /// A feature without positive volume, or a boolean or triangulation that fails.
     pub fn mesh(&self) -> Result<Mesh, Fault> {
+        self.mesh_and_pockets().map(|(mesh, _)| mesh)
+    }
+
+    /// The print mesh, and the volume of small closed pockets between features that were filled up, mm3.
+    ///
+    /// # Errors
+    /// As [`Solid::mesh`].
+    pub fn mesh_and_pockets(&self) -> Result<(Mesh, f64), Fault> {
         let all = [&self.adds, &self.cuts, &self.ridges];
         all.into_iter().flatten().try_for_each(positive)?;
         let build = || {

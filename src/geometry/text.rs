@@ -133,7 +133,8 @@ fn joined(c: char, height: f64, depth: f64) -> Result<Feature, Fault> {
         let outline = stadium_round(*a, *b, STROKE * height / 2.0, END_SIDES);
         Feature::prism(&outline, -depth, OVERSHOOT, &Isometry3::identity())
     };
-    let feature = Feature::from_mesh(Solid::of(segments(c, height)?.iter().map(stroke).collect()).mesh()?);
+    let strokes: Vec<Feature> = segments(c, height)?.iter().map(stroke).collect();
+    let feature = Feature::joined(Solid::of(strokes.clone()).mesh()?, &strokes);
     if let Ok(mut all) = JOINED.lock() {
         all.insert(drawn, feature.clone());
     }

@@ -36,6 +36,11 @@ fn mm(value: f64) -> String {
     units::show(units::Kind::Length, (value * 100.0).round() / 100.0, units::System::Metric)
 }
 
+/// A temperature as the messages show it.
+fn air(value: f64) -> String {
+    units::show(units::Kind::Temperature, (value * 10.0).round() / 10.0, units::System::Metric)
+}
+
 /// Problems without whose mending nothing can be laid out.
 pub(super) fn before_layout(params: &Params) -> Vec<Problem> {
     thickness_count(params).into_iter().chain(insets(params)).collect()
@@ -45,6 +50,7 @@ pub(super) fn before_layout(params: &Params) -> Vec<Problem> {
 pub(super) fn beside_layout(params: &Params) -> Vec<Problem> {
     let mut all = screw_length(params);
     all.extend(hold(params));
+    all.extend(filament(params));
     all
 }
 
@@ -114,6 +120,19 @@ fn hold(params: &Params) -> Option<Problem> {
     (size > tube.outside / 3.0).then(|| {
         problem(params, "bracket.hold", format!("a cross bolt M{size} takes too much of a {} tube", mm(tube.outside)))
             .accepted(format!("bolts up to a third of the tube: {}", mm(tube.outside / 3.0)))
+    })
+}
+
+fn filament(params: &Params) -> Option<Problem> {
+    let (warm, limit) =
+        (params.place.temperature[1], params.printing.filament.tg.min(params.printing.filament.hdt_045));
+    (params.printing.filament.tg > 0.0 && warm >= limit).then(|| {
+        problem(
+            params,
+            "place.temperature",
+            format!("{} is above the softening of {} at {}", air(warm), params.printing.filament.name, air(limit)),
+        )
+        .hint("choose a filament that stands more heat")
     })
 }
 

@@ -8,7 +8,7 @@ use crate::formats::csv::Table;
 use crate::formats::number::{num, short};
 use crate::model::{CrossBolt, GROOVE, Model, Sole};
 use crate::params::{FootKind, Head, Params, Printing};
-use crate::tables::bolt::Bolt;
+use crate::tables::bolt::{self, Bolt};
 use crate::units::inch_32;
 
 /// One more for every ten begun: common practice, no source. Small parts get lost.
@@ -62,14 +62,14 @@ pub const FORMULA: &str = "plastic = shell + infill x (volume - shell); shell = 
 /// # Errors
 /// When a table's rows are uneven, which is a mistake in here.
 pub fn write(kit: &Kit) -> Result<Files, String> {
-    files(kit.model, kit.printed, kit.checked.listed())
+    files(kit.model, kit.printed)
 }
 
-/// The same from the parts alone; `listed` is the verdict as every row ends with it.
+/// The same from the parts alone.
 ///
 /// # Errors
 /// As [`write()`].
-pub fn files(model: &Model, printed: &[Printed], listed: &str) -> Result<Files, String> {
+pub fn files(model: &Model, printed: &[Printed]) -> Result<Files, String> {
     let head = ["item", "size", "needed", "with_spares", "total_mass_g", "total_length_m", "total_price", "note"];
     let mut table = Table::new(&head);
     for r in bought(model) {
@@ -78,7 +78,7 @@ pub fn files(model: &Model, printed: &[Printed], listed: &str) -> Result<Files, 
     }
     let rows = filament_of(model, printed);
     rows.iter().chain(std::iter::once(&total(&rows))).for_each(|r| table.row(filament_cells(r, model)));
-    let bytes = table.ending("verdict", listed).write().map_err(|e| e.to_string())?;
+    let bytes = table.write().map_err(|e| e.to_string())?;
     Ok(Files::from([("hardware.csv".to_owned(), bytes)]))
 }
 
@@ -198,7 +198,8 @@ fn feet(model: &Model) -> Vec<HardwareRow> {
     }
 }
 
-fn levelling(model: &Model, row_of: &Bolt, stand_off: f64, count: usize) -> Vec<HardwareRow> {
+fn levelling(model: &Model, size: f64, stand_off: f64, count: usize) -> Vec<HardwareRow> {
+    let Some(row_of) = bolt::ALL.iter().find(|b| (b.diameter - size).abs() < 1e-6) else { return Vec::new() };
     let sole = model.feet.first().map(|f| f.design.sole);
     let Some(Sole::Levelling { nut_depth, hole_depth, .. }) = sole else { return Vec::new() };
     let (length, note) = levelling_length(row_of, stand_off, nut_depth, hole_depth);
@@ -314,7 +315,7 @@ mod tests {
     /// M8: head 5.3 mm high, 25 mm stand-off, nut 7.8 mm deep, hole 13.8 mm: 27.5 to 33.5 mm, sold as 30.
     #[test]
     fn a_levelling_bolt_reaches_through_its_nut() {
-        let m8 = crate::tables::bolt::find("M8").unwrap();
+        let m8 = bolt::find("M8").unwrap();
         let (length, note) = levelling_length(m8, 25.0, 7.8, 13.8);
         assert!((27.5..=33.5).contains(&length), "{length} {note}");
         assert!(!note.contains("cut"));

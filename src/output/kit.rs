@@ -66,9 +66,11 @@ pub fn print(parts: Vec<Part>, done: &(dyn Fn(&str) + Sync)) -> Result<Vec<Print
 /// The mesh as written and read back; where features nearly fall together and spoil it, once more with them nudged apart.
 fn judged(part: &Part) -> Result<(Vec<u8>, Judgement), Vec<Fault>> {
     let attempt = |solid: &Solid| {
-        let stl = stl::write(&solid.mesh().map_err(|fault| vec![fault])?);
+        let (mesh, filled) = solid.mesh_and_pockets().map_err(|fault| vec![fault])?;
+        let stl = stl::write(&mesh);
         let judged = geometry::judge(&stl)?;
-        Ok((stl, judged))
+        let faults = geometry::disagreements(&judged.mesh, solid, CHORD, filled);
+        if faults.is_empty() { Ok((stl, judged)) } else { Err(faults) }
     };
     attempt(&part.solid).or_else(|first| {
         let again = NUDGES.iter().find_map(|step| attempt(&part.solid.nudged(*step)).ok());

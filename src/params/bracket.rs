@@ -1,12 +1,12 @@
 //! The bracket: [`Bracket`] with its hold, gussets and screws from their keys.
 
 use super::accept::{self, What};
-use super::legs::thread;
+use super::legs::metric_size;
 use super::reader::{Found, Group, Reader};
 use super::rows::SCREWS;
 use super::spelling::quoted;
 use super::text::Node;
-use super::{Bracket, Gussets, Hold, Legs, Screws, Top};
+use super::{Bracket, Gussets, Head, Hold, Legs, Screws, Top};
 use crate::tables::screw::{self, Screw, System};
 use crate::units::{self, Kind};
 
@@ -87,7 +87,7 @@ fn with(hold: Hold, word: &str) -> Hold {
         "bonded" => Hold { bonded: true, ..hold },
         "none" => hold,
         "cross bolt" => Hold { cross_bolt: Some(4.0), ..hold },
-        bolt => Hold { cross_bolt: Some(thread(bolt).diameter), ..hold },
+        bolt => Hold { cross_bolt: Some(metric_size(bolt)), ..hold },
     }
 }
 
@@ -112,10 +112,18 @@ fn screws(r: &mut Reader, bracket: &Group<'_>, top: &Top, plate: f64) -> Screws 
     Screws {
         screw,
         length,
-        head: r.choice(&g, &accept::SCREW_HEAD, &accept::HEADS),
+        head: head(r.word(&g, &accept::SCREW_HEAD)),
         count: r.count(&g, &accept::SCREW_COUNT),
         spare_holes: r.flag(&g, &accept::SCREW_SPARE, false),
         slots: r.flag(&g, &accept::SCREW_SLOTS, true),
+    }
+}
+
+fn head(word: &str) -> Head {
+    match word {
+        "washer" => Head::Washer,
+        "countersunk" => Head::Countersunk,
+        _ => Head::Pan,
     }
 }
 

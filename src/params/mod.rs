@@ -24,7 +24,7 @@ mod tube;
 use std::collections::BTreeMap;
 
 use crate::problem::Place;
-use crate::tables::{bolt::Bolt, filament::Filament, screw::Screw, tube::Metal, wood::Wood};
+use crate::tables::{filament::Filament, screw::Screw, tube::Metal, wood::Wood};
 
 pub use examples::{Answers, built_in, template};
 pub use keys::keys_table;
@@ -321,8 +321,8 @@ pub enum FootKind {
     },
     /// A bolt in a captive nut: metric size, and how far the foot stands above the floor, mm.
     Levelling {
-        /// Row of the table.
-        bolt: &'static Bolt,
+        /// Metric size (8 for M8).
+        bolt: f64,
         /// Floor to the foot's face, head of the bolt included, mm.
         stand_off: f64,
     },
@@ -442,8 +442,6 @@ pub struct Surroundings {
     pub humidity: [f64; 2],
     /// Children can reach it.
     pub children: bool,
-    /// People sit or stand on it.
-    pub sat_on: bool,
 }
 
 /// Limits that are judgement.

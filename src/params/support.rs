@@ -1,7 +1,7 @@
 //! Surroundings, limits, saw and drill, and the user's own joint stiffness.
 
 use super::accept::{self, Accept};
-use super::reader::{Group, Reader, chosen};
+use super::reader::{Group, Reader};
 use super::spelling::quoted;
 use super::text::Node;
 use super::{Cutting, Drilling, JointStiffness, Limits, Surroundings};
@@ -14,7 +14,6 @@ pub(super) fn surroundings(r: &mut Reader, root: &Group<'_>) -> Surroundings {
         temperature: low_high(r, &g, &accept::TEMPERATURE, [10.0, 30.0]),
         humidity: low_high(r, &g, &accept::HUMIDITY, [0.35, 0.70]),
         children: r.flag(&g, &accept::CHILDREN, false),
-        sat_on: r.flag(&g, &accept::SAT_ON, false),
     }
 }
 
@@ -103,7 +102,10 @@ pub(super) fn joints(r: &mut Reader, root: &Group<'_>) -> JointStiffness {
     {
         return JointStiffness::Given(r.quantity_in(&found, range));
     }
-    chosen(&accept::JOINTS, r.word_in(&found, &accept.what))
+    match r.word_in(&found, &accept.what) {
+        "rigid" => JointStiffness::Rigid,
+        _ => JointStiffness::Estimated,
+    }
 }
 
 #[cfg(test)]

@@ -13,7 +13,7 @@ use truck_modeling::{
 
 use super::plate::{BossOnPlate, GussetRow, HoleInPlate, PlateWithBosses};
 use super::{Brep, Kind};
-use crate::geometry::feature::{Boss, skirt_top};
+use crate::geometry::boss::{Boss, skirt_top};
 use crate::geometry::{Axis, Fault};
 
 /// Longest arc of one face, radians; a third of a turn keeps rational arcs well shaped.
