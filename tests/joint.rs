@@ -9,6 +9,7 @@ use std::f64::consts::{FRAC_PI_2, FRAC_PI_4};
 
 use serde_json::Value;
 use underframe::clauses::screw_group::Loads;
+use underframe::mechanics::fill::Fill;
 use underframe::mechanics::joint::{Borne, Bracket, BracketShape, Gusset, Hold, Stiffness, Web};
 
 /// Moment about y in the solids, N mm.
@@ -83,6 +84,8 @@ fn read(text: &str) -> Vec<Case> {
             screws: points(&s["screws"]),
             modulus: number(&s["modulus"]),
             poisson: 0.38,
+            fill: Fill::SOLID,
+            lean: 0.0,
         };
         Case {
             id: v["id"].as_str().expect("a name").into(),

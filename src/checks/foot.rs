@@ -5,7 +5,7 @@ use super::govern::{Outcome, Subject, Trial, over_cases};
 use super::plastic::{Kind, Section, allowable};
 use crate::clauses::working::{figures, step};
 use crate::mechanics::Forces;
-use crate::model::{Model, Sole};
+use crate::model::{FootDesign, Model, Sole};
 use crate::params::FootKind;
 use crate::source::{Clause, Source};
 use crate::tables::bolt;
@@ -32,7 +32,8 @@ pub(super) fn end_bearing(m: &Model, f: &Forces) -> Vec<Check> {
     let inside = tube.outside - 2.0 * tube.wall;
     let ring = std::f64::consts::FRAC_PI_4 * (tube.outside * tube.outside - inside * inside);
     let subject = Subject { name: "foot: tube end on its floor", unit: "MPa", clause: END };
-    let capacity = |t: &Trial| allowable(t.model, Kind::Bearing, t.case.lasts, t.when, Section::Wall(solid(t.model)));
+    let section = Section::Floor { thickness: under_tube(m), ring: tube.wall };
+    let capacity = |t: &Trial| allowable(t.model, Kind::Bearing, t.case.lasts, t.when, section);
     let judge = |t: &Trial| {
         let capacity = capacity(t).stress;
         let each =
@@ -49,9 +50,17 @@ pub(super) fn end_bearing(m: &Model, f: &Forces) -> Vec<Check> {
     over_cases(m, f, &subject, judge, explain)
 }
 
-/// Thickness of solid plastic under a tube's end: as many closed layers as there are walls make it solid, mm.
-fn solid(m: &Model) -> f64 {
-    m.params.printing.walls as f64 * m.params.printing.nozzle
+/// Plastic between a tube's end and what the foot stands on, mm, least of all feet.
+fn under_tube(m: &Model) -> f64 {
+    let of = |foot: &FootDesign| {
+        let recess = match foot.sole {
+            Sole::Pad { depth, .. } => depth,
+            Sole::Levelling { nut_depth, .. } => nut_depth,
+        };
+        let floor = foot.sockets.iter().map(|s| s.floor).fold(f64::INFINITY, f64::min);
+        floor + foot.plate - recess
+    };
+    m.feet.iter().map(|f| of(&f.design)).fold(f64::INFINITY, f64::min)
 }
 
 /// Area on the floor of one foot, mm2; a levelling bolt stands on its head.

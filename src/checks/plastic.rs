@@ -93,44 +93,67 @@ pub fn hours(model: &Model, lasts: Duration, when: When) -> f64 {
     if when == When::Now { all.min(NOW) } else { all }
 }
 
-/// The printed section that carries, which decides how much of it is solid walls and how much infill. Every surface is
-/// a shell of as many lines as there are walls; infill fills what they enclose.
+/// The printed section that carries, which decides how much of it is solid and how much infill. Behind every upright face
+/// stand as many lines as there are walls, behind every level face as many solid layers as are printed; infill fills what
+/// they enclose.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Section {
     /// A wall of this thickness under even stress, mm.
     Wall(f64),
-    /// A plate of this thickness that bends, mm: its faces count by the third power.
+    /// A plate of this thickness that lies as it is printed and bends, mm: its solid layers count by the third power.
     Bent(f64),
     /// A solid round of this diameter that bends, mm: its rim counts by the fourth power.
     Round(f64),
     /// A ring of this width round a hole, mm: the hole's own walls.
     Ring(f64),
+    /// A level floor under the end of a tube: its solid layers spread the pressure over the infill below.
+    Floor {
+        /// Thickness, mm.
+        thickness: f64,
+        /// Width of the ring that presses, mm.
+        ring: f64,
+    },
 }
 
 impl Section {
     /// Share of the full section's strength that the solid shell has.
     fn shell(self, model: &Model) -> f64 {
-        let walls = model.params.printing.walls as f64 * model.params.printing.nozzle;
-        let hollow = |size: f64| (1.0 - 2.0 * walls / size).max(0.0);
+        let (wall, skin) = (model.params.printing.wall(), model.params.printing.skin());
         match self {
-            Self::Wall(t) => 1.0 - hollow(t),
-            Self::Bent(t) => 1.0 - hollow(t).powi(3),
-            Self::Round(d) => 1.0 - hollow(d).powi(4),
-            Self::Ring(w) => (walls / w).min(1.0),
+            Self::Wall(t) => 1.0 - hollow(t, wall),
+            Self::Bent(t) => 1.0 - hollow(t, skin).powi(3),
+            Self::Round(d) => 1.0 - hollow(d, wall).powi(4),
+            Self::Ring(w) => (wall / w).min(1.0),
+            Self::Floor { thickness, .. } => 1.0 - hollow(thickness, skin).ceil(),
+        }
+    }
+
+    /// Area of infill that bears under this section, over the section itself: below a floor's solid layers, through which
+    /// pressure spreads at 45 degrees (judgement, as under a washer); elsewhere it has no more.
+    fn spread(self, model: &Model) -> f64 {
+        match self {
+            Self::Floor { ring, .. } => 1.0 + 2.0 * model.params.printing.skin() / ring,
+            _ => 1.0,
         }
     }
 
     /// Solid share with what infill adds.
     fn factor(self, model: &Model) -> Factor {
         let shell = self.shell(model);
-        let value = shell + (1.0 - shell) * model.params.printing.infill.powi(INFILL_POWER);
+        let infill = model.params.printing.infill.powi(INFILL_POWER) * self.spread(model);
+        let value = shell + (1.0 - shell) * infill.min(1.0);
         Factor { name: "solid share of the section", value, clause: SOLID }
     }
 }
 
+/// Share of a thickness that solid plastic on both sides leaves to the infill.
+fn hollow(size: f64, solid: f64) -> f64 {
+    (1.0 - 2.0 * solid / size).max(0.0)
+}
+
 /// Where the share comes from.
 const SOLID: Clause = Source::JUDGEMENT.at(
-    "shell of all walls solid, its share by section modulus where it bends; infill counts by the square of its density, as cellular solids do",
+    "walls and solid layers solid, their share by section modulus where it bends; infill counts by the square of its density, as cellular solids do",
 );
 /// Strength of a cellular solid goes with its density to a power between 1.5 and 2 (Gibson and Ashby, Cellular Solids,
 /// from memory); the larger is the safer one.
@@ -196,7 +219,8 @@ mod tests {
     #[test]
     fn full_infill_is_solid_everywhere() {
         let full = model(r#"{"infill": "100 %", "walls": 2}"#);
-        for section in [Section::Wall(20.0), Section::Bent(20.0), Section::Round(40.0), Section::Ring(9.0)] {
+        let floor = Section::Floor { thickness: 20.0, ring: 2.0 };
+        for section in [Section::Wall(20.0), Section::Bent(20.0), Section::Round(40.0), Section::Ring(9.0), floor] {
             assert!((section.factor(&full).value - 1.0).abs() < 1e-12, "{section:?}");
         }
     }
@@ -210,6 +234,19 @@ mod tests {
         assert!((Section::Bent(8.0).factor(&usual).value - with(1.0 - 0.5_f64.powi(3))).abs() < 1e-12);
         assert!((Section::Round(40.0).factor(&usual).value - with(1.0 - 0.9_f64.powi(4))).abs() < 1e-12);
         assert!((Section::Ring(2.0).factor(&usual).value - 1.0).abs() < 1e-12);
+    }
+
+    /// Walls stand behind upright faces only: what lies level is as solid as its layers make it.
+    #[test]
+    fn walls_do_not_make_a_plate_solid_that_has_few_solid_layers() {
+        let thin = model(r#"{"walls": 10, "solid_layers": 3, "layer": "0.2 mm", "infill": "20 %"}"#);
+        let with = |shell: f64| shell + (1.0 - shell) * 0.04;
+        assert!((Section::Bent(8.0).factor(&thin).value - with(1.0 - 0.85_f64.powi(3))).abs() < 1e-12);
+        assert!((Section::Wall(8.0).factor(&thin).value - 1.0).abs() < 1e-12);
+        // Under a tube's end of 2 mm wall 0.6 mm of solid layers spread the pressure over 3.2 mm of infill.
+        let floor = |thickness| Section::Floor { thickness, ring: 2.0 }.factor(&thin).value;
+        assert!((floor(8.0) - 0.04 * 1.6).abs() < 1e-12);
+        assert!((floor(1.2) - 1.0).abs() < 1e-12);
     }
 
     #[test]

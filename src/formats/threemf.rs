@@ -58,17 +58,17 @@ impl std::error::Error for Refused {}
 /// Rounding of a placed coordinate may reach this far below zero, mm; such a coordinate is written as it is read: zero.
 const BELOW_ZERO: f64 = 1e-4;
 
-/// The bytes of a 3MF package. Same objects, same bytes.
+/// The bytes of a 3MF package. Same objects, same bytes. The description says how the parts are to be printed.
 ///
 /// # Errors
 /// An empty object, one that leaves the positive octant, or packing that fails.
-pub fn write(title: &str, objects: &[Object]) -> Result<Vec<u8>, Refused> {
+pub fn write(title: &str, description: &str, objects: &[Object]) -> Result<Vec<u8>, Refused> {
     objects.iter().try_for_each(fits)?;
     let xml = |e: std::io::Error| Refused::Package(e.to_string());
     let parts = [
         ("[Content_Types].xml", content_types().map_err(xml)?),
         ("_rels/.rels", relationships().map_err(xml)?),
-        (&MODEL_PATH[1..], model(title, objects).map_err(xml)?),
+        (&MODEL_PATH[1..], model([title, description], objects).map_err(xml)?),
     ];
     pack(&parts).map_err(|e| Refused::Package(e.to_string()))
 }
@@ -125,12 +125,13 @@ fn relationships() -> std::io::Result<Vec<u8>> {
     })
 }
 
-fn model(title: &str, objects: &[Object]) -> std::io::Result<Vec<u8>> {
+fn model([title, description]: [&str; 2], objects: &[Object]) -> std::io::Result<Vec<u8>> {
     let root = [("unit", "millimeter"), ("xml:lang", "en-US"), ("xmlns", CORE)];
     document(|w| {
         w.create_element("model").with_attributes(root).write_inner_content(|w| {
-            let title = BytesText::new(title);
-            w.create_element("metadata").with_attribute(("name", "Title")).write_text_content(title)?;
+            for (name, text) in [("Title", title), ("Description", description)] {
+                w.create_element("metadata").with_attribute(("name", name)).write_text_content(BytesText::new(text))?;
+            }
             w.create_element("resources")
                 .write_inner_content(|w| objects.iter().enumerate().try_for_each(|(i, o)| object(w, i + 1, o)))?;
             w.create_element("build").write_inner_content(|w| {
@@ -216,11 +217,12 @@ mod tests {
     #[test]
     fn the_package_holds_its_three_parts_and_every_item() {
         let o = block(vec![Isometry3::identity(), Isometry3::translation(20.0, 0.0, 0.0)]);
-        let bytes = write("Plate 1", &[o]).unwrap();
+        let bytes = write("Bed 1", "5 walls & 10 solid layers", &[o]).unwrap();
         let parts = read_parts(&bytes).unwrap();
         assert_eq!(parts.keys().collect::<Vec<_>>(), ["3D/3dmodel.model", "[Content_Types].xml", "_rels/.rels"]);
         let model = &parts["3D/3dmodel.model"];
         assert!(model.contains("unit=\"millimeter\"") && model.contains("a &amp; b"));
+        assert!(model.contains("<metadata name=\"Description\">5 walls &amp; 10 solid layers</metadata>"));
         assert_eq!(model.matches("<item ").count(), 2);
         assert_eq!(model.matches("<vertex ").count(), 8);
         assert_eq!(model.matches("<triangle ").count(), 12);
@@ -230,14 +232,14 @@ mod tests {
 
     #[test]
     fn the_same_objects_give_the_same_bytes() {
-        let once = || write("t", &[block(vec![Isometry3::identity()])]).unwrap();
+        let once = || write("t", "", &[block(vec![Isometry3::identity()])]).unwrap();
         assert_eq!(once(), once());
     }
 
     #[test]
     fn what_leaves_the_plate_is_refused() {
-        let refused = write("t", &[block(vec![Isometry3::translation(-1.0, 0.0, 0.0)])]);
+        let refused = write("t", "", &[block(vec![Isometry3::translation(-1.0, 0.0, 0.0)])]);
         assert!(matches!(refused, Err(Refused::Outside(_, by)) if (by - 1.0).abs() < 1e-9));
-        assert!(matches!(write("t", &[block(vec![])]), Err(Refused::Object(_))));
+        assert!(matches!(write("t", "", &[block(vec![])]), Err(Refused::Object(_))));
     }
 }

@@ -13,6 +13,7 @@
 use std::sync::{Arc, Mutex, MutexGuard, OnceLock, PoisonError};
 
 use super::blend::{self, Part, Tangent, least_energy};
+use super::fill::Fill;
 use super::turn::Turn;
 use crate::fem::sparse::{Factor, Gather, Order, Symmetric};
 
@@ -27,6 +28,8 @@ pub struct Plate {
     pub modulus: f64,
     /// Poisson's ratio.
     pub poisson: f64,
+    /// Walls, solid layers and infill.
+    pub fill: Fill,
     /// Middles of the bosses, mm.
     pub bosses: Vec<[f64; 2]>,
     /// Outside diameter of the bosses, mm.
@@ -131,7 +134,8 @@ pub struct PlateModel {
     screws: Vec<Screw>,
     bosses: Vec<Boss>,
     poisson: f64,
-    modulus: f64,
+    /// Modulus of a solid plate that bends as this one, MPa.
+    bending_modulus: f64,
     thickness: f64,
     /// Elements beside the bosses, and whether a rib stands there.
     beside: Vec<([usize; 2], bool)>,
@@ -340,12 +344,27 @@ impl Plate {
         self.modulus / 2.0 / (1.0 + self.poisson)
     }
 
+    fn bending_modulus(&self) -> f64 {
+        self.modulus * self.fill.bending(self.thickness)
+    }
+
+    /// Stiffness of the plastic pressed between wood and screw head, N/mm3, and what a head's ring of walls makes of it.
+    fn pressed(&self) -> [f64; 2] {
+        let solid = self.modulus / self.thickness;
+        [solid * self.fill.through(self.thickness), solid * self.fill.round_hole(self.thickness, HEAD / 2.0)]
+    }
+
+    /// Modulus of a boss's wall, MPa.
+    fn wall_modulus(&self) -> f64 {
+        self.modulus * self.fill.upright((self.boss - self.bore) / 2.0)
+    }
+
     /// Plain plate, made stiff where a boss stands.
     fn base_section(&self, boss_share: f64) -> Section {
         let gain = (1.0 / (1.0 - boss_share).max(1.0 / STIFFEST)).min(STIFFEST);
         let nu = self.poisson;
-        let d = gain * self.modulus * self.thickness.powi(3) / 12.0 / (1.0 - nu * nu);
-        let s = gain * SHEAR * self.shear_modulus() * self.thickness;
+        let d = gain * self.bending_modulus() * self.thickness.powi(3) / 12.0 / (1.0 - nu * nu);
+        let s = gain * SHEAR * self.fill.shear(self.thickness) * self.shear_modulus() * self.thickness;
         Section {
             bending: [[d, nu * d, 0.0], [nu * d, d, 0.0], [0.0, 0.0, (1.0 - nu) / 2.0 * d]],
             shear: [[s, 0.0], [0.0, s]],
@@ -383,10 +402,12 @@ impl Plate {
 
     fn add_rib(&self, section: &mut Section, rib: &Rib, p: [f64; 2], soft: &Softness, part: f64) {
         let Some(h) = rib.height_at(p) else { return };
-        let (t, w, g) = (self.thickness, rib.thickness, self.shear_modulus());
-        let (stem, flange) = (h * w, (w + soft.flange * rib.length) * t);
+        let (t, w) = (self.thickness, rib.thickness);
+        let (upright, level) = (self.fill.upright(w), self.fill.level(t));
+        let g = upright * self.shear_modulus();
+        let (stem, flange) = (upright * h * w, level * (w + soft.flange * rib.length) * t);
         let lever = f64::midpoint(h, t);
-        let inertia = w * h.powi(3) / 12.0 + stem * flange / (stem + flange) * lever * lever;
+        let inertia = upright * w * h.powi(3) / 12.0 + stem * flange / (stem + flange) * lever * lever;
         let along = part * self.modulus * inertia / w;
         let twist = part * g * h.min(w).powi(3) * h.max(w) / 12.0 / w;
         let shear = part * soft.rib_shear * SHEAR * g * h;
@@ -448,18 +469,18 @@ impl PlateModel {
         let grid = Grid::new(plate.size, element);
         let mut entries = Gather::new(3 * grid.nodes() + 3);
         let (feet, beside) = elements(&grid, &mut entries, plate, soft);
-        let under_head = soft.screw * plate.modulus / plate.thickness;
-        let screws: Vec<_> = plate.screws.iter().map(|&at| disc(&grid, at, under_head)).collect();
+        let [level, head] = plate.pressed();
+        let screws: Vec<_> = plate.screws.iter().map(|&at| disc(&grid, at, soft.screw * head)).collect();
         for (i, j, value) in screws.iter().flat_map(|s| &s.entries) {
             entries.add(*i, *j, *value);
         }
         let wall = (plate.boss - plate.bore) / 2.0;
-        let root = plate.modulus / (soft.root * wall) * plate.root_gain;
+        let root = plate.wall_modulus() / (soft.root * wall) * plate.root_gain;
         let bosses = plate.bosses.iter().map(|&at| hold(&grid, &mut entries, plate, at, root)).collect();
-        let contact = contact(&grid, soft.wood * plate.modulus / plate.thickness);
+        let contact = contact(&grid, soft.wood * level);
         let matrix = entries.finish();
         let order = Order::new(&matrix)?;
-        let Plate { poisson, modulus, thickness, size, .. } = *plate;
+        let Plate { poisson, thickness, size, .. } = *plate;
         let (held, foldings, known) = (OnceLock::new(), OnceLock::new(), Known::default());
         let arm = ARM * f64::midpoint(size[0], size[1]);
         let own = Self {
@@ -470,7 +491,7 @@ impl PlateModel {
             screws,
             bosses,
             poisson,
-            modulus,
+            bending_modulus: plate.bending_modulus(),
             thickness,
             beside,
             feet,
@@ -743,9 +764,10 @@ impl PlateModel {
         [across(1), up(2), up(1) + across(2)]
     }
 
+    /// Stress as if the section were solid; what its core cannot bear is taken off the strength.
     fn face_stress(&self, cell: [usize; 2], ribbed: bool, [kx, ky, kxy]: [f64; 3]) -> Face {
         let nu = self.poisson;
-        let scale = self.modulus / (1.0 - nu * nu) * self.thickness / 2.0;
+        let scale = self.bending_modulus / (1.0 - nu * nu) * self.thickness / 2.0;
         // The wood face is at z = -t/2 of the plate's middle: u = z beta with beta = -dw/dx turned twice.
         let (sx, sy, txy) = (scale * (kx + nu * ky), scale * (ky + nu * kx), scale * (1.0 - nu) / 2.0 * kxy);
         let (mean, radius) = (f64::midpoint(sx, sy), ((sx - sy) / 2.0).hypot(txy));

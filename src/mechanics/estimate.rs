@@ -3,6 +3,7 @@
 use std::borrow::Cow;
 
 use super::Detail;
+use super::fill::Fill;
 use super::joint::{Borne, Bracket, BracketShape, Gusset, Hold, Web};
 use crate::clauses::screw_group::Loads;
 use crate::fem::RIGID;
@@ -109,6 +110,8 @@ pub fn shape(model: &Model, design: &BracketDesign, modulus: f64) -> BracketShap
         screws: design.screws.iter().map(|h| h.at).collect(),
         modulus,
         poisson: model.params.printing.filament.poisson,
+        fill: Fill::of(&model.params.printing),
+        lean: s.lean()[0].hypot(s.lean()[1]).atan().to_degrees(),
     }
 }
 
@@ -287,8 +290,9 @@ const SAME: f64 = 1e-4;
 /// Signs of x and y by which a shape is the mirror image of a known one, and which of the known one's screws each of
 /// its screws is.
 fn mirrored(known: &BracketShape, shape: &BracketShape) -> Option<([f64; 2], Vec<usize>)> {
-    let sizes =
-        |s: &BracketShape| [s.plate_length, s.plate_width, s.plate, s.boss_outer, s.bore, s.bore_depth, s.boss_height];
+    let sizes = |s: &BracketShape| {
+        [s.plate_length, s.plate_width, s.plate, s.boss_outer, s.bore, s.bore_depth, s.boss_height, s.lean]
+    };
     if !near(&sizes(known), &sizes(shape)) {
         return None;
     }
@@ -410,7 +414,8 @@ fn joints(
     };
     let foot = &model.feet[0].design.sockets[0];
     let tube = &model.params.legs.tube;
-    let press = |depth: f64, wall: f64| PRESS * e * depth * depth * wall;
+    let fill = Fill::of(&model.params.printing);
+    let press = |depth: f64, wall: f64| PRESS * e * fill.upright(wall) * depth * depth * wall;
     let held = if model.params.bracket.hold.ribs || model.params.bracket.hold.bonded { 1.0 } else { softness };
     let tie = model.ties.first().map(|t| (t.design.height, (t.design.outer - t.design.bore) / 2.0));
     let (height, wall) = tie.unwrap_or((tube.outside, foot.wall()));
@@ -420,7 +425,7 @@ fn joints(
         name,
         turning: model.legs.iter().map(of).collect(),
         axial: model.legs.iter().map(axial).collect(),
-        collar: [BOLT_BEARING * e * bolt, softness * press(height, wall)],
+        collar: [BOLT_BEARING * e * fill.upright(wall) * bolt, softness * press(height, wall)],
         foot: held * press(foot.depth, foot.wall()),
         rail: softness * press(depth, wall),
         rail_depth: depth,

@@ -9,6 +9,7 @@ use std::f64::consts::PI;
 
 use super::Detail;
 use super::bracket_plate::{Face, Plate, PlateModel, PlateState, Rib, Softness};
+use super::fill::Fill;
 use crate::clauses::screw_group;
 use crate::source::{Clause, Source};
 
@@ -96,6 +97,17 @@ pub struct BracketShape {
     pub modulus: f64,
     /// Poisson's ratio.
     pub poisson: f64,
+    /// Walls, solid layers and infill.
+    pub fill: Fill,
+    /// Angle between the tubes and the plate's normal, degrees. The plate is worked out as if it were 0.
+    pub lean: f64,
+}
+
+impl BracketShape {
+    /// Modulus of the wall of a boss, MPa.
+    fn boss_modulus(&self) -> f64 {
+        self.modulus * self.fill.upright((self.boss_outer - self.bore) / 2.0)
+    }
 }
 
 /// A stiffness with its honest band: about nineteen in twenty brackets lie inside.
@@ -295,7 +307,7 @@ impl Bracket {
         let s = &self.shape;
         let turning = self.turning(direction + PI / 2.0, true);
         let lever = s.boss_height + LATERAL_LEVER * s.plate;
-        let root = s.modulus * (s.boss_outer + s.bore) / 4.0 * s.bosses.len() as f64 / LATERAL_ROOT;
+        let root = s.boss_modulus() * (s.boss_outer + s.bore) / 4.0 * s.bosses.len() as f64 / LATERAL_ROOT;
         self.band(1.0 / (lever * lever / turning + 1.0 / root), BANDS.lateral)
     }
 
@@ -320,7 +332,7 @@ impl Bracket {
         let screws: f64 = s.screws.iter().map(|[x, y]| x * x + y * y).sum::<f64>() * slip;
         let polar = PI / 32.0 * (s.boss_outer.powi(4) - s.bore.powi(4));
         let spread: f64 = s.bosses.iter().map(|[x, y]| x * x + y * y).sum::<f64>() * PI / 4.0 * s.boss_outer.powi(2);
-        let shear = s.modulus / 2.0 / (1.0 + s.poisson);
+        let shear = s.boss_modulus() / 2.0 / (1.0 + s.poisson);
         let boss = shear * (polar * s.bosses.len() as f64 + spread) / (s.boss_height / 2.0);
         self.band(1.0 / (1.0 / screws + 1.0 / boss), BANDS.torsion)
     }
@@ -458,7 +470,8 @@ impl Bracket {
     /// In series with the walls of the bores: two presses a lever apart. [`LOOSE`].
     fn pressing(&self, whole: f64) -> f64 {
         let s = &self.shape;
-        let walls = PRESS * s.modulus * s.bore_depth.powi(2) * (s.boss_outer - s.bore) / 2.0 * s.bosses.len() as f64;
+        let walls =
+            PRESS * s.boss_modulus() * s.bore_depth.powi(2) * (s.boss_outer - s.bore) / 2.0 * s.bosses.len() as f64;
         1.0 / (1.0 / whole + 1.0 / walls)
     }
 
@@ -638,6 +651,7 @@ fn plate(s: &BracketShape, soft: &Softness) -> Plate {
         thickness: s.plate,
         modulus: s.modulus,
         poisson: s.poisson,
+        fill: s.fill,
         bosses: s.bosses.clone(),
         boss: s.boss_outer,
         bore: s.bore,
@@ -701,6 +715,7 @@ fn outside(s: &BracketShape) -> Vec<String> {
         within("web thickness mm", w.thickness, 4.0, 8.0);
     }
     within("Poisson's ratio", s.poisson, 0.3, 0.45);
+    within("lean of the legs deg", s.lean, 0.0, UPRIGHT);
     if s.bosses.len() > 1 {
         for [x, y] in &s.bosses {
             within("boss from the middle mm", x.hypot(*y), 22.0, 34.0);
@@ -710,6 +725,9 @@ fn outside(s: &BracketShape) -> Vec<String> {
     out.dedup();
     out
 }
+
+/// Lean below which a leg counts as upright, degrees (judgement: a degree turns a load by less than a fiftieth).
+const UPRIGHT: f64 = 1.0;
 
 /// Arrangements that were not among the brackets studied.
 fn unstudied(s: &BracketShape) -> Vec<String> {

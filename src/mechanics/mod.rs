@@ -5,6 +5,7 @@ mod blend;
 pub mod bracket_plate;
 mod detail;
 pub mod estimate;
+pub mod fill;
 mod forces;
 pub mod joint;
 mod order;

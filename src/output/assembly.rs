@@ -2,7 +2,7 @@
 
 use crate::formats::number::num;
 use crate::model::{Leg, Model};
-use crate::params::FootKind;
+use crate::params::{FootKind, Printing};
 
 /// Two legs by index.
 type Pair = [usize; 2];
@@ -107,16 +107,26 @@ fn gauge(model: &Model) -> Option<Step> {
     )
 }
 
+/// How every part is printed, in one sentence: for the steps, the beds' own notes and whoever prints without the report.
+pub(super) fn settings(p: &Printing) -> String {
+    format!(
+        "Print in {} with a nozzle of {} mm: layers of {} mm, lines {} mm wide, {} walls, {} solid layers at the bottom and at the \
+        top, {} % infill, no supports.",
+        p.filament.name,
+        num(p.nozzle, 2),
+        num(p.layer, 2),
+        num(p.line_width(), 2),
+        p.walls,
+        p.solid_layers,
+        num(p.infill * 100.0, 0)
+    )
+}
+
 fn printing(model: &Model) -> Option<Step> {
     let p = &model.params.printing;
     step(
         "Print the parts",
-        format!(
-            "{} walls, {} % infill, {} mm layers, each part as it lies in its file. Compare the engraved marks with the list.",
-            p.walls,
-            num(p.infill * 100.0, 0),
-            num(p.layer, 2)
-        ),
+        format!("{} Each part as it lies in its file. Compare the engraved marks with the list.", settings(p)),
     )
 }
 

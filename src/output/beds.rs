@@ -4,7 +4,7 @@ use nalgebra::{Isometry3, Translation3, UnitQuaternion, Vector3};
 
 use super::kit::Printed;
 use super::packing::{self, Spot};
-use super::{Files, Kit};
+use super::{Files, Kit, assembly};
 use crate::formats::threemf::{self, Object};
 use crate::model::Model;
 
@@ -34,10 +34,11 @@ pub fn write(kit: &Kit) -> Result<Files, String> {
 /// As [`write()`].
 pub fn files(model: &Model, printed: &[Printed]) -> Result<Files, String> {
     let mut files = Files::new();
+    let settings = assembly::settings(&model.params.printing);
     for (i, bed) in beds(printed, model.params.printing.bed)?.iter().enumerate() {
         let first = if i == 0 { ", print first" } else { "" };
         let title = format!("{}: bed {}{first}", model.params.title, i + 1);
-        let bytes = threemf::write(&title, &objects(printed, bed)).map_err(|e| e.to_string())?;
+        let bytes = threemf::write(&title, &settings, &objects(printed, bed)).map_err(|e| e.to_string())?;
         files.insert(format!("beds/bed_{}.3mf", i + 1), bytes);
     }
     Ok(files)

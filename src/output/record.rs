@@ -237,7 +237,14 @@ fn material(model: &Model, sort: &str) -> String {
     match sort {
         "drill guide" => String::new(),
         "fit gauge" => name.to_owned(),
-        _ => format!("{name}, {} walls, nozzle {} mm, infill {} %", p.walls, p.nozzle, (p.infill * 100.0).round()),
+        _ => format!(
+            "{name}, {} walls, {} solid layers of {} mm, nozzle {} mm, infill {} %",
+            p.walls,
+            p.solid_layers,
+            p.layer,
+            p.nozzle,
+            (p.infill * 100.0).round()
+        ),
     }
 }
 

@@ -366,6 +366,7 @@ keys! {
     NOZZLE: "printing.nozzle", length(0.1, 1.4), Without::Value("0.4 mm", "the commonest nozzle"), "Diameter of the nozzle.";
     LAYER: "printing.layer", length(0.04, 1.0), Without::Value("0.2 mm", "half of the commonest nozzle"), "Height of a layer.";
     WALLS: "printing.walls", What::Count(2, 40), Without::Value("5", "judgement: 2 mm of solid wall"), "Number of perimeter walls.";
+    SOLID_LAYERS: "printing.solid_layers", What::Count(2, 500), Without::Rule("as thick as the walls, rounded up, at least 4", "judgement: skins as thick as the walls, so that a section is as solid from above as from the side; fewer than 4 layers sag into the infill"), "Number of solid layers at the bottom and at the top of every part.";
     INFILL: "printing.infill", share(0.05, 1.0), Without::Value("40 %", "judgement: walls carry, infill holds them apart"), "Solid share of what the walls enclose.";
     BED: "printing.bed", lengths(80.0, 1500.0, 3, 3), Without::Value("[\"220 mm\", \"220 mm\", \"250 mm\"]", "the commonest printer"), "Bed along x and y, and the height.";
     CLEARANCE: "printing.clearance", length(0.0, 1.5), Without::Value("0.30 mm", "judgement: slides on most printers; print the fit gauge and replace it"), "Bore minus tube, on the diameter.";

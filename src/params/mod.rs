@@ -359,7 +359,9 @@ pub struct Printing {
     pub layer: f64,
     /// Number of perimeter walls.
     pub walls: usize,
-    /// Solid share of what the walls enclose, 0 to 1.
+    /// Number of solid layers under every face that looks up and over every face that looks down.
+    pub solid_layers: usize,
+    /// Solid share of what walls and solid layers enclose, 0 to 1.
     pub infill: f64,
     /// Bed and height, mm.
     pub bed: [f64; 3],
@@ -369,6 +371,28 @@ pub struct Printing {
     pub filament_diameter: f64,
     /// Price per kilogram in the user's own money.
     pub price_per_kg: Option<f64>,
+}
+
+impl Printing {
+    /// Solid plastic behind every upright face, mm. Neighbouring lines stand a nozzle apart: see [`Self::line_width`].
+    #[must_use]
+    pub fn wall(&self) -> f64 {
+        self.walls as f64 * self.nozzle
+    }
+
+    /// Solid plastic behind every level face, mm.
+    #[must_use]
+    pub fn skin(&self) -> f64 {
+        self.solid_layers as f64 * self.layer
+    }
+
+    /// Width of a line to be set in the slicer, mm, to two places. Slicers let the rounded sides of neighbouring lines overlap
+    /// by (1 - pi/4) of a layer, so that lines of this width lie a nozzle apart and fill what the walls count as.
+    /// Source: the slicers' own manuals on flow, from memory.
+    #[must_use]
+    pub fn line_width(&self) -> f64 {
+        ((self.nozzle + (1.0 - std::f64::consts::FRAC_PI_4) * self.layer) * 100.0).round() / 100.0
+    }
 }
 
 /// One load of the file.

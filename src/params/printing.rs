@@ -11,17 +11,37 @@ const BED: [f64; 3] = [220.0, 220.0, 250.0];
 /// Reads what is to be known of the printer.
 pub(super) fn printing(r: &mut Reader, root: &Group<'_>) -> Printing {
     let g = r.group(root, &accept::PRINTING);
+    let filament = FILAMENTS.read(r, &g, &accept::FILAMENT, accept::FILAMENT.default_text());
+    let (nozzle, layer) = (r.quantity(&g, &accept::NOZZLE), r.quantity(&g, &accept::LAYER));
+    let walls = r.count(&g, &accept::WALLS);
     Printing {
-        filament: FILAMENTS.read(r, &g, &accept::FILAMENT, accept::FILAMENT.default_text()),
-        nozzle: r.quantity(&g, &accept::NOZZLE),
-        layer: r.quantity(&g, &accept::LAYER),
-        walls: r.count(&g, &accept::WALLS),
+        filament,
+        nozzle,
+        layer,
+        walls,
+        solid_layers: solid_layers(r, &g, walls as f64 * nozzle / layer),
         infill: r.quantity(&g, &accept::INFILL),
         bed: bed(r, &g),
         clearance: r.quantity(&g, &accept::CLEARANCE),
         filament_diameter: r.quantity(&g, &accept::FILAMENT_DIAMETER),
         price_per_kg: r.number_if(&g, &accept::PRICE),
     }
+}
+
+/// Fewest solid layers that are chosen (judgement: the first ones sag into the infill).
+const FEWEST_SOLID: usize = 4;
+/// Most that are chosen: as many as the file may say.
+const MOST_SOLID: usize = 500;
+/// What rounding may add to a whole number of layers.
+const ROUNDING: f64 = 1e-6;
+
+/// The file's own number, or as many layers as are as thick as the walls.
+fn solid_layers(r: &mut Reader, g: &Group<'_>, of_walls: f64) -> usize {
+    r.count_if(g, &accept::SOLID_LAYERS).unwrap_or_else(|| {
+        let layers = ((of_walls - ROUNDING).ceil() as usize).clamp(FEWEST_SOLID, MOST_SOLID);
+        r.assume(g, &accept::SOLID_LAYERS, layers.to_string());
+        layers
+    })
 }
 
 fn bed(r: &mut Reader, g: &Group<'_>) -> [f64; 3] {
