@@ -3,7 +3,7 @@
 use super::{Check, When, utilisation_step};
 use crate::clauses::stability::{self, Edge};
 use crate::clauses::working::{figures, step};
-use crate::mechanics::{Forces, Solution, exceeds};
+use crate::mechanics::{Forces, Solution, exceeds, fill, joint};
 use crate::model::{self, Model, Purpose, SWAY_PUSH};
 use crate::params::Spread;
 use crate::source::{Clause, Source};
@@ -222,7 +222,7 @@ fn sway(m: &Model, f: &Forces, axis: usize) -> Vec<Check> {
             format!("with stiff joints: {} mm", figures(f.solutions.iter().map(of).fold(f64::MAX, f64::min))),
             utilisation_step(demand, capacity, "mm"),
         ],
-        sources: vec![crate::mechanics::joint::STIFFNESS, crate::mechanics::estimate::COLLAR],
+        sources: vec![joint::STIFFNESS, fill::CORE, crate::mechanics::estimate::COLLAR],
     }]
 }
 
@@ -258,7 +258,7 @@ pub(super) fn frequency(m: &Model, f: &Forces) -> Vec<Check> {
             format!("lowest eigenvalue of K and M over the whole frame = {} Hz", figures(capacity)),
             utilisation_step(demand, capacity, "Hz"),
         ],
-        sources: vec![crate::mechanics::joint::STIFFNESS],
+        sources: vec![joint::STIFFNESS, fill::CORE],
     }]
 }
 

@@ -487,6 +487,50 @@ mod tests {
         }
     }
 
+    /// A table whose printing is as given.
+    fn printed(printing: &str) -> Joints {
+        let text = format!(
+            r#"{{"top": {{"length": "1200 mm", "width": "600 mm", "thickness": "30 mm"}}, "height": "740 mm",
+                "legs": {{"tube": "25 x 2 mm"}}, "loads": [{{"mass": "40 kg"}}], "printing": {printing}}}"#
+        );
+        let m = Model::new(&crate::params::read(&text).expect("read")).expect("a model");
+        estimates(&m, &Plates::new(&m).expect("plates")).joints.remove(0)
+    }
+
+    /// Two lines of 0.4 mm, 4 layers of 0.2 mm and next to nothing between them: less than half of the plastic stands in any
+    /// section of bracket, tie or foot.
+    #[test]
+    fn a_hollow_bracket_is_softer_than_a_solid_one() {
+        let solid = printed(r#"{"infill": "100 %"}"#);
+        let hollow = printed(r#"{"infill": "5 %", "walls": 2, "solid_layers": 4}"#);
+        let pairs =
+            |j: &Joints| [j.turning[0][0], j.turning[0][1], j.axial[0], j.collar[0], j.collar[1], j.foot, j.rail];
+        for (a, b) in pairs(&hollow).into_iter().zip(pairs(&solid)) {
+            assert!(a < 0.65 * b, "{a} against {b}");
+        }
+    }
+
+    #[test]
+    fn walls_and_solid_layers_add_nothing_to_what_is_solid() {
+        let one = printed(r#"{"infill": "100 %", "walls": 2, "solid_layers": 2}"#);
+        let other = printed(r#"{"infill": "100 %", "walls": 9, "solid_layers": 30}"#);
+        assert!((one.turning[0][0] / other.turning[0][0] - 1.0).abs() < 1e-9);
+        assert!((one.collar[1] / other.collar[1] - 1.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn leaning_legs_are_told_as_not_studied() {
+        let told = |splay: &str| {
+            let text = format!(
+                r#"{{"top": {{"length": "1200 mm", "width": "600 mm", "thickness": "30 mm"}}, "height": "740 mm",
+                    "legs": {{"tube": "25 x 2 mm", "splay": {splay}}}, "loads": [{{"mass": "40 kg"}}]}}"#
+            );
+            let m = Model::new(&crate::params::read(&text).expect("read")).expect("a model");
+            estimates(&m, &Plates::new(&m).expect("plates")).outside.iter().any(|why| why.contains("lean of the legs"))
+        };
+        assert!(told(r#"["8 deg", "0 deg"]"#) && !told(r#"["0 deg", "0 deg"]"#));
+    }
+
     /// Two ways: the bracket built anew with the creep modulus. Tolerance: the plate blends states already known, which its own
     /// test holds to half a per cent.
     #[test]
