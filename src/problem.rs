@@ -28,6 +28,65 @@ pub struct Place {
     pub column: usize,
 }
 
+/// What a suggestion puts at its key.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Put {
+    /// A text, as it would stand in the file: `35 mm`.
+    Text(String),
+    /// A whole number.
+    Count(usize),
+    /// A list of texts.
+    List(Vec<String>),
+    /// The key is left out.
+    Nothing,
+}
+
+/// A change of the file that mends a problem: for programs, and behind the words of a hint.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Suggestion {
+    /// Path of the key, such as `legs.inset_from_ends`; groups on the way are made.
+    pub key: String,
+    /// Its new value.
+    pub put: Put,
+}
+
+impl Suggestion {
+    /// A text at a key.
+    pub fn text(key: impl Into<String>, text: impl Into<String>) -> Self {
+        Self { key: key.into(), put: Put::Text(text.into()) }
+    }
+
+    /// A whole number at a key.
+    pub fn count(key: impl Into<String>, count: usize) -> Self {
+        Self { key: key.into(), put: Put::Count(count) }
+    }
+
+    /// A list of texts at a key.
+    pub fn list(key: impl Into<String>, list: Vec<String>) -> Self {
+        Self { key: key.into(), put: Put::List(list) }
+    }
+
+    /// A key left out.
+    pub fn without(key: impl Into<String>) -> Self {
+        Self { key: key.into(), put: Put::Nothing }
+    }
+}
+
+impl fmt::Display for Suggestion {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let key = visible(&self.key);
+        match &self.put {
+            Put::Text(text) => write!(f, "{key} \"{}\"", visible(text)),
+            Put::Count(count) => write!(f, "{key} {count}"),
+            Put::List(list) => {
+                let items: Vec<String> = list.iter().map(|item| format!("\"{}\"", visible(item))).collect();
+                write!(f, "{key} [{}]", items.join(", "))
+            }
+            Put::Nothing => write!(f, "no {key}"),
+        }
+    }
+}
+
 /// One thing that is wrong, told so that it can be mended without reading the manual.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Problem {
@@ -42,12 +101,14 @@ pub struct Problem {
     pub accepted: Option<String>,
     /// What to do, such as `did you mean "tubes"?`.
     pub hint: Option<String>,
+    /// Changes that, made together, mend it; empty where only words help.
+    pub suggestions: Vec<Suggestion>,
 }
 
 impl Problem {
     /// A problem with neither range nor hint.
     pub fn new(place: Place, key: impl Into<String>, message: impl Into<String>) -> Self {
-        Self { place, key: key.into(), message: message.into(), accepted: None, hint: None }
+        Self { place, key: key.into(), message: message.into(), accepted: None, hint: None, suggestions: Vec::new() }
     }
 
     /// The same with what is accepted.
@@ -61,6 +122,22 @@ impl Problem {
     #[must_use]
     pub fn hint(mut self, hint: impl Into<String>) -> Self {
         self.hint = Some(hint.into());
+        self
+    }
+
+    /// The same with a change that mends it.
+    #[must_use]
+    pub fn suggest(mut self, change: Suggestion) -> Self {
+        self.suggestions.push(change);
+        self
+    }
+
+    /// The same with changes that mend it together, and a hint that says them.
+    #[must_use]
+    pub fn try_this(mut self, changes: Vec<Suggestion>) -> Self {
+        let told: Vec<String> = changes.iter().map(ToString::to_string).collect();
+        self.hint = (!told.is_empty()).then(|| format!("this fits: {}", told.join(", ")));
+        self.suggestions = changes;
         self
     }
 

@@ -8,7 +8,7 @@ use serde::Serialize;
 use super::leg::Frame;
 use super::pattern::{self, Keepout, Pattern, Request, Spacing};
 use super::socket::{self, Socket};
-use crate::params::{Head, Params, Run};
+use crate::params::{HOLE_FIT, Params, Run, Seat};
 
 /// Radius of a straight driver's shank with a little room, mm: a 10 mm shank (design) and half a millimetre.
 pub const DRIVER: f64 = 5.5;
@@ -27,8 +27,6 @@ const WEB_RISE: f64 = 0.7;
 const BETWEEN_RISE: f64 = 0.7;
 /// A plate nearer to square than this is made square, so that it may be turned (judgement).
 const SQUARE: f64 = 1.15;
-/// Room of a screw in its hole, mm on the diameter (common practice, no source).
-pub const HOLE_FIT: f64 = 0.5;
 /// Screws of the fixed group lie on one line along the grain within this, mm (judgement).
 const FIXED_BAND: f64 = 1.0;
 /// Extra length of a slot beyond the movement it must allow, mm (judgement).
@@ -117,31 +115,12 @@ pub struct HoleForm {
 
 /// Growth of the relief's diameter over the clear hole, mm: raised wood fibres find room (judgement).
 const RELIEF_WIDER: f64 = 3.0;
-/// Room round a screw head, mm on the diameter (judgement).
-const HEAD_FIT: f64 = 0.8;
-/// Plastic that must stay under a head, mm and as a share of the plate (judgement).
-const UNDER_HEAD: f64 = 3.0;
-/// See [`UNDER_HEAD`].
-const UNDER_HEAD_SHARE: f64 = 0.35;
-/// Least length of a wood screw in the wood, tip included, in diameters; a head is sunk deeper to reach it.
-/// Source: NDS 2018, 12.1.5.6.
-pub const LEAST_PENETRATION: f64 = 6.0;
-
 impl HoleForm {
     /// For the file's screw and plate.
     #[must_use]
     pub fn new(params: &Params) -> Self {
-        let (screws, plate) = (&params.bracket.screws, params.bracket.plate);
-        let row = match screws.head {
-            Head::Pan => screws.screw.pan,
-            Head::Washer => screws.screw.washer,
-            Head::Countersunk => screws.screw.countersunk,
-        };
-        let (clear, head, height) = (screws.screw.diameter + HOLE_FIT, row.diameter + HEAD_FIT, row.height);
-        let cone = screws.head == Head::Countersunk;
-        let reach = plate - (screws.length - LEAST_PENETRATION * screws.screw.diameter);
-        let deepest = plate - UNDER_HEAD.max(UNDER_HEAD_SHARE * plate);
-        let sink = if cone { (head - clear) / 2.0 } else { height.max(reach).min(deepest) };
+        let plate = params.bracket.plate;
+        let Seat { clear, head, sink, cone, .. } = params.bracket.screws.seat(plate);
         let relief = params.bracket.relief.min(plate - sink - 2.0).max(0.0);
         Self { clear, head, sink, cone, relief, relief_diameter: clear + RELIEF_WIDER }
     }

@@ -10,6 +10,7 @@ mod foot;
 mod guide;
 mod leg;
 mod mark;
+mod mend;
 mod pattern;
 mod problems;
 mod rail;
@@ -19,7 +20,7 @@ mod tie;
 
 use nalgebra::{Isometry3, Vector3};
 
-pub use bracket::{BracketDesign, DRIVER, Gusset, HOLE_FIT, HoleForm, ScrewHole, Web};
+pub use bracket::{BracketDesign, DRIVER, Gusset, HoleForm, ScrewHole, Web};
 pub use cases::{Action, Case, DRAG, PUSH, Purpose, SWAY_PUSH, middle, standing};
 pub use foot::{FootDesign, Sole, face_height};
 pub use guide::{BIT_FIT, GaugeDesign, GuideDesign};
@@ -29,9 +30,14 @@ pub use rail::Rail;
 pub use socket::{CrossBolt, GROOVE, Ribs, Socket, default_wall};
 pub use tie::{RailSocket, TieDesign};
 
+pub use crate::params::HOLE_FIT;
 use crate::params::{Assumed, Params, Run, Sawn};
 use crate::problem::Problem;
 use crate::tables::moisture;
+
+/// Rounds in which the layout chooses its own defaults anew (judgement: each mends what one stage finds, and there are
+/// three stages).
+const CHOICES: usize = 6;
 
 /// Everything about the job that is geometry or load.
 #[derive(Clone, Debug)]
@@ -152,6 +158,17 @@ impl Model {
     /// # Errors
     /// Every problem of meaning found, in the order of the file.
     pub fn new(params: &Params) -> Result<Self, Vec<Problem>> {
+        let mut params = params.clone();
+        for _ in 0..CHOICES {
+            match Self::tried(&params) {
+                Err(found) if mend::adopt(&mut params, &found) => {}
+                done => return done,
+            }
+        }
+        Self::tried(&params)
+    }
+
+    fn tried(params: &Params) -> Result<Self, Vec<Problem>> {
         let beside = problems::beside_layout(params);
         match Self::laid_out(params) {
             Ok(model) if beside.is_empty() => Ok(model),
@@ -273,7 +290,7 @@ fn tenth(v: f64) -> f64 {
 /// Length of screw in the wood, tip included, mm.
 pub(crate) fn penetration(params: &Params) -> f64 {
     let screws = &params.bracket.screws;
-    screws.length - HoleForm::new(params).grip(params.bracket.plate)
+    screws.length - screws.seat(params.bracket.plate).grip
 }
 
 /// Pilot diameter for this wood, mm.

@@ -298,7 +298,7 @@ keys! {
     RAIL_TUBE: "rails[].tube", What::Either(&[What::TubeSize, What::Group]), Without::Rule("the tube of the legs", "one tube to buy"), "Tube of the rail; keys as in `legs.tube`.";
 
     BRACKET: "bracket", What::Group, Without::Unset("every key below"), "The printed plate under the top.";
-    BRACKET_PLATE: "bracket.plate", length(3.0, 25.0), Without::Value("8 mm", "judgement: 40 layers; a fifth more gives a quarter more stiffness"), "Thickness of the plate.";
+    BRACKET_PLATE: "bracket.plate", length(3.0, 25.0), Without::Rule("8 mm, up to 10 mm where a screw would else reach too far", "judgement: 40 layers; a fifth more gives a quarter more stiffness"), "Thickness of the plate.";
     BRACKET_LENGTH: "bracket.length", length(30.0, 400.0), CHOSEN, "Size of the plate along the top's length.";
     BRACKET_WIDTH: "bracket.width", length(30.0, 400.0), CHOSEN, "Size of the plate along the top's width.";
     BRACKET_CORNER: "bracket.corner_radius", length(0.0, 60.0), Without::Value("10 mm", "judgement: no sharp corner to lift off the bed"), "Radius of the plate's corners.";
@@ -317,14 +317,14 @@ keys! {
     GUSSETS_THICKNESS: "bracket.gussets.thickness", length(1.2, 25.0), Without::Value("5 mm", "judgement: all walls, no infill"), "Thickness of a web.";
     GUSSETS_BETWEEN: "bracket.gussets.between", What::Flag, Without::Rule("true for a bundle, false for a single tube", "judgement: tied bosses lean together"), "Webs between neighbouring bosses.";
     SCREWS: "bracket.screws", What::Group, Without::Unset("every key below"), "Wood screws of one bracket.";
-    SCREW_SIZE: "bracket.screws.size", What::Either(&[What::ScrewSize, What::Group]), Without::Value("4.5 mm", "the commonest wood screw of its length"), "Diameter and, if wished, length; or an object with its own numbers.";
+    SCREW_SIZE: "bracket.screws.size", What::Either(&[What::ScrewSize, What::Group]), Without::Rule("4.5 mm, thinner down to 3 mm where the top is thin", "the commonest wood screw of its length; a thin top takes 6 diameters of a thinner one only"), "Diameter and, if wished, length; or an object with its own numbers.";
     SCREW_LIKE: "bracket.screws.size.like", What::Row(Table::Screws), Without::Value("4.5 mm", "stands in for numbers not given"), "Row of the table that supplies the numbers not given.";
     SCREW_NAME: "bracket.screws.size.name", What::Text, Without::Unset("\"own screw\""), "Name of your screw.";
     SCREW_DIAMETER: "bracket.screws.size.diameter", length(2.0, 10.0), FROM_LIKE, "Outside diameter of the thread.";
     SCREW_ROOT: "bracket.screws.size.root", length(1.0, 8.0), FROM_LIKE, "Diameter at the root of the thread.";
     SCREW_HEAD_DIAMETER: "bracket.screws.size.head_diameter", length(3.0, 30.0), FROM_LIKE, "Diameter of the head.";
     SCREW_HEAD_HEIGHT: "bracket.screws.size.head_height", length(0.5, 12.0), FROM_LIKE, "Height of the head; depth of a countersunk one.";
-    SCREW_LENGTH: "bracket.screws.length", length(8.0, 120.0), Without::Rule("30 mm, or the longest sold that leaves 6 mm of wood over the tip", "judgement: many short screws, none through the show face"), "Length under the head (pan, washer) or overall (countersunk).";
+    SCREW_LENGTH: "bracket.screws.length", length(8.0, 120.0), Without::Rule("30 mm, or the length sold that is 6 diameters in the wood and leaves 4 mm (at least 3 mm) over the tip", "judgement: many short screws, none through the show face"), "Length under the head (pan, washer) or overall (countersunk).";
     SCREW_HEAD: "bracket.screws.head", What::Words(HEADS), Without::Value("pan", "a flat head bears on plastic without splitting it"), "Form of the head.";
     SCREW_COUNT: "bracket.screws.count", What::Count(4, 12), Without::Value("8", "judgement: many short screws spread the load"), "Screws in each bracket.";
     SCREW_SPARE: "bracket.screws.spare_holes", What::Flag, Without::Value("false", "a second pattern weakens the plate a little"), "A second pattern of holes for a later repair.";

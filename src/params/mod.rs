@@ -14,6 +14,8 @@ mod read;
 mod reader;
 mod rows;
 mod schema;
+mod screws;
+mod seat;
 mod spelling;
 mod support;
 mod table;
@@ -25,11 +27,14 @@ use std::collections::BTreeMap;
 
 use crate::problem::Place;
 use crate::tables::{filament::Filament, screw::Screw, tube::Metal, wood::Wood};
+use crate::units::{self, Kind, System};
 
 pub use examples::{Answers, built_in, template};
 pub use keys::keys_table;
 pub use read::{read, read_bytes};
 pub use schema::schema;
+pub(crate) use screws::better;
+pub use seat::{HOLE_FIT, LEAST_PENETRATION, Seat};
 
 /// Everything the parameter file says, every value inside its accepted range.
 #[derive(Clone, Debug)]
@@ -66,6 +71,10 @@ pub struct Params {
     pub cutting: Cutting,
     /// Drill and chuck.
     pub drilling: Drilling,
+    /// Units that most quantities of the file have: messages answer in them.
+    pub units: System,
+    /// A change that is only tried: its problems are counted, and look for no cures of their own.
+    pub(crate) trial: bool,
     /// Every default that was used, in the order of the keys.
     pub assumed: Vec<Assumed>,
     /// Names the user gave to own materials and screws, by key path (`top.wood`): the rows themselves are called
@@ -75,7 +84,44 @@ pub struct Params {
     pub places: BTreeMap<String, Place>,
 }
 
+/// Parts of an inch to which lengths are told.
+const INCH_PARTS: f64 = 32.0;
+
 impl Params {
+    /// A length as messages show it, in the units of the file, to a hundredth of a millimetre or thousandth of an inch.
+    #[must_use]
+    pub fn length(&self, value: f64) -> String {
+        match self.units {
+            System::Metric => units::show(Kind::Length, (value * 100.0).round() / 100.0, System::Metric),
+            System::Inch => units::show(Kind::Length, (value / units::INCH * 1e3).round() * units::INCH / 1e3, System::Inch),
+        }
+    }
+
+    /// A length that is not less, mm: whole millimetres, or thirty-seconds of an inch.
+    #[must_use]
+    pub fn length_up(&self, value: f64) -> String {
+        self.told((value - 1e-6).ceil(), ((value - 1e-6) / units::INCH * INCH_PARTS).ceil())
+    }
+
+    /// A length that is not more, mm: whole millimetres, or thirty-seconds of an inch.
+    #[must_use]
+    pub fn length_down(&self, value: f64) -> String {
+        self.told((value + 1e-6).floor(), ((value + 1e-6) / units::INCH * INCH_PARTS).floor())
+    }
+
+    /// A length that is not less, mm: tenths of a millimetre, or thirty-seconds of an inch.
+    #[must_use]
+    pub fn length_up_tenth(&self, value: f64) -> String {
+        self.told(((value - 1e-6) * 10.0).ceil() / 10.0, ((value - 1e-6) / units::INCH * INCH_PARTS).ceil())
+    }
+
+    fn told(&self, mm: f64, parts: f64) -> String {
+        match self.units {
+            System::Metric => units::show(Kind::Length, mm, System::Metric),
+            System::Inch => units::inch_32(parts / INCH_PARTS * units::INCH),
+        }
+    }
+
     /// Where a key stands: itself, else the nearest key above it, else line 1.
     #[must_use]
     pub fn place_of(&self, key: &str) -> Place {

@@ -4,6 +4,7 @@ use super::accept::{self, KEYS};
 use super::reader::{Group, Reader};
 use super::{Params, bracket, legs, loads, printing, support, text, top};
 use crate::problem::Problem;
+use crate::units::System;
 
 /// Reads a parameter file.
 ///
@@ -58,6 +59,8 @@ fn params(r: &mut Reader, root: &Group<'_>) -> Params {
         top,
         legs,
         rails,
+        units: System::Metric,
+        trial: false,
         assumed: Vec::new(),
         names: std::collections::BTreeMap::new(),
         places: std::collections::BTreeMap::new(),
@@ -65,9 +68,10 @@ fn params(r: &mut Reader, root: &Group<'_>) -> Params {
 }
 
 fn finish(params: Params, reader: Reader) -> Params {
+    let units = reader.units();
     let Reader { mut assumed, names, places, .. } = reader;
     assumed.sort_by_cached_key(|one| rank(&one.key));
-    Params { assumed, names, places, ..params }
+    Params { units, assumed, names, places, ..params }
 }
 
 /// Position of a key path in the table of keys; tubes of rails follow their rail.

@@ -26,6 +26,8 @@ pub(super) struct Reader {
     pub assumed: Vec<Assumed>,
     pub places: BTreeMap<String, Place>,
     pub names: BTreeMap<String, String>,
+    /// Quantities read in inches, pounds and the like, and all that were read.
+    pub read_in_inches: [usize; 2],
 }
 
 /// An object of the file, or the place where it is missing.
@@ -81,6 +83,12 @@ impl Found<'_> {
 }
 
 impl Reader {
+    /// Units of most quantities so far.
+    pub(super) fn units(&self) -> System {
+        let [inches, all] = self.read_in_inches;
+        if 2 * inches > all { System::Inch } else { System::Metric }
+    }
+
     /// The file itself.
     pub(super) fn root<'a>(&mut self, value: &'a Value) -> Group<'a> {
         let Node::Object(entries) = &value.node else {
@@ -277,11 +285,22 @@ impl Reader {
             }
         };
         match units::read(range.kind, text) {
-            Ok(read) => self.bounded(found, text, read, range),
+            Ok(read) => {
+                self.count_units(range.kind, read.system);
+                self.bounded(found, text, read, range)
+            }
             Err(unread) => {
                 self.wrong(found, format!("{} {}", quoted(text), unread.message)).hint = unread.hint;
                 range.least
             }
+        }
+    }
+
+    /// Counts a quantity whose kind has units of both families.
+    fn count_units(&mut self, kind: Kind, system: System) {
+        if matches!(kind, Kind::Length | Kind::Wall | Kind::Mass | Kind::Force) {
+            self.read_in_inches[0] += usize::from(system == System::Inch);
+            self.read_in_inches[1] += 1;
         }
     }
 

@@ -1,0 +1,268 @@
+//! Wood screws of a bracket: [`Screws`] from their keys, and a choice that keeps its own rules where the file says nothing.
+
+use super::accept;
+use super::bracket::PLATE;
+use super::reader::{Found, Group, Reader};
+use super::rows::SCREWS;
+use super::seat::{LEAST_PENETRATION, Seat};
+use super::spelling::quoted;
+use super::text::Node;
+use super::{Head, Params, Screws, Top};
+use crate::problem::Suggestion;
+use crate::tables::screw::{self, Screw, System};
+use crate::units::{self, Kind};
+
+/// Screw length we prefer, mm; inches have 1 1/4 in for it.
+const LENGTH: f64 = 30.0;
+/// What an inch length may be over that, mm.
+const INCH_MORE: f64 = 2.0;
+/// Diameters we choose from where the file names none, best first (judgement: the commonest, then the next thinner ones,
+/// which need less wood; thicker ones never fit where these do not).
+const SIZES: [&str; 4] = ["4.5 mm", "4 mm", "3.5 mm", "3 mm"];
+/// Plates we choose from where the file names none, mm, best first: thicker ones keep a screw from reaching too far.
+const PLATES: [f64; 5] = [PLATE, 8.5, 9.0, 9.5, 10.0];
+/// Wood that a chosen screw leaves over its tip, mm, better first: what the check of it calls adequate, then its limit.
+const OVER_TIP: [f64; 2] = [4.0, 3.0];
+/// Tops grow by this much when no screw holds in them, mm.
+const STEP: f64 = 1.0;
+
+/// A screw, its length and the plate it goes through, mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Choice {
+    screw: Screw,
+    length: f64,
+    plate: f64,
+}
+
+/// What a choice is made from; each list best first.
+struct Choices {
+    screws: Vec<Screw>,
+    plates: Vec<f64>,
+    /// The only length, where it is said.
+    only: Option<f64>,
+    /// Length that is preferred, mm.
+    preferred: f64,
+    head: Head,
+    /// Wood at the thinnest leg, mm.
+    thinnest: f64,
+}
+
+impl Choices {
+    /// The first screw that reaches deep enough and leaves wood over its tip.
+    fn best(&self) -> Option<Choice> {
+        OVER_TIP.iter().find_map(|left| {
+            let plates = |screw: Screw| self.plates.iter().map(move |plate| (screw, *plate));
+            let all = self.screws.iter().copied().flat_map(plates);
+            all.flat_map(|(screw, plate)| self.lengths(&screw).into_iter().map(move |l| (screw, plate, l)))
+                .find(|(screw, plate, length)| self.fits(screw, *plate, *length, *left))
+                .map(|(screw, plate, length)| Choice { screw, length, plate })
+        })
+    }
+
+    fn fits(&self, screw: &Screw, plate: f64, length: f64, left: f64) -> bool {
+        let in_wood = length - Seat::new(screw, self.head, length, plate).grip;
+        in_wood >= LEAST_PENETRATION * screw.diameter - 1e-9 && self.thinnest - in_wood >= left - 1e-9
+    }
+
+    /// Lengths sold: those up to the preferred one, longest first, then the longer ones.
+    fn lengths(&self, screw: &Screw) -> Vec<f64> {
+        if let Some(only) = self.only {
+            return vec![only];
+        }
+        let more = if screw.system == System::Metric { 0.0 } else { INCH_MORE };
+        let (short, long): (Vec<f64>, Vec<f64>) = screw.lengths.iter().partition(|l| **l <= self.preferred + more);
+        short.into_iter().rev().chain(long).collect()
+    }
+}
+
+/// Changes of the file that give a screw which keeps the rules: another length, then another diameter of its family,
+/// then another plate, at last a thicker top.
+pub(crate) fn better(params: &Params) -> Vec<Suggestion> {
+    let (screws, plate) = (&params.bracket.screws, params.bracket.plate);
+    let mut plates = vec![plate];
+    plates.extend(PLATES);
+    let mut choices = Choices {
+        screws: vec![screws.screw],
+        plates: vec![plate],
+        only: None,
+        preferred: screws.length,
+        head: screws.head,
+        thinnest: thinnest(&params.top),
+    };
+    let found = choices.best().or_else(|| {
+        choices.screws = family(&screws.screw);
+        choices.best()
+    });
+    let found = found.or_else(|| {
+        choices.plates = plates;
+        choices.best()
+    });
+    match found {
+        Some(choice) => written(params, &choice),
+        None => thicker(params, choices),
+    }
+}
+
+/// Sizes of the screw's system, the nearest first.
+fn family(like: &Screw) -> Vec<Screw> {
+    let mut all: Vec<Screw> = screw::ALL.iter().filter(|s| s.system == like.system).copied().collect();
+    let off = |s: &Screw| (s.diameter - like.diameter).abs();
+    all.sort_by(|a, b| off(a).total_cmp(&off(b)));
+    all
+}
+
+fn written(params: &Params, choice: &Choice) -> Vec<Suggestion> {
+    let (given, key) = (|key: &str| params.places.contains_key(key), "bracket.screws.length");
+    let length = units::show(Kind::Length, choice.length, system(&choice.screw));
+    let own = params.bracket.screws.screw == choice.screw && given("bracket.screws.size.diameter");
+    let mut all = if own {
+        vec![Suggestion::text(key, length)]
+    } else {
+        let short = choice.screw.name.trim_end_matches(" mm");
+        let size = Suggestion::text("bracket.screws.size", format!("{short} x {length}"));
+        let again = given(key).then(|| Suggestion::without(key));
+        std::iter::once(size).chain(again).collect()
+    };
+    if (choice.plate - params.bracket.plate).abs() > 1e-9 {
+        all.push(Suggestion::text("bracket.plate", units::show(Kind::Length, choice.plate, params.units)));
+    }
+    all
+}
+
+/// A top in which a screw of our own choice holds.
+fn thicker(params: &Params, choices: Choices) -> Vec<Suggestion> {
+    let mut choices = Choices { screws: SIZES.iter().map(|name| SCREWS.row(name)).collect(), ..choices };
+    while choices.best().is_none() && choices.thinnest < 200.0 {
+        choices.thinnest = (choices.thinnest + STEP).floor();
+    }
+    let mut all = vec![Suggestion::text("top.thickness", params.length_up(choices.thinnest))];
+    let more = ["top.thickness_at_legs", "bracket.screws.size", "bracket.screws.length", "bracket.plate"];
+    all.extend(more.into_iter().filter(|key| params.places.contains_key(*key)).map(Suggestion::without));
+    all
+}
+
+/// Wood at the thinnest leg, mm.
+fn thinnest(top: &Top) -> f64 {
+    top.thickness_at_legs.iter().copied().reduce(f64::min).unwrap_or(top.thickness)
+}
+
+const fn system(screw: &Screw) -> units::System {
+    if matches!(screw.system, System::Metric) { units::System::Metric } else { units::System::Inch }
+}
+
+/// Reads the screws; gives the plate too, which is chosen with them where the file does not say it.
+pub(super) fn screws(r: &mut Reader, bracket: &Group<'_>, top: &Top, plate: Option<f64>) -> (Screws, f64) {
+    let g = r.group(bracket, &accept::SCREWS);
+    let (sized, length) = size(r, &g);
+    let length = match length {
+        Some(length) => Some(only_once(r, &g, length)),
+        None => r.quantity_if(&g, &accept::SCREW_LENGTH),
+    };
+    let head = head(r.word(&g, &accept::SCREW_HEAD));
+    let ours = || SIZES.iter().map(|name| SCREWS.row(name)).collect();
+    let choices = Choices {
+        screws: sized.map_or_else(ours, |screw| vec![screw]),
+        plates: plate.map_or_else(|| PLATES.to_vec(), |plate| vec![plate]),
+        only: length,
+        preferred: LENGTH,
+        head,
+        thinnest: thinnest(top),
+    };
+    let chosen = choices.best().unwrap_or_else(|| fallback(&choices));
+    assumed(r, bracket, &g, &chosen, [sized.is_none(), length.is_none(), plate.is_none()]);
+    let screws = Screws {
+        screw: chosen.screw,
+        length: chosen.length,
+        head,
+        count: r.count(&g, &accept::SCREW_COUNT),
+        spare_holes: r.flag(&g, &accept::SCREW_SPARE, false),
+        slots: r.flag(&g, &accept::SCREW_SLOTS, true),
+    };
+    (screws, chosen.plate)
+}
+
+/// What stands for a choice that nothing fits: the layout tells what is wrong with it.
+fn fallback(choices: &Choices) -> Choice {
+    let screw = choices.screws[0];
+    let length = choices.only.or_else(|| screw.length_up_to(choices.preferred)).unwrap_or(LENGTH);
+    Choice { screw, length, plate: choices.plates[0] }
+}
+
+/// Tells size, length and plate as far as they were chosen.
+fn assumed(r: &mut Reader, bracket: &Group<'_>, g: &Group<'_>, chosen: &Choice, ours: [bool; 3]) {
+    if ours[2] {
+        r.assume(bracket, &accept::BRACKET_PLATE, units::show(Kind::Length, chosen.plate, units::System::Metric));
+    }
+    if ours[0] {
+        r.assume(g, &accept::SCREW_SIZE, chosen.screw.name);
+    }
+    if ours[1] {
+        r.assume(g, &accept::SCREW_LENGTH, units::show(Kind::Length, chosen.length, system(&chosen.screw)));
+    }
+}
+
+fn head(word: &str) -> Head {
+    match word {
+        "washer" => Head::Washer,
+        "countersunk" => Head::Countersunk,
+        _ => Head::Pan,
+    }
+}
+
+/// The screw, and its length where the size says it; neither where the file has no size.
+fn size(r: &mut Reader, g: &Group<'_>) -> (Option<Screw>, Option<f64>) {
+    let Some(found) = r.value(g, &accept::SCREW_SIZE) else { return (None, None) };
+    match &found.value.node {
+        Node::Text(text) => {
+            let (screw, length) = size_in(r, &found, text);
+            (Some(screw), length)
+        }
+        Node::Object(_) => (Some(SCREWS.of(r, found, &accept::SCREW_SIZE)), None),
+        _ => {
+            r.mistyped(&found, &accept::SCREW_SIZE.what);
+            (Some(screw::ALL[0]), None)
+        }
+    }
+}
+
+/// Reads `4.5 x 30 mm`, `#8 x 1 1/4 in`, `4.5 mm`, `#8`.
+fn size_in(r: &mut Reader, found: &Found<'_>, text: &str) -> (Screw, Option<f64>) {
+    let (name, length) = match text.split_once(['x', 'X', '×', '*']) {
+        Some((name, length)) => (name.trim(), Some(length)),
+        None => (text.trim(), None),
+    };
+    let Some(screw) = screw::find(name) else {
+        let names = accept::either(screw::names().into_iter().map(String::from));
+        let problem = r.wrong(found, format!("{} is not a screw of the table", quoted(text)));
+        problem.accepted = Some(names);
+        problem.hint = Some("write \"4.5 x 30 mm\", \"#8 x 1 1/4 in\", or an object with its own numbers".into());
+        return (screw::ALL[0], None);
+    };
+    let length = length.map(|length| length_in(r, found, text, length));
+    (*screw, length)
+}
+
+fn length_in(r: &mut Reader, found: &Found<'_>, text: &str, length: &str) -> f64 {
+    let Some(range) = accept::SCREW_LENGTH.what.range() else { return LENGTH };
+    match units::read(Kind::Length, length) {
+        Ok(read) if (range.least..=range.most).contains(&read.value) => read.value,
+        Ok(read) => {
+            let message = format!("{} has a length that is not accepted", quoted(text));
+            r.wrong(found, message).accepted = Some(range.told(read.system));
+            LENGTH
+        }
+        Err(unread) => {
+            let problem = r.wrong(found, format!("{} has a length that {}", quoted(text), unread.message));
+            problem.hint = unread.hint;
+            LENGTH
+        }
+    }
+}
+
+/// A length said by the size must not be said again by `length`.
+fn only_once(r: &mut Reader, g: &Group<'_>, length: f64) -> f64 {
+    if let Some(found) = r.value(g, &accept::SCREW_LENGTH) {
+        r.wrong(&found, "is given twice: \"size\" says it too").hint = Some("keep one of the two".into());
+    }
+    length
+}
