@@ -19,6 +19,9 @@ const OURS: [&str; 9] = [
     "tie.rail_socket_depth",
 ];
 
+/// Rounds that are foreseen: one for each stage of the layout.
+const ROUNDS: usize = 3;
+
 /// Why a default is not the usual one.
 const WHY: &str = "the usual value does not fit here";
 
@@ -75,9 +78,45 @@ pub(super) fn clears(params: &Params, keys: &[&str]) -> bool {
     found.iter().all(|problem| !keys.contains(&problem.key.as_str()))
 }
 
+/// Problems with what would still be wrong once their suggestions were followed, so that two rounds mend a file: a later
+/// value for a key takes the place of the earlier one.
+pub(super) fn foreseen(
+    params: &Params,
+    mut found: Vec<Problem>,
+    try_again: impl Fn(&Params) -> Vec<Problem>,
+) -> Vec<Problem> {
+    let mut changed = params.clone();
+    let mut last = found.clone();
+    for _ in 0..ROUNDS {
+        let known = last.iter().flat_map(|problem| &problem.suggestions).filter(|change| apply(&mut changed, change));
+        if known.count() == 0 {
+            break;
+        }
+        last = try_again(&changed);
+        for more in &last {
+            foresee(&mut found, more);
+        }
+    }
+    found
+}
+
+/// Adds a problem, or puts its value where one for the same key was suggested.
+fn foresee(found: &mut Vec<Problem>, more: &Problem) {
+    let keys: Vec<&str> = more.suggestions.iter().map(|change| change.key.as_str()).collect();
+    let same = |problem: &&mut Problem| problem.suggestions.iter().any(|change| keys.contains(&change.key.as_str()));
+    match found.iter_mut().find(same) {
+        Some(old) if old.suggestions.len() == 1 && more.suggestions.len() == 1 => {
+            *old = old.clone().try_this(more.suggestions.clone());
+        }
+        Some(_) => {}
+        None => found.push(more.clone()),
+    }
+}
+
 /// Makes one change; `false` where the layout does not know how.
 fn apply(params: &mut Params, change: &Suggestion) -> bool {
     match &change.put {
+        Put::Text(text) if change.key == "bracket.screws.size" => screw(params, text),
         Put::Text(text) => units::read(Kind::Length, text).is_ok_and(|read| length(params, &change.key, read.value)),
         Put::Count(count) => number(params, &change.key, *count),
         Put::List(list) => words(params, &change.key, list),
@@ -85,11 +124,27 @@ fn apply(params: &mut Params, change: &Suggestion) -> bool {
     }
 }
 
+fn screw(params: &mut Params, text: &str) -> bool {
+    let found = crate::tables::screw::find_with_length(text);
+    found
+        .map(|(screw, length)| (params.bracket.screws.screw, params.bracket.screws.length) = (*screw, length))
+        .is_some()
+}
+
 fn length(params: &mut Params, key: &str, value: f64) -> bool {
+    if let Some(rail) = key.strip_prefix("rails[").and_then(|rest| rest.strip_suffix("].above_floor")) {
+        let rail = rail.parse::<usize>().ok().and_then(|i| params.rails.get_mut(i));
+        return rail.map(|rail| rail.above_floor = value).is_some();
+    }
     let (bracket, legs) = (&mut params.bracket, &mut params.legs);
     let slot = match key {
         "top.length" => &mut params.top.length,
         "top.width" => &mut params.top.width,
+        "top.thickness" => &mut params.top.thickness,
+        "height" => &mut params.height,
+        "bracket.plate" => &mut bracket.plate,
+        "foot.plate" => params.foot.plate.get_or_insert(value),
+        "drilling.stick_out" => &mut params.drilling.stick_out,
         "legs.inset_from_ends" => &mut legs.inset_from_ends,
         "legs.inset_from_sides" => &mut legs.inset_from_sides,
         "legs.pitch_circle" => legs.pitch_circle.get_or_insert(value),

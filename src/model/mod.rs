@@ -162,10 +162,18 @@ impl Model {
         for _ in 0..CHOICES {
             match Self::tried(&params) {
                 Err(found) if mend::adopt(&mut params, &found) => {}
+                Err(found) => return Err(Self::foreseen(&params, found)),
                 done => return done,
             }
         }
         Self::tried(&params)
+    }
+
+    fn foreseen(params: &Params, found: Vec<Problem>) -> Vec<Problem> {
+        let again = |changed: &Params| Self::tried(changed).err().unwrap_or_default();
+        let mut all = mend::foreseen(params, found, again);
+        all.sort_by_key(|problem| problem.place);
+        all
     }
 
     fn tried(params: &Params) -> Result<Self, Vec<Problem>> {

@@ -13,9 +13,6 @@ const SOCKET: (f64, f64) = (1.6, 30.0);
 /// Tubes thinner than this get a smaller cross bolt, mm: an M4 hole would take a third of them.
 const THIN_TUBE: f64 = 12.0;
 
-/// Thickness of the plate that we prefer, mm; the text in the table of keys says why.
-pub(super) const PLATE: f64 = 8.0;
-
 /// Reads the bracket.
 pub(super) fn bracket(r: &mut Reader, root: &Group<'_>, top: &Top, legs: &Legs) -> Bracket {
     let g = r.group(root, &accept::BRACKET);

@@ -93,7 +93,9 @@ impl Params {
     pub fn length(&self, value: f64) -> String {
         match self.units {
             System::Metric => units::show(Kind::Length, (value * 100.0).round() / 100.0, System::Metric),
-            System::Inch => units::show(Kind::Length, (value / units::INCH * 1e3).round() * units::INCH / 1e3, System::Inch),
+            System::Inch => {
+                units::show(Kind::Length, (value / units::INCH * 1e3).round() * units::INCH / 1e3, System::Inch)
+            }
         }
     }
 

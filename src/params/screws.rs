@@ -1,7 +1,6 @@
 //! Wood screws of a bracket: [`Screws`] from their keys, and a choice that keeps its own rules where the file says nothing.
 
 use super::accept;
-use super::bracket::PLATE;
 use super::reader::{Found, Group, Reader};
 use super::rows::SCREWS;
 use super::seat::{LEAST_PENETRATION, Seat};
@@ -16,6 +15,8 @@ use crate::units::{self, Kind};
 const LENGTH: f64 = 30.0;
 /// What an inch length may be over that, mm.
 const INCH_MORE: f64 = 2.0;
+/// Thickness of the plate that we prefer, mm; the text in the table of keys says why.
+const PLATE: f64 = 8.0;
 /// Diameters we choose from where the file names none, best first (judgement: the commonest, then the next thinner ones,
 /// which need less wood; thicker ones never fit where these do not).
 const SIZES: [&str; 4] = ["4.5 mm", "4 mm", "3.5 mm", "3 mm"];

@@ -109,9 +109,7 @@ fn bolt_in_socket(params: &Params, s: &Socket) -> Option<Problem> {
         let text = format!("{} holds no captive nut M{size}", params.length(wall));
         let least = params.length_up_tenth(wall + LEAST_SUNK - bolt.sunk(s.outer));
         let found = problem(params, "bracket.boss_wall", text).accepted(format!("at least {least}"));
-        return Some(
-            found.hint("or hold the tube another way").suggest(Suggestion::text("bracket.boss_wall", least)),
-        );
+        return Some(found.hint("or hold the tube another way").suggest(Suggestion::text("bracket.boss_wall", least)));
     }
     let room = s.floor + s.depth - s.chamfer - bolt.at;
     let needed = bolt.reach() + AROUND_BOLT;
@@ -139,7 +137,11 @@ fn bolt_in_tie(params: &Params, tie: &TieDesign) -> Option<Problem> {
         let thin = ["tie.wall", "bracket.boss_wall"].map(|key| vec![Suggestion::text(key, params.length_down(4.0))]);
         let none = vec![Suggestion::count("legs.ties", 0)];
         let changes = mend::first(params, thin.into_iter().chain([none]), |p| mend::clears(p, &["tie.wall"]));
-        return Some(problem(params, "tie.wall", text).accepted(format!("less than {}", params.length(longest))).try_this(changes));
+        return Some(
+            problem(params, "tie.wall", text)
+                .accepted(format!("less than {}", params.length(longest)))
+                .try_this(changes),
+        );
     };
     let needed = bolt.reach() + AROUND_BOLT + tie.chamfer;
     (tie.height / 2.0 < needed).then(|| {

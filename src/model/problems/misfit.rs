@@ -53,7 +53,8 @@ fn room(params: &Params, problem: Problem) -> Problem {
     let lists = [larger_plate(params), fewer_screws(params), narrower(params), beds(params)].concat();
     let changes = mend::first(params, lists, |changed| designs(changed).is_ok());
     if changes.is_empty() {
-        return problem.hint("a larger plate or bed, fewer or thinner screws, a smaller pitch circle, or shorter gussets");
+        return problem
+            .hint("a larger plate or bed, fewer or thinner screws, a smaller pitch circle, or shorter gussets");
     }
     problem.try_this(changes)
 }

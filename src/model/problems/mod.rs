@@ -83,7 +83,12 @@ fn filament(params: &Params) -> Option<Problem> {
         problem(
             params,
             "place.temperature",
-            format!("{} is above the softening of {} at {}", air(params, warm), params.printing.filament.name, air(params, limit)),
+            format!(
+                "{} is above the softening of {} at {}",
+                air(params, warm),
+                params.printing.filament.name,
+                air(params, limit)
+            ),
         )
         .hint("choose a filament that stands more heat")
     })

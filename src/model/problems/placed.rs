@@ -128,11 +128,16 @@ fn farther_in(params: &Params, k: usize, by: f64, text: String) -> Problem {
 fn brackets_apart(model: &Model) -> Option<Problem> {
     let ([i, j], short) = nearest_brackets(model)?;
     let params = &model.params;
-    let text =
-        format!("the brackets of legs {} and {} overlap or stand nearer than {}", i + 1, j + 1, params.length(BRACKET_GAP));
+    let text = format!(
+        "the brackets of legs {} and {} overlap or stand nearer than {}",
+        i + 1,
+        j + 1,
+        params.length(BRACKET_GAP)
+    );
     let insets = [params.legs.inset_from_ends, params.legs.inset_from_sides];
     let sizes = [params.top.length, params.top.width];
-    let inward = |k: usize, by: f64| (insets[k] > by).then(|| Suggestion::text(INSETS[k], params.length_down(insets[k] - by)));
+    let inward =
+        |k: usize, by: f64| (insets[k] > by).then(|| Suggestion::text(INSETS[k], params.length_down(insets[k] - by)));
     let outward = |k: usize, by: f64| Suggestion::text(SIZES[k], params.length_up(sizes[k] + by));
     let single = |k: usize| {
         let smaller = [0.5, 1.0].into_iter().filter_map(move |share| inward(k, share * short[k]));
@@ -145,7 +150,11 @@ fn brackets_apart(model: &Model) -> Option<Problem> {
     let keys = ["legs", INSETS[0], INSETS[1]];
     let changes = mend::first(params, candidates, |p| mend::clears(p, &keys));
     let found = problem(params, "legs", text);
-    Some(if changes.is_empty() { found.hint("smaller insets, fewer screws, or a longer top") } else { found.try_this(changes) })
+    Some(if changes.is_empty() {
+        found.hint("smaller insets, fewer screws, or a longer top")
+    } else {
+        found.try_this(changes)
+    })
 }
 
 /// The first two brackets that stand too near, from 0, and how much nearer than allowed they are along x and y, mm.
@@ -241,7 +250,8 @@ fn foot_plate(model: &Model) -> Option<Problem> {
             Sole::Levelling { hole_depth, .. } => hole_depth,
         };
     (foot.plate + 1e-9 < needed).then(|| {
-        let (text, least) = (format!("{} is too thin for what it holds", params.length(foot.plate)), params.length_up(needed));
+        let (text, least) =
+            (format!("{} is too thin for what it holds", params.length(foot.plate)), params.length_up(needed));
         problem(params, key, text).accepted(format!("at least {least}")).suggest(Suggestion::text(key, least))
     })
 }
