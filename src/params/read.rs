@@ -127,7 +127,7 @@ mod tests {
         let p = read(SMALL).unwrap_or_else(|list| panic!("{list:?}"));
         assert_eq!(p.top.wood.name, "western redcedar");
         assert_eq!((p.legs.inset_from_ends, p.legs.inset_from_sides), (120.0, 83.0));
-        assert_eq!((p.bracket.socket_depth, p.bracket.screws.length), (40.0, 20.0));
+        assert_eq!((p.bracket.socket_depth, p.bracket.screws.length), (40.0, 30.0));
         let keys: Vec<_> = p.assumed.iter().map(|one| one.key.as_str()).collect();
         assert!(keys.starts_with(&["title", "top.wood", "top.grain"]), "{keys:?}");
         assert!(keys.ends_with(&["cutting.end_play", "drilling.stick_out", "drilling.chuck"]), "{keys:?}");
