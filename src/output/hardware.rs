@@ -87,7 +87,7 @@ fn filament_cells(r: &FilamentRow, model: &Model) -> [String; 8] {
     let many = r.count as f64;
     let count = r.count.to_string();
     let price = r.price.map_or_else(String::new, |price| num(price * many, 2));
-    let what = format!("filament {}", p.filament.name);
+    let what = format!("filament {}", model.params.called("printing.filament", p.filament.name));
     let note = if r.mark.is_empty() { format!("{}: {FORMULA}", r.name) } else { format!("{} {}", r.name, r.mark) };
     let size = format!("{} mm", short(p.filament_diameter, 2));
     [what, size, count.clone(), count, num(r.grams * many, 0), num(r.metres * many, 1), price, note]

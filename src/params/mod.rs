@@ -111,6 +111,12 @@ impl Params {
         self.told((value + 1e-6).floor(), ((value + 1e-6) / units::INCH * INCH_PARTS).floor())
     }
 
+    /// What the user calls an own material at this key, else the name of its row.
+    #[must_use]
+    pub fn called<'a>(&'a self, key: &str, row: &'a str) -> &'a str {
+        self.names.get(key).map_or(row, String::as_str)
+    }
+
     /// A length that is not less, mm: tenths of a millimetre, or thirty-seconds of an inch.
     #[must_use]
     pub fn length_up_tenth(&self, value: f64) -> String {
