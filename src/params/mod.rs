@@ -19,6 +19,7 @@ mod seat;
 mod spelling;
 mod support;
 mod table;
+#[allow(clippy::result_large_err, reason = "a file has one such problem at most, and it ends the reading")]
 mod text;
 mod top;
 mod tube;
