@@ -3,10 +3,12 @@
 use std::collections::BTreeMap;
 
 use super::kit::Printed;
+use super::plastic::{self, FORMULA};
 use super::{Files, Kit};
 use crate::formats::csv::Table;
 use crate::formats::number::{num, short};
 use crate::model::{CrossBolt, GROOVE, Model, Sole};
+use crate::parallel;
 use crate::params::{FootKind, Head, Params, Printing};
 use crate::tables::bolt::{self, Bolt};
 use crate::units::inch_32;
@@ -51,11 +53,6 @@ pub struct FilamentRow {
     /// Price of one in the user's money, when a price per kilogram is given.
     pub price: Option<f64>,
 }
-
-/// How the plastic of a part is counted, for the report.
-pub const FORMULA: &str = "plastic = shell + infill x (volume - shell); shell = surface x walls x line width, at most the \
-    volume; line width = nozzle. Mass = plastic x density; length = plastic / section of the filament. Skirts, purges and \
-    failed prints are not counted.";
 
 /// Writes `hardware.csv`.
 ///
@@ -256,11 +253,11 @@ pub fn filament(kit: &Kit) -> Vec<FilamentRow> {
 /// See [`filament`].
 #[must_use]
 pub fn filament_of(model: &Model, printed: &[Printed]) -> Vec<FilamentRow> {
-    printed.iter().map(|p| filament_row(p, &model.params.printing)).collect()
+    parallel::map(printed, |p| filament_row(p, &model.params.printing))
 }
 
 fn filament_row(p: &Printed, printing: &Printing) -> FilamentRow {
-    let plastic = plastic(p.volume, p.mesh.area(), printing);
+    let plastic = plastic::of_part(p, printing);
     // kg/m3 is 1e-6 g/mm3.
     let grams = plastic * printing.filament.density * 1e-6;
     let section = std::f64::consts::FRAC_PI_4 * printing.filament_diameter.powi(2);
@@ -273,13 +270,6 @@ fn filament_row(p: &Printed, printing: &Printing) -> FilamentRow {
         metres: plastic / section / 1000.0,
         price: printing.price_per_kg.map(|price| price * grams / 1000.0),
     }
-}
-
-/// Plastic in a part of a volume (mm3) and surface (mm2), mm3: see [`FORMULA`].
-#[must_use]
-pub fn plastic(volume: f64, surface: f64, printing: &Printing) -> f64 {
-    let shell = (surface * printing.walls as f64 * printing.nozzle).min(volume);
-    shell + printing.infill * (volume - shell)
 }
 
 #[cfg(test)]
@@ -301,15 +291,6 @@ mod tests {
         assert_eq!(bolts, 36);
         assert_eq!(find("hexagon bolt, full"), Some((4, 4)));
         assert_eq!(rows[0].size, "4.5 x 35 mm");
-    }
-
-    /// A cube of 20 mm with two walls of 0.5 mm: surface 2400, shell 2400, inside 5600 at a quarter.
-    #[test]
-    fn walls_are_solid_and_the_rest_is_infill() {
-        let mut p = model().params.printing;
-        (p.walls, p.nozzle, p.infill) = (2, 0.5, 0.25);
-        assert!((plastic(8000.0, 2400.0, &p) - 3800.0).abs() < 1e-9);
-        assert!((plastic(1000.0, 2400.0, &p) - 1000.0).abs() < 1e-9, "thin: all shell");
     }
 
     /// M8: head 5.3 mm high, 25 mm stand-off, nut 7.8 mm deep, hole 13.8 mm: 27.5 to 33.5 mm, sold as 30.

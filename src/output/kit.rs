@@ -1,5 +1,7 @@
 //! Parts to judged meshes: every file is read back and measured before it counts.
 
+use std::sync::OnceLock;
+
 use crate::formats::stl;
 use crate::geometry::brep::{self, Brep};
 use crate::geometry::{self, Fault, Judgement, LABEL_DEPTH, Label, Mesh, Solid};
@@ -29,6 +31,8 @@ pub struct Printed {
     pub size: [f64; 3],
     /// Measured diameter of each bore, mm, in the order of `part.bores`.
     pub bores: Vec<f64>,
+    /// Plastic that infill leaves out, mm3, once it was asked; kept since several papers ask.
+    pub hollow: OnceLock<f64>,
 }
 
 /// A part that is not sound, and why.
@@ -96,7 +100,16 @@ fn one(part: &Part) -> Result<Printed, Unsound> {
     let exact = exact(part, judged.volume).map_err(|f| unsound(vec![f]))?;
     let boxed = judged.mesh.aabb();
     let size = [0, 1, 2].map(|k| boxed.max[k] - boxed.min[k]);
-    Ok(Printed { part: part.clone(), exact, volume: judged.mesh.volume(), size, mesh: judged.mesh, stl, bores })
+    Ok(Printed {
+        part: part.clone(),
+        exact,
+        volume: judged.mesh.volume(),
+        size,
+        mesh: judged.mesh,
+        stl,
+        bores,
+        hollow: OnceLock::new(),
+    })
 }
 
 /// The exact solid of a part, if its features can be glued; its volume must be that of the mesh within the chord error.

@@ -12,6 +12,7 @@ pub mod hardware;
 pub mod kit;
 pub mod packing;
 pub mod picture;
+pub mod plastic;
 pub mod record;
 pub mod report;
 pub mod report_json;

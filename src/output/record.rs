@@ -4,11 +4,12 @@ use std::collections::BTreeMap;
 
 use nalgebra::Isometry3;
 use serde::{Deserialize, Serialize};
-use serde_json::Value;
+use serde_json::{Value, json};
 use sha2::{Digest, Sha256};
 
 use super::{Files, Printed, stem};
 use crate::model::{Kind, Model};
+use crate::params::Printing;
 use crate::parts::Part;
 
 /// Name of the file.
@@ -35,6 +36,9 @@ pub struct Record {
     pub tubes: Vec<TubeRecord>,
     /// Holes in the underside, spare ones left out.
     pub holes: Vec<HoleRecord>,
+    /// How every part is to be printed, as a slicer is told.
+    #[serde(default)]
+    pub printing: Value,
     /// What the frame was solved with; null for a plan or a fit gauge alone.
     #[serde(default)]
     pub frame: Value,
@@ -122,6 +126,7 @@ impl Record {
             parts: parts.iter().enumerate().map(|(i, p)| part(model, &designs, i, p)).collect(),
             tubes: tubes(model),
             holes: holes(model),
+            printing: settings(&model.params.printing),
             frame: Value::Null,
             files: BTreeMap::new(),
         }
@@ -246,6 +251,21 @@ fn material(model: &Model, sort: &str) -> String {
             (p.infill * 100.0).round()
         ),
     }
+}
+
+/// Settings of the printing sheet, in numbers that a slicer can be given.
+fn settings(p: &Printing) -> Value {
+    json!({
+        "nozzle_mm": p.nozzle,
+        "layer_mm": p.layer,
+        "line_width_mm": p.line_width(),
+        "walls": p.walls,
+        "solid_layers": p.solid_layers,
+        "infill": p.infill,
+        "bed_mm": p.bed,
+        "filament_mm": p.filament_diameter,
+        "density_kg_per_m3": p.filament.density,
+    })
 }
 
 fn matrix(pose: &Isometry3<f64>) -> [[f64; 4]; 4] {
