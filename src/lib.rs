@@ -25,6 +25,7 @@ use mechanics::Forces;
 use mechanics::estimate::Plates;
 use model::Model;
 use output::{Files, Kit, Printed};
+use parts::analysis::SolidBracket;
 use problem::Problem;
 
 /// Everything that a parameter file gives.
@@ -58,6 +59,8 @@ impl From<Vec<Problem>> for Failure {
 /// What is being done, for a progress line.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Step<'a> {
+    /// Brackets are analysed as solids.
+    Analysing,
     /// Forces and checks.
     Checking,
     /// Changes that would help are tried.
@@ -113,6 +116,42 @@ pub fn judge(text: &[u8], progress: Progress) -> Result<Judged, Failure> {
     let forces = mechanics::solve_on(&model, &plates).map_err(defect)?;
     let checked = checks::checked(&model, &forces);
     Ok(Judged { model, forces, checked, plates, text })
+}
+
+/// A bracket as the solid that is drawn, beside what its plate model says.
+#[derive(Clone, Debug)]
+pub struct Analysed {
+    /// The solid.
+    pub solid: SolidBracket,
+    /// Off the wood and on it, about x and y: soft, middle and stiff, N mm/rad, tubes tied.
+    pub plate: [[[f64; 3]; 2]; 2],
+}
+
+/// The same as [`judge`], every distinct bracket analysed as a solid as well. Where the tubes are tied and no stiffness is
+/// given, the frame is solved with that of the solids: soft in layers and held at the screws alone, stiff on rigid wood. Whether it was
+/// is told last.
+///
+/// # Errors
+/// As [`judge`], or a bracket that cannot be analysed.
+pub fn judge_solid(text: &[u8], progress: Progress) -> Result<(Judged, Vec<Analysed>, bool), Failure> {
+    let (model, text) = (plan(text)?, words(text));
+    progress(Step::Analysing);
+    let mut plates = Plates::new(&model).map_err(defect)?;
+    let tied = mechanics::estimate::hold(&model) == mechanics::joint::Hold::Bonded;
+    let taken = tied && model.params.joints == params::JointStiffness::Estimated;
+    let mut found = Vec::new();
+    for kind in plates.distinct() {
+        let solid = parts::analysis::bracket(&model, kind).map_err(defect)?;
+        found.push(Analysed { plate: plates.bonded(kind), solid });
+    }
+    let distinct = plates.distinct();
+    for (kind, Analysed { solid, .. }) in distinct.into_iter().zip(&found).filter(|_| taken) {
+        plates.take(kind, [solid.layered.held, solid.even.on_wood.map(|senses| senses[0].max(senses[1]))]);
+    }
+    progress(Step::Checking);
+    let forces = mechanics::solve_on(&model, &plates).map_err(defect)?;
+    let checked = checks::checked(&model, &forces);
+    Ok((Judged { model, forces, checked, plates, text }, found, taken))
 }
 
 /// The whole kit.

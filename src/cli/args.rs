@@ -58,6 +58,9 @@ pub enum Command {
         /// For programs: every check with its working
         #[arg(long, conflicts_with = "all")]
         json: bool,
+        /// Analyse each bracket as the solid that is printed; takes some seconds
+        #[arg(long)]
+        solid: bool,
     },
     /// Only the fit gauge
     #[command(

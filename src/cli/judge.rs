@@ -5,30 +5,53 @@ use std::path::Path;
 
 use serde_json::{Value, json};
 use underframe::checks::{Check, Checked, NO_CURE, Verdict};
-use underframe::{Judged, Step, judge};
+use underframe::{Analysed, Judged, Step, judge, judge_solid};
 
 use super::input::Input;
 use super::progress::Line;
 use super::show::{self, WIDTH, figure, paragraph, wrapped};
-use super::{Refusal, Status};
+use super::{Refusal, Status, solid};
 
 /// Widths of the columns: check, place, case, when, demand, capacity, utilisation; with two blanks between, 100 in all.
 const COLUMNS: [usize; 7] = [23, 16, 21, 4, 9, 9, 6];
 /// Between two columns.
 const GAP: &str = "  ";
 
+/// What is asked of `check`.
+pub struct Asked {
+    /// Every place, not only the worst of each check.
+    pub all: bool,
+    /// For programs.
+    pub json: bool,
+    /// Brackets as solids.
+    pub solid: bool,
+}
+
 /// Shows the verdict, then, after a search, what would help.
-pub fn check(file: Option<&Path>, all: bool, json: bool) -> Result<Status, Refusal> {
+pub fn check(file: Option<&Path>, asked: Asked) -> Result<Status, Refusal> {
     let line = Line::new();
-    let mut judged = judged(file, &line)?;
-    if !json {
-        show::text(&table(&judged.checked, all))?;
+    let (mut judged, solids) = if asked.solid {
+        let (judged, found, taken) = analysed(file, &line)?;
+        (judged, Some((found, taken)))
+    } else {
+        (judged(file, &line)?, None)
+    };
+    let of_solids = solids.as_ref().map_or(String::new(), |(found, taken)| solid::table(found, *taken));
+    if !asked.json {
+        show::text(&format!("{}{of_solids}", table(&judged.checked, asked.all)))?;
     }
     judged.advise(&|step: Step| line.say(step));
     drop(line);
     let checked = &judged.checked;
-    show::text(&if json { data(checked) } else { format!("\n{}", remedies(checked)) })?;
+    let told = || data(checked, solids.as_ref().map(|(found, taken)| solid::data(found, *taken)));
+    show::text(&if asked.json { told() } else { format!("\n{}", remedies(checked)) })?;
     Ok(status(checked))
+}
+
+fn analysed(file: Option<&Path>, line: &Line) -> Result<(Judged, Vec<Analysed>, bool), Refusal> {
+    let input = Input::read(file)?;
+    let judged = judge_solid(&input.text, &|step: Step| line.say(step));
+    judged.map_err(|f| show::failure(&f, &input.shown, "nothing was checked"))
 }
 
 /// Shows the working of a check.
@@ -187,19 +210,22 @@ fn no_check(name: &str, names: &BTreeSet<&str>) -> Refusal {
 }
 
 /// Everything for programs.
-fn data(checked: &Checked) -> String {
+fn data(checked: &Checked, solids: Option<Value>) -> String {
     let checks: Vec<Value> = checked.checks.iter().map(check_data).collect();
     let remedies = checked.remedies.iter().map(|r| {
         let edits: Vec<Value> = r.edits.iter().map(|(key, value)| json!({ "at": key, "value": value })).collect();
         json!({ "change": r.change, "edits": edits, "cures": r.cures, "utilisation": r.utilisation })
     });
     let cautions = checked.cautions.iter().map(|c| json!({ "step": c.step, "heading": c.heading, "text": c.text }));
-    let all = json!({
+    let mut all = json!({
         "verdict": checked.verdict().words(),
         "checks": checks,
         "remedies": remedies.collect::<Vec<_>>(),
         "cautions": cautions.collect::<Vec<_>>(),
     });
+    if let Some(solids) = solids {
+        all["solids"] = solids;
+    }
     format!("{all:#}\n")
 }
 

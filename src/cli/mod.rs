@@ -8,6 +8,7 @@ mod kits;
 mod past;
 mod progress;
 pub mod show;
+mod solid;
 mod write;
 
 use args::Command;
@@ -34,7 +35,7 @@ pub fn run(command: Command) -> Result<Status, Refusal> {
     match command {
         Command::Make { file, out } => kits::make(file.as_deref(), &out.folder),
         Command::Gauge { file, out } => kits::gauge(file.as_deref(), &out.folder),
-        Command::Check { file, all, json } => judge::check(file.as_deref(), all, json),
+        Command::Check { file, all, json, solid } => judge::check(file.as_deref(), judge::Asked { all, json, solid }),
         Command::Working { check, file } => judge::working(&check, file.as_deref()),
         Command::Compare { file, out } => past::compare(&file, &out.folder),
         Command::Find { mark, out } => past::find(&mark, &out.folder),

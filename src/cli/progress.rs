@@ -40,6 +40,7 @@ impl Line {
     /// Says what is being done.
     pub fn say(&self, step: Step) {
         self.bar.set_message(match step {
+            Step::Analysing => "analysing brackets as solids".to_owned(),
             Step::Checking => "solving the frame, checking".to_owned(),
             Step::Advising => "looking for what would help".to_owned(),
             Step::Varying => "trying other loads and other tubes".to_owned(),

@@ -10,6 +10,7 @@ mod grid;
 mod ground;
 mod load;
 mod plate;
+pub mod solid;
 mod solve;
 pub(crate) mod sparse;
 mod spring;

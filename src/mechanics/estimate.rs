@@ -1,6 +1,7 @@
 //! Stiffness of brackets, ties and feet from their dimensions: a soft and a stiff estimate.
 
 use std::borrow::Cow;
+use std::f64::consts::FRAC_PI_2;
 
 use super::Detail;
 use super::fill::Fill;
@@ -250,6 +251,33 @@ impl Plates {
         let fresh: Vec<Turning> = own.iter().map(|bracket| turning(model, bracket)).collect();
         let aged = own.iter().zip(&fresh).map(|(b, f)| softened(model, b, f, asked.softening)).collect();
         Ok(Self { detail, asked, own, views, fresh, aged })
+    }
+
+    /// One of the model's brackets for each that was built: the others are mirror images.
+    #[must_use]
+    pub fn distinct(&self) -> Vec<usize> {
+        let first = |own: usize| self.views.iter().position(|v| v.own == own);
+        (0..self.own.len()).filter_map(first).collect()
+    }
+
+    /// Takes other figures for a bracket's stiffness about x and y, soft and stiff, N mm/rad, for frames that are solved from now on; in the course of years they fall with the
+    /// plastic's modulus.
+    pub fn take(&mut self, kind: usize, about: [[f64; 2]; 2]) {
+        let own = self.views[kind].own;
+        for (set, [x, y]) in about.into_iter().enumerate() {
+            let (fresh, aged) = (&mut self.fresh[own].about[set], &mut self.aged[own].about[set]);
+            (fresh[0], fresh[1]) = (x, y);
+            (aged[0], aged[1]) = (x / self.asked.softening, y / self.asked.softening);
+        }
+    }
+
+    /// Stiffness about x and y of a bracket off the wood and on it, tubes bonded: soft, middle and stiff each, N mm/rad.
+    #[must_use]
+    pub fn bonded(&self, kind: usize) -> [[[f64; 3]; 2]; 2] {
+        let bracket = &self.own[self.views[kind].own];
+        let of = |k: super::joint::Stiffness| [k.soft, k.middle, k.stiff];
+        let axes = [0.0, FRAC_PI_2];
+        [axes.map(|a| of(bracket.at_screws(a))), axes.map(|a| of(bracket.on_wood(a)))]
     }
 
     /// How finely they are divided.

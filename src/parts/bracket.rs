@@ -34,7 +34,8 @@ pub(super) fn parts(model: &Model) -> Result<Vec<Part>, Fault> {
         .collect()
 }
 
-fn solid(d: &BracketDesign, mark: &str) -> Result<Solid, Fault> {
+/// The bracket as it is drawn.
+pub(super) fn solid(d: &BracketDesign, mark: &str) -> Result<Solid, Fault> {
     let outline = Outline::rounded_rectangle(d.length, d.width, d.corner_radius, CHORD);
     let mut solid = Solid::of(vec![Feature::prism(&outline, 0.0, d.plate, &Isometry3::identity())]);
     d.sockets.iter().for_each(|s| socket::add(&mut solid, s, d.plate));

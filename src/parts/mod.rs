@@ -1,5 +1,6 @@
 //! Model to printed parts: each file here draws one sort of part in its printing pose.
 
+pub mod analysis;
 mod bracket;
 mod foot;
 mod gauge;
