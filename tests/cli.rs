@@ -200,3 +200,28 @@ fn tables_schema_and_completions_are_shown() {
     assert_eq!(run(&place, &["--help"]).0, 0);
     only(&place, &[]);
 }
+
+#[test]
+fn a_tampered_record_wrote_to_the_terminal() {
+    let place = place("tampered");
+    assert_eq!(run_with(&place, &["gauge", "-"], &small()).0, 0);
+    let path = place.join("out/stdin.gauge/record.json");
+    let mut record: Value = serde_json::from_slice(&fs::read(&path).expect("record")).expect("JSON");
+    let mark = record["parts"][0]["mark"].as_str().expect("a mark").to_owned();
+    let evil = "\u{1b}]0;taken\u{7}\u{9b}31m\nfoo";
+    record["title"] = evil.into();
+    for key in ["name", "file", "material"] {
+        record["parts"][0][key] = evil.into();
+    }
+    fs::write(&path, record.to_string()).expect("record");
+    let folder = place.join("out/\u{1b}[2J");
+    fs::create_dir(&folder).expect("folder");
+    fs::write(folder.join("record.json"), format!("{{\"made_by\": {}", Value::from(evil))).expect("record");
+    for (wanted, status) in [(mark.as_str(), 0), ("\u{1b}[2J", 1)] {
+        let (found, stdout, stderr) = run(&place, &["find", wanted]);
+        assert_eq!(found, status, "{stderr}");
+        let told = stdout + &stderr;
+        assert!(told.chars().all(|c| c == '\n' || !c.is_control()), "{told:?}");
+        assert!(!told.contains("\nfoo"), "{told:?}");
+    }
+}

@@ -100,3 +100,34 @@ fn a_linked_folder_is_followed() {
     assert_eq!(run(&place, &["gauge"]).0, 0);
     assert!(whole(&place.join("real/potting-bench.gauge")).is_ok());
 }
+
+#[test]
+fn a_kit_that_was_written_counted_as_refused_where_nothing_could_be_said() {
+    let place = place("full_output");
+    fs::write(place.join("table.json"), small()).expect("file");
+    for (command, kit) in [("gauge", "table.gauge"), ("make", "table")] {
+        let full = fs::File::options().write(true).open("/dev/full").expect("a device that takes nothing");
+        let quiet = program(&place, &[command, "table.json"]).stdout(full).output().expect("runs");
+        let (status, _, stderr) = told(quiet);
+        assert!(whole(&place.join("out").join(kit)).is_ok(), "{command}");
+        assert_eq!(status, run(&place, &[command, "table.json"]).0, "{command}: {stderr}");
+        assert!(stderr.contains("could not write to standard output") && stderr.contains("all files were written"));
+    }
+}
+
+#[test]
+fn waiting_for_another_run_was_silent() {
+    let place = place("waiting");
+    fs::create_dir(place.join("out")).expect("folder");
+    let held = fs::File::open(place.join("out")).expect("folder");
+    held.lock().expect("a lock");
+    let mut child = program(&place, &["gauge"]).stderr(Stdio::piped()).stdout(Stdio::null()).spawn().expect("runs");
+    let mut line = String::new();
+    let mut stderr = std::io::BufReader::new(child.stderr.take().expect("standard error"));
+    std::io::BufRead::read_line(&mut stderr, &mut line).expect("a line");
+    assert!(line.starts_with("waiting for another run that writes to "), "{line}");
+    assert!(child.try_wait().expect("a child").is_none() && names(&place.join("out")).is_empty());
+    held.unlock().expect("unlocked");
+    assert!(child.wait().expect("ends").success());
+    assert!(whole(&place.join("out/potting-bench.gauge")).is_ok());
+}

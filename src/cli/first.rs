@@ -11,7 +11,8 @@ use underframe::tables::TABLES;
 use underframe::{Failure, plan};
 
 use super::args::{Answers, Args};
-use super::{Refusal, Status, show, write};
+use super::trouble::why;
+use super::{Refusal, Status, show};
 
 /// Name of the table of keys.
 const KEYS: &str = "keys";
@@ -69,9 +70,9 @@ pub fn start(file: &Path, flags: Answers) -> Result<Status, Refusal> {
         if e.kind() != io::ErrorKind::AlreadyExists {
             let _ = std::fs::remove_file(file);
         }
-        return Err(format!("could not write {shown}: {}\nnothing was written", write::why(&e)));
+        return Err(format!("could not write {shown}: {}\nnothing was written", why(&e)));
     }
-    show::text(&format!("{shown}\n{NEXT}underframe check {shown}\n{}", unfinished(&text, &shown.to_string())))
+    Ok(show::afterwards(&format!("{shown}\n{NEXT}underframe check {shown}\n{}", unfinished(&text, &shown.to_string()))))
 }
 
 /// What to do with a first file.
@@ -114,7 +115,7 @@ fn ask(what: &str, usual: &str) -> Result<Option<String>, Refusal> {
     let mut answer = String::new();
     let mut stderr = io::stderr().lock();
     let asked = write!(stderr, "{what} [{usual}]: ").and_then(|()| stderr.flush());
-    asked.and_then(|()| io::stdin().lock().read_line(&mut answer)).map_err(|e| write::why(&e))?;
+    asked.and_then(|()| io::stdin().lock().read_line(&mut answer)).map_err(|e| why(&e))?;
     let answer = answer.trim();
     Ok((!answer.is_empty()).then(|| answer.to_owned()))
 }

@@ -7,8 +7,9 @@ use std::path::Path;
 use underframe::params;
 use underframe::problem::visible;
 
+use super::Refusal;
 use super::kits::GAUGE;
-use super::{Refusal, write};
+use super::trouble::why;
 
 /// The built-in file's name.
 const BUILT_IN: &str = "potting-bench";
@@ -40,7 +41,7 @@ impl Input {
         }
         let shown = visible(&path.display().to_string());
         let name = safe(path).ok_or_else(|| format!("{shown} is no name of a parameter file"))?;
-        let text = File::open(path).and_then(all).map_err(|e| format!("could not read {shown}: {}", write::why(&e)))?;
+        let text = File::open(path).and_then(all).map_err(|e| format!("could not read {shown}: {}", why(&e)))?;
         Ok(Self { shown, name, text })
     }
 
@@ -50,7 +51,7 @@ impl Input {
     }
 
     fn from_stdin() -> Result<Self, Refusal> {
-        let text = all(io::stdin().lock()).map_err(|e| format!("could not read standard input: {}", write::why(&e)))?;
+        let text = all(io::stdin().lock()).map_err(|e| format!("could not read standard input: {}", why(&e)))?;
         Ok(Self { shown: "stdin".into(), name: "stdin".into(), text })
     }
 }

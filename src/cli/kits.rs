@@ -23,7 +23,7 @@ pub fn make(file: Option<&Path>, out: &Path) -> Result<Status, Refusal> {
     let made = made.map_err(|f| show::failure(&f, &input.shown, NOTHING))?;
     put(out, &input.name, &made.files)?;
     drop(line);
-    show::text(&told(&made, &out.join(&input.name)))?;
+    show::afterwards(&told(&made, &out.join(&input.name)));
     Ok(super::judge::status(&made.checked))
 }
 
@@ -35,7 +35,7 @@ pub fn gauge(file: Option<&Path>, out: &Path) -> Result<Status, Refusal> {
     put(out, &name, &files)?;
     let mesh = files.keys().find(|path| path.ends_with(".stl")).map(|path| out.join(&name).join(path));
     let mesh = mesh.unwrap_or_default().display().to_string();
-    show::text(&format!("{mesh}\n{FIT}"))
+    Ok(show::afterwards(&format!("{mesh}\n{FIT}")))
 }
 
 /// What to do with the gauge.

@@ -9,6 +9,7 @@ mod past;
 mod progress;
 pub mod show;
 mod solid;
+mod trouble;
 mod write;
 
 use args::Command;

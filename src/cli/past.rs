@@ -10,6 +10,7 @@ use underframe::problem::visible;
 
 use super::input::Input;
 use super::show::{self, counted};
+use super::trouble::{shown, why};
 use super::{Refusal, Status, write};
 
 /// Compares a file with the kit made from it before.
@@ -18,18 +19,18 @@ pub fn compare(file: &Path, out: &Path) -> Result<Status, Refusal> {
     write::repair(out, &input.name).map_err(|trouble| trouble.to_string())?;
     let folder = out.join(&input.name);
     let path = folder.join(record::NAME);
-    let bytes = fs::read(&path).map_err(|e| no_kit(&input, &folder, &write::why(&e)))?;
-    let old = Record::read(&bytes).map_err(|why| format!("{} is no record of a kit: {why}", path.display()))?;
+    let bytes = fs::read(&path).map_err(|e| no_kit(&input, &folder, &why(&e)))?;
+    let old = Record::read(&bytes).map_err(|why| format!("{} is no record of a kit: {why}", shown(&path)))?;
     let found = difference(&old, &input.text);
     let found = found.map_err(|p| show::failure(&Failure::Problems(p), &input.shown, "nothing was compared"))?;
-    show::text(&format!("{} against the kit in {}\n\n{found}", input.shown, folder.display()))
+    show::text(&format!("{} against the kit in {}\n\n{found}", input.shown, shown(&folder)))
 }
 
 fn no_kit(input: &Input, folder: &Path, why: &str) -> Refusal {
     format!(
         "there is no kit of {} in {} to compare with: {why}\n    underframe make {} writes one",
         input.shown,
-        folder.display(),
+        shown(folder),
         input.shown
     )
 }
@@ -63,15 +64,15 @@ struct Kit {
 /// Every record below `out`: kits in the order of their names, the present record of each before its older ones.
 fn records(out: &Path) -> Result<Vec<Kit>, Refusal> {
     let mut all = Vec::new();
-    for folder in listed(out).map_err(|e| format!("could not look into {}: {}", out.display(), write::why(&e)))? {
+    for folder in listed(out).map_err(|e| format!("could not look into {}: {}", shown(out), why(&e)))? {
         for path in listed(&folder).unwrap_or_default() {
             let name = path.file_name().unwrap_or_default().to_string_lossy().into_owned();
             if write::past_record(Path::new(&name)).is_none() {
                 continue;
             }
-            match fs::read(&path).map_err(|e| write::why(&e)).and_then(|bytes| Record::read(&bytes)) {
+            match fs::read(&path).map_err(|e| why(&e)).and_then(|bytes| Record::read(&bytes)) {
                 Ok(record) => all.push(Kit { folder: folder.clone(), name, record }),
-                Err(why) => show::aloud(&format!("left out {}: {why}", path.display())),
+                Err(why) => show::aloud(&format!("left out {}: {}", shown(&path), visible(&why))),
             }
         }
     }
@@ -86,16 +87,16 @@ fn listed(folder: &Path) -> std::io::Result<Vec<PathBuf>> {
 }
 
 fn found(kit: &Kit, part: &PartRecord, records: &[Kit]) -> String {
-    let folder = kit.folder.display();
+    let folder = shown(&kit.folder);
     let mut text = format!("{}: {} of {}\n", visible(&part.mark), visible(&part.name), visible(&kit.record.title));
-    text.push_str(&format!("    named in {}\n", kit.folder.join(&kit.name).display()));
+    text.push_str(&format!("    named in {}\n", shown(&kit.folder.join(&kit.name))));
     text.push_str(&format!("    {} {}", counted(part.count, "piece"), legs(&part.legs)));
     if !part.material.is_empty() {
-        text.push_str(&format!(", {}", part.material));
+        text.push_str(&format!(", {}", visible(&part.material)));
     }
     text.push('\n');
     if kit.name == record::NAME {
-        text.push_str(&format!("    in use; printed from {}\n", kit.folder.join(&part.file).display()));
+        text.push_str(&format!("    in use; printed from {}\n", shown(&kit.folder.join(&part.file))));
         return text;
     }
     let present = records.iter().find(|k| k.folder == kit.folder && k.name == record::NAME);
@@ -105,7 +106,11 @@ fn found(kit: &Kit, part: &PartRecord, records: &[Kit]) -> String {
     text.push_str(&match (still, instead) {
         (true, _) => format!("    still in use in {folder}\n"),
         (false, Some(new)) => {
-            format!("    no longer used: {folder} now has {} in its place ({})\n", new.mark, new.file)
+            format!(
+                "    no longer used: {folder} now has {} in its place ({})\n",
+                visible(&new.mark),
+                visible(&new.file)
+            )
         }
         (false, None) => format!("    no longer used in {folder}\n"),
     });
@@ -124,6 +129,6 @@ fn legs(legs: &[usize]) -> String {
 fn unknown(mark: &str, out: &Path, records: &[Kit]) -> Refusal {
     let marks = records.iter().flat_map(|kit| &kit.record.parts).map(|part| part.mark.as_str());
     let near = show::nearest(mark, marks);
-    let near = near.map_or_else(String::new, |n| format!("\n    did you mean {n}? It was engraved too"));
-    format!("no kit in {} has the mark {mark} ({} read){near}", out.display(), counted(records.len(), "record"))
+    let near = near.map_or_else(String::new, |n| format!("\n    did you mean {}? It was engraved too", visible(n)));
+    format!("no kit in {} has the mark {} ({} read){near}", shown(out), visible(mark), counted(records.len(), "record"))
 }

@@ -1,8 +1,10 @@
 //! Text on the terminal.
 
+use std::borrow::Cow;
 use std::io::{self, Write};
 
 use underframe::Failure;
+use underframe::problem::is_printable;
 
 use super::{Refusal, Status};
 
@@ -15,17 +17,34 @@ pub const WIDTH: usize = 100;
 /// Standard output cannot be written.
 pub fn text(text: &str) -> Result<Status, Refusal> {
     let mut out = io::stdout().lock();
-    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+    match out.write_all(plain(text).as_bytes()).and_then(|()| out.flush()) {
         Err(e) if e.kind() != io::ErrorKind::BrokenPipe => {
-            Err(format!("could not write to standard output: {}", super::write::why(&e)))
+            Err(format!("could not write to standard output: {}", super::trouble::why(&e)))
         }
         _ => Ok(Status::Passes),
     }
 }
 
+/// Says on standard output what has been done; where that cannot be written it is done all the same.
+pub fn afterwards(done: &str) -> Status {
+    if let Err(why) = text(done) {
+        aloud(&format!("{why}\nall files were written"));
+    }
+    Status::Passes
+}
+
 /// Writes to standard error; when that is gone too, nobody listens.
 pub fn aloud(text: &str) {
-    let _ = writeln!(io::stderr().lock(), "{}", text.trim_end());
+    let _ = writeln!(io::stderr().lock(), "{}", plain(text.trim_end()));
+}
+
+/// Text without what a terminal would obey: files and names that others wrote may hold such signs.
+fn plain(text: &str) -> Cow<'_, str> {
+    let harmless = |c| is_printable(c) || matches!(c, '\n' | '\t');
+    if text.chars().all(harmless) {
+        return Cow::Borrowed(text);
+    }
+    Cow::Owned(text.chars().map(|c| if harmless(c) { c } else { '\u{fffd}' }).collect())
 }
 
 /// A failure as the user reads it: every problem with its place in `file`, then their count.
