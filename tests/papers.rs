@@ -266,12 +266,12 @@ fn svg_holes(text: &str, pilot: f64) -> Vec<Vec<Point>> {
 
 /// All holes, from the corner of the front edge and the end at +x.
 fn dxf_holes(bytes: &[u8]) -> Vec<Point> {
-    let file = dxf::Drawing::load(&mut &bytes[..]).unwrap();
-    let circles = file.entities().filter_map(|e| match &e.specific {
-        dxf::entities::EntityType::Circle(c) => Some([c.center.x, c.center.y]),
-        _ => None,
-    });
-    circles.collect()
+    let lines: Vec<&str> = std::str::from_utf8(bytes).unwrap().lines().collect();
+    let pairs: Vec<[&str; 2]> = lines.chunks(2).map(|pair| [pair[0].trim(), pair[1]]).collect();
+    let circles = pairs.chunk_by(|_, next| next[0] != "0").filter(|record| record[0] == ["0", "CIRCLE"]);
+    let value =
+        |record: &[[&str; 2]], code| -> f64 { record.iter().find(|p| p[0] == code).unwrap()[1].parse().unwrap() };
+    circles.map(|circle| ["10", "20"].map(|code| value(circle, code))).collect()
 }
 
 // ---------------------------------------------------------------- meshes
@@ -316,7 +316,7 @@ fn printed(model: &Model, name: &str) -> Vec<Printed> {
 #[test]
 fn five_files_agree_about_every_hole() {
     for (name, model) in examples() {
-        let files = drilling::files(&model, "").unwrap();
+        let files = drilling::files(&model, "");
         let pilot = model.holes()[0].pilot;
         let pdfs = ["a4", "letter"].map(|p| sheets(&files[&format!("drilling_{p}.pdf")]));
         let svg = svg_holes(std::str::from_utf8(&files["drilling.svg"]).unwrap(), pilot);
@@ -365,7 +365,7 @@ fn the_corner_of_leg_1_is_the_corner_of_leg_1_on_the_upturned_top() {
         let turned = |p: Point| over * Point3::new(p[0], p[1], 0.0);
         let corner = turned([-x, -y]);
         let from_corner = |p: Point| (p[0] - corner.x).hypot(p[1] - corner.y);
-        let files = drilling::files(&model, "").unwrap();
+        let files = drilling::files(&model, "");
         // The file counts from the lower left corner of the upturned top.
         let dxf: Vec<Point> = dxf_holes(&files["drilling.dxf"]).iter().map(|h| [h[0] - x, h[1] - y]).collect();
         let nearest = dxf.iter().map(|h| from_corner(*h)).fold(f64::INFINITY, f64::min);
@@ -385,7 +385,7 @@ fn the_corner_of_leg_1_is_the_corner_of_leg_1_on_the_upturned_top() {
 #[test]
 fn pages_are_the_papers() {
     for (name, model) in examples() {
-        let files = drilling::files(&model, "").unwrap();
+        let files = drilling::files(&model, "");
         for (paper, [short, long]) in [("a4", [595.276, 841.890]), ("letter", [612.0, 792.0])] {
             let bytes = &files[&format!("drilling_{paper}.pdf")];
             let text: String = bytes.iter().map(|&b| char::from(b)).collect();
@@ -407,7 +407,7 @@ fn pages_are_the_papers() {
 #[test]
 fn bars_are_100_mm() {
     for (name, model) in examples() {
-        let files = drilling::files(&model, "").unwrap();
+        let files = drilling::files(&model, "");
         for paper in ["a4", "letter"] {
             for sheet in sheets(&files[&format!("drilling_{paper}.pdf")]) {
                 // Outside the window: nothing drawn can stand in for a bar.
@@ -425,7 +425,7 @@ fn bars_are_100_mm() {
 #[test]
 fn a_warning_stands_on_every_sheet() {
     let (_, model) = examples().remove(0);
-    let files = drilling::files(&model, "NOT ADEQUATE").unwrap();
+    let files = drilling::files(&model, "NOT ADEQUATE");
     assert!(sheets(&files["drilling_a4.pdf"]).iter().all(|s| s.shows("NOT ADEQUATE")));
 }
 

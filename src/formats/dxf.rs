@@ -1,190 +1,234 @@
 //! Drawings as DXF release 12 in mm: one layer for each pen, one for text, one for ink. No dates, no handles.
 //!
+//! A file is lines in pairs, a group code and its value; a record begins with code 0. Source: DXF reference, group codes of
+//! release 12, from memory; `tests/outside/papers.py` has the files read by a program of others.
 //! Release 12 has no unit of its own; a comment at the start says that the numbers are millimetres.
 //! Pale areas are left out: they are for the eye, and a cutter would take them for work.
 
 use super::drawing::{Anchor, Drawing, Item, Pen, Point, Shade};
-use dxf::entities::{Arc, Circle, Entity, EntityType, Line, Polyline, Solid, Text, Vertex};
-use dxf::enums::{AcadVersion, HorizontalTextJustification};
-use dxf::tables::{Layer, LineType};
-use dxf::{Color, DxfError};
 
 /// Layer of all words.
 const TEXT_LAYER: &str = "TEXT";
 /// Layer of filled arrow heads.
 const INK_LAYER: &str = "INK";
-/// First lines of each file: group 999 is a comment. Source: DXF reference, group codes.
-const COMMENT: &str = "999\r\nmillimetres, y up\r\n";
-/// Variables that say something and do not change from run to run.
-const VARIABLES: [&str; 3] = ["$ACADVER", "$EXTMIN", "$EXTMAX"];
-/// Tables that are kept.
-const TABLES: [&str; 3] = ["LTYPE", "LAYER", "STYLE"];
-/// Group code of class names, which came with release 13.
-const CLASS_MARK: &str = "100";
+/// The line type every reader knows.
+const CONTINUOUS: &str = "CONTINUOUS";
+/// Colours by number, as readers show them: black on white, or white on black.
+const LINES: i64 = 7;
+/// Green.
+const WORDS: i64 = 3;
+/// Grey.
+const INK: i64 = 8;
+/// Text styles, both of the font every reader knows.
+const STYLES: [&str; 2] = ["ANNOTATIVE", "STANDARD"];
 /// Decimals of the few numbers that come from sums, mm.
 const GRID: f64 = 1e6;
 
 /// The file's bytes.
-///
-/// # Errors
-/// When the writer refuses a value; drawings of finite numbers are not refused.
-pub fn write(drawing: &Drawing) -> Result<Vec<u8>, DxfError> {
-    let mut file = dxf::Drawing::new();
-    file.header.version = AcadVersion::R12;
-    file.header.handles_enabled = false;
-    file.header.minimum_drawing_extents = dxf::Point::new(0.0, 0.0, 0.0);
-    file.header.maximum_drawing_extents = spot([drawing.width, drawing.height]);
-    add_layers(&mut file);
-    for item in &drawing.items {
-        add(&mut file, item);
-    }
-    let mut bytes = Vec::new();
-    file.save(&mut bytes)?;
-    Ok(release_12(&String::from_utf8_lossy(&bytes)).into_bytes())
+#[must_use]
+pub fn write(drawing: &Drawing) -> Vec<u8> {
+    let mut file = File::default();
+    file.text(999, "millimetres, y up");
+    file.section("HEADER", |file| {
+        file.text(9, "$ACADVER");
+        file.text(1, "AC1009");
+        file.text(9, "$EXTMIN");
+        file.point(0, [0.0, 0.0]);
+        file.text(9, "$EXTMAX");
+        file.point(0, [drawing.width, drawing.height]);
+    });
+    file.section("TABLES", |file| {
+        file.table("LTYPE", line_types);
+        file.table("LAYER", layers);
+        file.table("STYLE", |file| STYLES.iter().for_each(|name| file.style(name)));
+    });
+    file.section("ENTITIES", |file| drawing.items.iter().for_each(|item| file.item(item)));
+    file.text(0, "EOF");
+    file.0.into_bytes()
 }
 
-fn add_layers(file: &mut dxf::Drawing) {
+fn line_types(file: &mut File) {
+    file.line_type(CONTINUOUS, &[]);
+    for pen in Pen::ALL.iter().filter(|pen| !pen.dashes().is_empty()) {
+        file.line_type(pen.name(), pen.dashes());
+    }
+}
+
+fn layers(file: &mut File) {
+    file.layer("0", LINES, CONTINUOUS);
     for pen in Pen::ALL {
-        if !pen.dashes().is_empty() {
-            file.add_line_type(line_type(pen));
+        file.layer(pen.name(), LINES, if pen.dashes().is_empty() { CONTINUOUS } else { pen.name() });
+    }
+    file.layer(TEXT_LAYER, WORDS, CONTINUOUS);
+    file.layer(INK_LAYER, INK, CONTINUOUS);
+}
+
+/// The text written so far.
+#[derive(Default)]
+struct File(String);
+
+impl File {
+    fn text(&mut self, code: u16, value: &str) {
+        self.0.push_str(&format!("{code:>3}\r\n{value}\r\n"));
+    }
+
+    fn whole(&mut self, code: u16, value: i64) {
+        self.text(code, &format!("{value:>6}"));
+    }
+
+    fn number(&mut self, code: u16, value: f64) {
+        let digits = tidy(value).to_string();
+        let point = if digits.contains('.') { "" } else { ".0" };
+        self.text(code, &format!("{digits}{point}"));
+    }
+
+    /// The `n`th point of a record.
+    fn point(&mut self, n: u16, [x, y]: Point) {
+        for (code, value) in [(10, x), (20, y), (30, 0.0)] {
+            self.number(code + n, value);
         }
     }
-    let pens = Pen::ALL.map(|pen| (pen.name(), line_type_name(pen), 7));
-    for (name, line, colour) in pens.into_iter().chain([(TEXT_LAYER, CONTINUOUS, 3), (INK_LAYER, CONTINUOUS, 8)]) {
-        let color = Color::from_index(colour);
-        file.add_layer(Layer { name: name.into(), line_type_name: line.into(), color, ..Default::default() });
+
+    fn section(&mut self, name: &str, inside: impl FnOnce(&mut Self)) {
+        self.text(0, "SECTION");
+        self.text(2, name);
+        inside(self);
+        self.text(0, "ENDSEC");
     }
-}
 
-/// The line type every reader knows.
-const CONTINUOUS: &str = "CONTINUOUS";
-
-const fn line_type_name(pen: Pen) -> &'static str {
-    if pen.dashes().is_empty() { CONTINUOUS } else { pen.name() }
-}
-
-/// Dashes of a pen; gaps are negative lengths.
-fn line_type(pen: Pen) -> LineType {
-    let lengths: Vec<f64> = pen.dashes().iter().enumerate().map(|(i, d)| if i % 2 == 0 { *d } else { -*d }).collect();
-    LineType {
-        name: pen.name().into(),
-        element_count: lengths.len() as i32,
-        total_pattern_length: pen.dashes().iter().sum(),
-        dash_dot_space_lengths: lengths,
-        ..Default::default()
+    fn table(&mut self, name: &str, inside: impl FnOnce(&mut Self)) {
+        self.text(0, "TABLE");
+        self.text(2, name);
+        self.whole(70, 0);
+        inside(self);
+        self.text(0, "ENDTAB");
     }
-}
 
-fn add(file: &mut dxf::Drawing, item: &Item) {
-    let (layer, entity) = match item {
-        Item::Line { points, closed, pen } => (pen.name(), line(file, points, *closed)),
-        Item::Circle { centre, radius, pen } => {
-            (pen.name(), EntityType::Circle(Circle { center: spot(*centre), radius: *radius, ..Default::default() }))
+    /// Begins an entry of a table.
+    fn entry(&mut self, table: &str, name: &str) {
+        self.text(0, table);
+        self.text(2, name);
+        self.whole(70, 0);
+    }
+
+    /// Dashes, mm; gaps are negative lengths.
+    fn line_type(&mut self, name: &str, dashes: &[f64]) {
+        self.entry("LTYPE", name);
+        self.text(3, "");
+        self.whole(72, 65);
+        self.whole(73, dashes.len() as i64);
+        self.number(40, dashes.iter().sum());
+        for (i, dash) in dashes.iter().enumerate() {
+            self.number(49, if i % 2 == 0 { *dash } else { -*dash });
         }
-        Item::Arc { centre, radius, angles, pen } => {
-            let [start, end] = angles.map(|a| tidy(a.to_degrees().rem_euclid(360.0)));
-            (pen.name(), EntityType::Arc(Arc::new(spot(*centre), *radius, start, end)))
+    }
+
+    fn layer(&mut self, name: &str, colour: i64, line_type: &str) {
+        self.entry("LAYER", name);
+        self.whole(62, colour);
+        self.text(6, line_type);
+    }
+
+    fn style(&mut self, name: &str) {
+        self.entry("STYLE", name);
+        for (code, value) in [(40, 0.0), (41, 1.0), (50, 0.0)] {
+            self.number(code, value);
         }
-        Item::Text { at, text, height, anchor, angle } => (TEXT_LAYER, words(*at, text, *height, *anchor, *angle)),
-        Item::Fill { rings, shade: Shade::Black } => match &rings[..] {
-            [ring] if ring.len() == 3 || ring.len() == 4 => (INK_LAYER, solid(ring)),
-            _ => return,
-        },
-        Item::Fill { .. } => return,
-    };
-    let mut entity = Entity::new(entity);
-    entity.common.layer = layer.into();
-    file.add_entity(entity);
-}
-
-fn line(file: &mut dxf::Drawing, points: &[Point], closed: bool) -> EntityType {
-    if let ([a, b], false) = (points, closed) {
-        return EntityType::Line(Line::new(spot(*a), spot(*b)));
+        self.whole(71, 0);
+        self.number(42, 0.2);
+        self.text(3, "txt");
+        self.text(4, "");
     }
-    let mut chain = Polyline::default();
-    chain.set_is_closed(closed);
-    for p in points {
-        chain.add_vertex(file, Vertex::new(spot(*p)));
+
+    fn item(&mut self, item: &Item) {
+        match item {
+            Item::Line { points, closed, pen } => self.line(points, *closed, pen.name()),
+            Item::Circle { centre, radius, pen } => {
+                self.entity("CIRCLE", pen.name());
+                self.point(0, *centre);
+                self.number(40, *radius);
+            }
+            Item::Arc { centre, radius, angles, pen } => {
+                self.entity("ARC", pen.name());
+                self.point(0, *centre);
+                self.number(40, *radius);
+                for (code, angle) in [50, 51].into_iter().zip(angles) {
+                    self.number(code, angle.to_degrees().rem_euclid(360.0));
+                }
+            }
+            Item::Text { at, text, height, anchor, angle } => self.words(*at, text, *height, *anchor, *angle),
+            Item::Fill { rings, shade: Shade::Black } => match &rings[..] {
+                [ring] if ring.len() == 3 || ring.len() == 4 => self.solid(ring),
+                _ => {}
+            },
+            Item::Fill { .. } => {}
+        }
     }
-    EntityType::Polyline(chain)
+
+    fn entity(&mut self, name: &str, layer: &str) {
+        self.text(0, name);
+        self.text(8, layer);
+    }
+
+    fn line(&mut self, points: &[Point], closed: bool, layer: &str) {
+        if let ([a, b], false) = (points, closed) {
+            self.entity("LINE", layer);
+            self.point(0, *a);
+            self.point(1, *b);
+            return;
+        }
+        self.entity("POLYLINE", layer);
+        self.whole(66, 1);
+        self.point(0, [0.0, 0.0]);
+        if closed {
+            self.whole(70, 1);
+        }
+        for p in points {
+            self.entity("VERTEX", layer);
+            self.point(0, *p);
+            self.whole(70, 0);
+            self.number(50, 0.0);
+        }
+        self.text(0, "SEQEND");
+    }
+
+    fn words(&mut self, at: Point, text: &str, height: f64, anchor: Anchor, angle: f64) {
+        self.entity("TEXT", TEXT_LAYER);
+        self.point(0, at);
+        self.number(40, height);
+        self.text(1, &signs(text));
+        if tidy(angle.to_degrees()) != 0.0 {
+            self.number(50, angle.to_degrees());
+        }
+        match anchor {
+            Anchor::Left => {}
+            Anchor::Middle => self.whole(72, 1),
+            Anchor::Right => self.whole(72, 2),
+        }
+        self.point(1, at);
+    }
+
+    /// A filled triangle or quadrangle; the format wants its last two corners exchanged.
+    fn solid(&mut self, ring: &[Point]) {
+        self.entity("SOLID", INK_LAYER);
+        let last = ring.get(3).unwrap_or(&ring[2]);
+        for (n, p) in (0..).zip([ring[0], ring[1], *last, ring[2]]) {
+            self.point(n, p);
+        }
+    }
 }
 
-fn words(at: Point, text: &str, height: f64, anchor: Anchor, angle: f64) -> EntityType {
-    let horizontal_text_justification = match anchor {
-        Anchor::Left => HorizontalTextJustification::Left,
-        Anchor::Middle => HorizontalTextJustification::Center,
-        Anchor::Right => HorizontalTextJustification::Right,
-    };
-    EntityType::Text(Text {
-        location: spot(at),
-        second_alignment_point: spot(at),
-        text_height: height,
-        value: signs(text),
-        rotation: tidy(angle.to_degrees()),
-        horizontal_text_justification,
-        ..Default::default()
-    })
-}
-
-/// Release 12 writes three signs as two percent signs and a letter, and has no sign for "times".
+/// Release 12 writes three signs as two percent signs and a letter, has no sign for "times", takes a caret for the begin of a
+/// control character, and writes what is not ASCII by its UTF-16 numbers.
 fn signs(text: &str) -> String {
-    text.replace('±', "%%p").replace('°', "%%d").replace(['Ø', '⌀'], "%%c").replace('×', "x")
-}
-
-/// A filled triangle or quadrangle; the format wants its last two corners exchanged.
-fn solid(ring: &[Point]) -> EntityType {
-    let [a, b, c] = [ring[0], ring[1], ring[2]].map(spot);
-    let d = ring.get(3).map_or(c.clone(), |p| spot(*p));
-    let (third_corner, fourth_corner) = (d, c);
-    EntityType::Solid(Solid { first_corner: a, second_corner: b, third_corner, fourth_corner, ..Default::default() })
-}
-
-fn spot(p: Point) -> dxf::Point {
-    dxf::Point::new(tidy(p[0]), tidy(p[1]), 0.0)
+    let text = text.replace('±', "%%p").replace('°', "%%d").replace(['Ø', '⌀'], "%%c").replace('×', "x");
+    let number = |unit: u16| if unit < 0x80 { char::from(unit as u8).to_string() } else { format!("\\U+{unit:04X}") };
+    text.replace('^', "^ ").encode_utf16().map(number).collect()
 }
 
 /// Rounded to a nanometre, without a negative zero.
 fn tidy(x: f64) -> f64 {
     (x * GRID).round() / GRID + 0.0
-}
-
-/// A group code, as written, and its value.
-type Pair<'a> = (&'a str, &'a str);
-
-/// What release 12 knows of the writer's text: it also writes times, ids, marks of classes and tables of later releases.
-fn release_12(text: &str) -> String {
-    let lines: Vec<&str> = text.lines().collect();
-    let pairs: Vec<Pair> = lines.chunks_exact(2).map(|p| (p[0].trim(), p[1])).collect();
-    let mut kept = String::from(COMMENT);
-    let (mut keep_table, mut layer) = (true, "0");
-    for record in pairs.chunk_by(|_, next| next.0 != "0") {
-        let name = record.iter().find(|p| p.0 == "2").map_or("", |p| p.1);
-        match record[0].1 {
-            "TABLE" => keep_table = TABLES.contains(&name),
-            "POLYLINE" => layer = record.iter().find(|p| p.0 == "8").map_or("0", |p| p.1),
-            _ => {}
-        }
-        // Release 12 takes BYLAYER and BYBLOCK as words, not as entries of the table.
-        if keep_table && !(record[0].1 == "LTYPE" && name.starts_with("BY")) {
-            write_record(&mut kept, record, layer);
-        }
-        keep_table |= record[0].1 == "ENDTAB";
-    }
-    kept
-}
-
-/// One record; a vertex goes to the layer of its chain.
-fn write_record(kept: &mut String, record: &[Pair], layer: &str) {
-    let mut keep_variable = true;
-    for &(code, value) in record {
-        if code == "9" {
-            keep_variable = VARIABLES.contains(&value);
-        }
-        let value = if code == "8" && record[0].1 == "VERTEX" { layer } else { value };
-        if keep_variable && code != CLASS_MARK {
-            kept.push_str(&format!("{code:>3}\r\n{value}\r\n"));
-        }
-    }
 }
 
 #[cfg(test)]
@@ -203,42 +247,70 @@ mod tests {
         d
     }
 
-    /// The file read again by the crate's reader.
-    fn read_back() -> dxf::Drawing {
-        dxf::Drawing::load(&mut &write(&sample()).unwrap()[..]).unwrap()
+    /// Records of the file read again: name, layer, values by code.
+    fn read_back() -> Vec<(String, String, Vec<(u16, String)>)> {
+        let text = String::from_utf8(write(&sample())).unwrap();
+        let lines: Vec<&str> = text.lines().collect();
+        let pairs: Vec<(u16, String)> =
+            lines.chunks(2).map(|p| (p[0].trim().parse().unwrap(), p[1].trim().to_owned())).collect();
+        let value = |record: &[(u16, String)], code| record.iter().find(|p| p.0 == code).map(|p| p.1.clone());
+        let records = pairs.chunk_by(|_, next| next.0 != 0);
+        records.map(|r| (r[0].1.clone(), value(r, 8).unwrap_or_default(), r[1..].to_vec())).collect()
+    }
+
+    fn numbers(values: &[(u16, String)], codes: &[u16]) -> Vec<f64> {
+        let one = |code: &u16| values.iter().find(|p| p.0 == *code).map_or(f64::NAN, |p| p.1.parse().unwrap());
+        codes.iter().map(one).collect()
     }
 
     #[test]
     fn everything_comes_back_where_it_was() {
-        let file = read_back();
-        let all: Vec<&Entity> = file.entities().collect();
-        let circle = all.iter().find_map(|e| match &e.specific {
-            EntityType::Circle(c) => Some((c.center.x, c.center.y, c.radius, e.common.layer.as_str())),
-            _ => None,
-        });
-        assert_eq!(circle, Some((40.0, 30.0, 2.25, "THICK")));
-        let long = |e: &&&Entity| matches!(&e.specific, EntityType::Line(l) if l.p2.x - l.p1.x == 100.0);
-        assert_eq!(all.iter().filter(long).count(), 2, "the line and its dimension line");
-        let closed =
-            |e: &&&Entity| matches!(&e.specific, EntityType::Polyline(p) if p.is_closed() && p.vertices().count() == 3);
-        assert_eq!(all.iter().filter(closed).count(), 1);
-        let solids = all.iter().filter(|e| matches!(e.specific, EntityType::Solid(_)) && e.common.layer == INK_LAYER);
-        assert_eq!(solids.count(), 2, "two arrow heads, no pale area");
+        let all = read_back();
+        let of = |name: &str| all.iter().filter(|r| r.0 == name).collect::<Vec<_>>();
+        assert_eq!((of("SECTION").len(), of("ENDSEC").len(), of("EOF").len()), (3, 3, 1));
+        let circles = of("CIRCLE");
+        assert_eq!((circles.len(), circles[0].1.as_str()), (1, "THICK"));
+        assert_eq!(numbers(&circles[0].2, &[10, 20, 40]), [40.0, 30.0, 2.25]);
+        let arcs = of("ARC");
+        assert_eq!(numbers(&arcs[0].2, &[10, 20, 40, 50, 51]), [100.0, 80.0, 20.0, 0.0, 57.29578]);
+        let long = |r: &&&(String, String, Vec<(u16, String)>)| {
+            let ends = numbers(&r.2, &[10, 11]);
+            ends[1] - ends[0] == 100.0
+        };
+        assert_eq!(of("LINE").iter().filter(long).count(), 2, "the line and its dimension line");
+        assert_eq!(numbers(&of("POLYLINE")[0].2, &[66, 70]), [1.0, 1.0]);
+        assert_eq!(of("VERTEX").iter().filter(|r| r.1 == "DASHED").count(), 3);
+        let solids = of("SOLID");
+        assert_eq!(solids.iter().filter(|r| r.1 == INK_LAYER).count(), 2, "two arrow heads, no pale area");
+        assert_eq!(numbers(&solids[0].2, &[12, 22]), numbers(&solids[0].2, &[13, 23]), "three corners");
+    }
+
+    #[test]
+    fn numbers_have_a_point_and_no_exponent() {
+        let mut file = File::default();
+        [1e-6, -1e-9, 3.0, 1234567.25].map(|x| file.number(40, x));
+        let values: Vec<&str> = file.0.lines().skip(1).step_by(2).collect();
+        assert_eq!(values, ["0.000001", "0.0", "3.0", "1234567.25"]);
+    }
+
+    #[test]
+    fn words_that_are_not_ascii_stay_readable() {
+        assert_eq!(signs("bén^ch"), "b\\U+00E9n^ ch");
     }
 
     #[test]
     fn signs_are_written_the_old_way() {
-        let text = String::from_utf8(write(&sample()).unwrap()).unwrap();
+        let text = String::from_utf8(write(&sample())).unwrap();
         assert!(text.contains("%%c4.5 x 24 %%p 0.1") && text.is_ascii());
     }
 
     #[test]
     fn release_twelve_without_times_or_handles() {
-        let text = String::from_utf8(write(&sample()).unwrap()).unwrap();
+        let text = String::from_utf8(write(&sample())).unwrap();
         assert!(text.contains("AC1009"));
         for word in ["$TD", "GUID", "$HANDSEED", "AcDb", "VPORT", "BYLAYER", "\r\n  5\r\n"] {
             assert!(!text.contains(word), "{word}");
         }
-        assert_eq!(text.as_bytes(), write(&sample()).unwrap());
+        assert_eq!(text.as_bytes(), write(&sample()));
     }
 }

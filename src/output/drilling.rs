@@ -26,16 +26,13 @@ const ROW: [f64; 2] = [5.0, 2.2];
 /// Writes the drilling papers.
 ///
 /// # Errors
-/// When the DXF writer refuses a value.
+/// Never.
 pub fn write(kit: &Kit) -> Result<Files, String> {
-    files(kit.model, warning(kit))
+    Ok(files(kit.model, warning(kit)))
 }
 
 /// The same from the model alone; the warning stands on every sheet, empty for none.
-///
-/// # Errors
-/// When the DXF writer refuses a value.
-pub fn files(model: &Model, warning: &str) -> Result<Files, String> {
+pub fn files(model: &Model, warning: &str) -> Files {
     let mut files = Files::new();
     for paper in Paper::ALL {
         let pages = pages(model, paper, warning);
@@ -43,9 +40,8 @@ pub fn files(model: &Model, warning: &str) -> Result<Files, String> {
         files.insert(format!("drilling_{}.pdf", paper.name()), pdf::write(&title, &pages));
     }
     files.insert("drilling.svg".to_owned(), svg::write(&side_by_side(model)).into_bytes());
-    let whole = dxf::write(&underside::true_size(model)).map_err(|e| format!("drilling.dxf: {e}"))?;
-    files.insert("drilling.dxf".to_owned(), whole);
-    Ok(files)
+    files.insert("drilling.dxf".to_owned(), dxf::write(&underside::true_size(model)));
+    files
 }
 
 fn warning(kit: &Kit) -> &'static str {
