@@ -43,6 +43,19 @@ impl Source {
     /// Statics: equilibrium, geometry, elastic beam theory; derived where it is used.
     pub const STATICS: Self = Self { title: "statics and elastic beam theory", edition: "", standing: Standing::Read };
 
+    /// Screws and loads of wood; the American specification.
+    pub const NDS: Self = Self::read("National Design Specification for Wood Construction, AWC", "2018");
+    /// Properties of wood.
+    pub const WOOD_HANDBOOK: Self = Self::read("Wood Handbook, Forest Products Laboratory", "FPL-GTR-190, 2010");
+    /// Timber structures; never read.
+    pub const EN_1995: Self = Self::from_memory("EN 1995-1-1", "2004+A2:2014");
+
+    /// The same work where the passage is remembered only.
+    #[must_use]
+    pub const fn remembered(self) -> Self {
+        Self { standing: Standing::FromMemory, ..self }
+    }
+
     /// A source whose passage was read.
     #[must_use]
     pub const fn read(title: &'static str, edition: &'static str) -> Self {
@@ -93,8 +106,9 @@ mod tests {
 
     #[test]
     fn a_remembered_clause_says_so() {
-        let clause = Source::from_memory("EN 1995-1-1", "2004+A2").at("Table 3.2");
-        assert_eq!(clause.to_string(), "EN 1995-1-1, 2004+A2, Table 3.2, from memory");
+        let clause = Source::EN_1995.at("Table 3.2");
+        assert_eq!(clause.to_string(), "EN 1995-1-1, 2004+A2:2014, Table 3.2, from memory");
+        assert_eq!(Source::NDS.remembered().at("x").to_string(), format!("{}, from memory", Source::NDS.at("x")));
     }
 
     #[test]

@@ -163,7 +163,8 @@ fn nds_table_12_2a_lag_screws() {
     }
 }
 
-/// AWC, Structural Wood Design Solved Example Problems, E2.3: lag 1/2 x 4 in, penetration 2.1875 in.
+/// AWC, Structural Wood Design Solved Example Problems, E2.3: lag 1/2 x 4 in, penetration 2.1875 in. The book was not read:
+/// the figures stand in the verification files of XC, a finite-element program, which name it.
 #[test]
 fn awc_example_e2_3_lag_screw() {
     let depth = (4.0 - 1.5 - 0.3125) * INCH;
@@ -173,7 +174,7 @@ fn awc_example_e2_3_lag_screw() {
     printed(pull, "4247.94");
 }
 
-/// AWC example E2.1a: 8d nail in spruce-pine-fir, 0.131 in: 3619.31 N/m.
+/// The same book by the same files, E2.1a: 8d nail in spruce-pine-fir, 0.131 in: 3619.31 N/m.
 #[test]
 fn awc_example_e2_1a_nail() {
     printed(nail(0.42, 0.131 * INCH) * 1000.0, "3619.31");
@@ -300,7 +301,7 @@ fn en_1993_reduction_factors() {
     }
 }
 
-/// Designers' Guide to EN 1993-1-1, Example 6.7: CHS 244.5 x 10, S355, 4 m, hot finished.
+/// Designers' Guide to EN 1993-1-1, Example 6.7, as the verification files of XC give it (the book was not read): CHS 244.5 x 10, S355, 4 m, hot finished.
 #[test]
 fn designers_guide_example_6_7_tube_column() {
     let column = Column {
@@ -318,7 +319,7 @@ fn designers_guide_example_6_7_tube_column() {
     printed(column.resistance() / 1e3, "2296.8");
 }
 
-/// The same guide's method on a tube 177.8 x 10.5, S355, 4 m: chi 0.74482.
+/// A tube 177.8 x 10.5, S355, 4 m, of the same verification files: chi 0.74482.
 #[test]
 fn second_tube_column() {
     let (outside, inside) = (177.8_f64, 156.8_f64);

@@ -25,10 +25,10 @@ const ALLOWABLE: Clause = Source::from_memory("ASTM D245 and D2555", "").at(
 /// From the 5 % value of a sheet to an allowable stress.
 const FROM_CHARACTERISTIC: f64 = 1.2 / 0.7;
 /// Deformation after years.
-const CREEP: Clause = Source::from_memory("EN 1995-1-1", "2004+A2")
-    .at("2.2.3 and Table 3.2: u_fin = u_inst (1 + k_def) for lasting loads");
+const CREEP: Clause = Source::EN_1995.at("2.2.3 and Table 3.2: u_fin = u_inst (1 + k_def) for lasting loads");
 /// Crushing across the grain.
-const CRUSH: Clause = Source::from_memory("National Design Specification for Wood Construction, AWC", "2018")
+const CRUSH: Clause = Source::NDS
+    .remembered()
     .at("3.10.2: compression across the grain, no load duration; safety 1.5 on the proportional limit is judgement");
 /// Safety on crushing across the grain, from the mean proportional limit (judgement).
 const CRUSH_SAFETY: f64 = 1.5;

@@ -2,7 +2,7 @@
 
 use crate::source::{Clause, Source};
 
-const EN_1995: Source = Source::from_memory("EN 1995-1-1", "2004+A2");
+const EN_1995: Source = Source::EN_1995;
 
 /// Final deflection of wood.
 pub const K_DEF: Clause = EN_1995.at("3.1.4, Table 3.2, with 2.3.2.2");

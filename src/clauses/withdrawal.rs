@@ -6,8 +6,8 @@ use crate::source::{Clause, Source};
 use crate::units::{INCH, LBF};
 
 /// The specification for wood construction used for screws.
-pub const NDS: Source = Source::read("National Design Specification for Wood Construction, AWC", "2018");
-const WOOD_HANDBOOK: Source = Source::from_memory("Wood Handbook, FPL-GTR-190, Forest Products Laboratory", "2010");
+pub const NDS: Source = Source::NDS;
+const WOOD_HANDBOOK: Source = Source::WOOD_HANDBOOK.remembered();
 
 /// Wood screw withdrawal.
 pub const WOOD_SCREW: Clause = NDS.at("12.2.2, eq. (12.2-2)");

@@ -1,6 +1,6 @@
 //! 3MF, core part only: objects and where they lie on the plate.
 //!
-//! Source: 3MF Core Specification and Reference Guide, 1.3, chapters 2 to 4, from memory.
+//! Source: 3MF Core Specification 1.4.0, chapters 2 to 4.
 
 use std::collections::BTreeMap;
 use std::io::{Cursor, Write};

@@ -192,14 +192,12 @@ pub fn names() -> Vec<&'static str> {
     ALL.iter().map(|filament| filament.name).collect()
 }
 
-const REPORTED: Clause = Source::read("material pages for filament printing (ranges of reported test results)", "")
-    .at("tensile strength, modulus, density, glass transition");
-const REMEMBERED: Clause =
-    Source::from_memory("technical data sheets and printed-specimen studies of this plastic", "")
-        .at("range of tensile strength, modulus and density");
-const HEAT_REMEMBERED: Clause =
-    Source::from_memory("technical data sheets of this plastic, ISO 75-2 method B and ISO 11357-2", "")
-        .at("usual value");
+const REPORTED: Clause = Source::read("additive.tools, material pages", "")
+    .at("ranges of reported tests: tensile strength, modulus, density, glass transition");
+const REMEMBERED: Clause = Source::JUDGEMENT
+    .at("tensile strength, modulus and density of this plastic: the range that its data sheets give, from memory");
+const HEAT_REMEMBERED: Clause = Source::JUDGEMENT
+    .at("softening of this plastic: the usual value of its data sheets (ISO 75-2 method B, ISO 11357-2), from memory");
 
 /// What the rows share: an unfilled amorphous plastic.
 const BASE: Filament = Filament {

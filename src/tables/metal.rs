@@ -95,8 +95,8 @@ pub const METALS: &[Metal] = &[
         note: "Heat of welding or baking takes about half of the strength; no endurance limit.", ..ALUMINIUM },
     Metal { name: "EMT steel", yield_strength: 207.0, ultimate: 310.0,
         note: "Electrical tubing has no specified yield strength: 30,000 psi is what such strip usually has.",
-        source: Source::from_memory("usual properties of thin electrical metallic tubing",
-            "").at("yield not specified, typically 30,000 psi or more"), ..STEEL },
+        source: Source::JUDGEMENT.at("electrical tubing has no specified yield strength: 30,000 psi is what such strip \
+            usually has, from memory"), ..STEEL },
     Metal { name: "mild steel", yield_strength: 205.0, ultimate: 310.0,
         note: "Tube of unknown grade: counted as low as welded low-carbon tube is sold.",
         source: Source::JUDGEMENT.at("tube of unknown grade: low end of welded low-carbon tube; elastic constants as \

@@ -3,7 +3,7 @@
 use super::text::{Page, num};
 use crate::source::{Clause, Source};
 
-const HANDBOOK: Source = Source::read("Wood Handbook, Forest Products Laboratory", "FPL-GTR-190, 2010");
+const HANDBOOK: Source = Source::WOOD_HANDBOOK;
 /// Where the equilibrium moisture content comes from.
 pub const EMC_SOURCE: Clause = HANDBOOK.at("eq. 4-5 (Hailwood and Horrobin, one hydrate)");
 /// Where the movement formula comes from.

@@ -76,17 +76,18 @@ pub struct Screw {
 }
 
 /// Where the bending yield strength by diameter comes from.
-pub const YIELD_SOURCE: Clause = NDS.at("Tables 12L and 12M, footnotes: F_yb by diameter");
+pub const YIELD_SOURCE: Clause = Source::NDS.at("Tables 12L and 12M, footnotes: F_yb by diameter");
 /// Where the length of the tip comes from.
-pub const TIP_SOURCE: Clause = NDS.at("Appendix L3: tapered tip 2 D; metric screws counted alike");
+pub const TIP_SOURCE: Clause = Source::NDS.at("Appendix L3: tapered tip 2 D; metric screws counted alike");
 /// Where the length of the thread comes from.
-pub const THREAD_SOURCE: Clause = NDS.at("Appendix L3: T = max(4 D, 2 L / 3)");
+pub const THREAD_SOURCE: Clause = Source::NDS.at("Appendix L3: T = max(4 D, 2 L / 3)");
 /// Where the length of the metric thread comes from.
 pub const METRIC_THREAD_SOURCE: Clause =
     Source { title: "chipboard screws", edition: "", standing: crate::source::Standing::CommonPractice }
         .at("threaded to the head up to 45 mm, then 60 % of the length");
 /// Where the pilot diameter comes from.
-pub const PILOT_SOURCE: Clause = Source::from_memory("Wood Handbook, Forest Products Laboratory", "FPL-GTR-190, 2010")
+pub const PILOT_SOURCE: Clause = Source::WOOD_HANDBOOK
+    .remembered()
     .at("chapter 8: lead hole 70 % of the root in softwood, 90 % in hardwood; 0.50 specific gravity as the border is \
         judgement");
 
@@ -207,13 +208,12 @@ pub fn nearest(system: System, diameter: f64) -> &'static Screw {
     ALL.iter().fold(&ALL[0], |best, screw| if off(screw) < off(best) { screw } else { best })
 }
 
-const NDS: Source = Source::read("National Design Specification for Wood Construction (NDS)", "2018");
-const GAUGE: Clause = NDS.at("Appendix L3: standard wood screws");
+const GAUGE: Clause = Source::NDS.at("Appendix L3: standard wood screws");
 const GAUGE_HEADS: Clause = Source::from_memory("ASME B18.6.1 and B18.6.4", "")
     .at("pan heads (largest), flat heads 82 degrees; flat head diameter NDS 2018 Appendix L3; washer heads as sold");
-const METRIC: Clause = Source::from_memory("chipboard and wood screws, EN 14592 declarations and DIN 7996/7997", "")
-    .at("root diameter by size, usual values");
-const METRIC_HEADS: Clause = Source::from_memory("DIN 7996 and DIN 7997; washer heads as sold", "").at("head by size");
+const METRIC: Clause = Source::from_memory("DIN 7996 and DIN 7997", "")
+    .at("wood screws, and chipboard screws by what makers declare: root diameter by size, usual values");
+const METRIC_HEADS: Clause = Source::from_memory("DIN 7996 and DIN 7997", "").at("head by size; washer heads as sold");
 
 /// A printed row of American gauges, inches.
 struct Printed(&'static str, f64, f64, [f64; 6]);

@@ -41,14 +41,14 @@ impl System {
                 Source::from_memory("EN 10305-1", "2016").at("preferred sizes; outside diameter within 0.08 to 0.15 mm")
             }
             Self::Structural => {
-                Source::read("EN 10219-2 (sizes as listed by makers)", "2006").at("outside diameters and walls")
+                Source::read("EN 10219-2", "2006").at("outside diameters and walls, as a maker's table reprints them")
             }
             Self::Inch => {
                 Source { title: "tube sold by fractions of an inch", edition: "", standing: Standing::CommonPractice }
                     .at("Birmingham gauge walls")
             }
-            Self::Emt => Source::read("ANSI C80.3 / UL 797 (sizes as reprinted)", "")
-                .at("outside diameter and wall by trade size"),
+            Self::Emt => Source::read("ANSI C80.3 and UL 797", "")
+                .at("outside diameter and wall by trade size, as sellers' pages reprint them"),
         }
     }
 }

@@ -172,19 +172,18 @@ pub fn names() -> Vec<&'static str> {
     ALL.iter().map(|wood| wood.name).collect()
 }
 
-const HANDBOOK: Source =
-    Source::read("Wood Handbook, Forest Products Laboratory (figures as reprinted)", "FPL-GTR-190, 2010");
-const HANDBOOK_MEMORY: Source = Source::from_memory("Wood Handbook, Forest Products Laboratory", "FPL-GTR-190, 2010");
-const TABLE_5_3: Clause = HANDBOOK.at("Table 5-3b");
+const HANDBOOK: Source = Source::WOOD_HANDBOOK;
+const HANDBOOK_MEMORY: Source = HANDBOOK.remembered();
+const TABLE_5_3: Clause = HANDBOOK.at("Table 5-3b, as reprinted");
 const TABLE_5_3_MEMORY: Clause = HANDBOOK_MEMORY.at("Table 5-3b");
 const RATIO: Clause = HANDBOOK_MEMORY.at("Table 5-1, E_T / E_L and G_LT / E_L on the modulus in bending");
 const RATIO_NO_SHEAR: Clause = HANDBOOK_MEMORY.at("Table 5-1, E_T / E_L; G_LT is not printed: G = E_0/16 as in EN 338");
-const MOVES: Clause = HANDBOOK.at("Table 13-5");
+const MOVES: Clause = HANDBOOK.at("Table 13-5, as reprinted");
 const MOVES_MEMORY: Clause = HANDBOOK_MEMORY.at("Table 13-5");
 const FITTED: Clause = HANDBOOK_MEMORY.at("Table 5-11, fits of property to specific gravity");
 const EN_338: Clause =
     Source::from_memory("EN 338", "2016").at("clause 5: E_90 = E_0/30 softwood, E_0/15 hardwood; G = E_0/16");
-const EN_1995: Clause = Source::from_memory("EN 1995-1-1", "2004+A2:2014").at("Table 3.2");
+const EN_1995: Clause = Source::EN_1995.at("Table 3.2");
 const DIN_68364: Clause = Source::from_memory("DIN 68364", "2003").at("mean values of clear wood");
 const SWELLING: Clause = Source::from_memory("DIN 68100", "2010").at("differential swelling by species");
 const JANKA: Clause = Source::from_memory("The Wood Database", "").at("side hardness by species");

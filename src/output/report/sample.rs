@@ -75,7 +75,7 @@ fn forces(model: &Model) -> Forces {
 }
 
 fn checked() -> Checked {
-    let book = Source::from_memory("EN 1995-1-1", "2004+A2:2014");
+    let book = Source::EN_1995;
     let plain = |name, place: &str, when, demand, clause, unit| Check {
         name,
         place: place.into(),
@@ -86,7 +86,7 @@ fn checked() -> Checked {
         unit,
         clause,
         steps: vec!["F = M / e = 8400 N mm / 42.0 mm = 200 N".into(), "a < b & c".into()],
-        sources: vec![Source::read("Wood Handbook", "FPL-GTR-282").at("eq. 8-9"), clause],
+        sources: vec![Source::WOOD_HANDBOOK.at("eq. 8-9"), clause],
     };
     let why = Source::JUDGEMENT.at("what people notice");
     Checked {
