@@ -1,7 +1,8 @@
 //! The manual says what the program does: its table of keys is the program's own.
 //!
-//! `REWRITE=1 cargo test --release --test readme` rewrites the table, and the manual's pictures from the report of the
-//! built-in bench. The pictures are not compared: they may lag behind a change of shape without misleading anybody.
+//! `REWRITE=1 cargo test --release --test readme` rewrites the table, and the manual's drawings from the report of the
+//! built-in bench. Of the drawings only the words are compared: they may lag behind a change of shape without misleading
+//! anybody. `tests/browser/picture.mjs` takes the picture of the report.
 
 use std::path::{Path, PathBuf};
 
@@ -23,29 +24,39 @@ fn split(manual: &str) -> Option<[&str; 3]> {
     Some([before, table, after])
 }
 
-fn blessed() -> bool {
+fn rewrite() -> bool {
     std::env::var_os("REWRITE").is_some()
 }
 
 #[test]
-fn the_manual_has_the_programs_own_table_of_keys() {
-    let path = root().join("README.md");
-    let manual = std::fs::read_to_string(&path).expect("README.md");
+fn the_table_of_keys_is_the_programs_own() {
+    let path = root().join("docs/keys.md");
+    let manual = std::fs::read_to_string(&path).expect("docs/keys.md");
     let [before, table, after] = split(&manual).expect("the two marks round the table");
     let own = params::keys_table();
-    if blessed() {
-        std::fs::write(&path, format!("{before}{BEGIN}{own}{END}{after}")).expect("README.md can be written");
+    if rewrite() {
+        std::fs::write(&path, format!("{before}{BEGIN}{own}{END}{after}")).expect("docs/keys.md can be written");
     } else {
         assert_eq!(table, own, "REWRITE=1 rewrites the table");
     }
 }
 
 #[test]
-fn the_manual_names_only_files_that_are_there() {
+fn the_manual_is_short_and_names_only_files_that_are_there() {
     let manual = std::fs::read_to_string(root().join("README.md")).expect("README.md");
-    let links = manual.split("](").skip(1).filter_map(|rest| rest.split(')').next());
-    let missing: Vec<&str> = links.filter(|l| !l.starts_with('#') && !root().join(l).exists()).collect();
+    assert!(manual.lines().count() < 150, "{} lines", manual.lines().count());
+    let links: Vec<&str> = manual.split("](").skip(1).filter_map(|rest| rest.split(')').next()).collect();
+    for needed in ["docs/keys.md", "docs/limits.md", "docs/pictures/report.png", "THIRD-PARTY.md"] {
+        assert!(links.contains(&needed), "{needed}");
+    }
+    let missing: Vec<&&str> = links.iter().filter(|l| !l.starts_with('#') && !root().join(l).exists()).collect();
     assert!(missing.is_empty(), "{missing:?}");
+}
+
+/// What is written in a picture, in its order.
+fn words(svg: &str) -> Vec<&str> {
+    let texts = svg.split("<text").skip(1).filter_map(|rest| rest.split_once('>')?.1.split_once("</text>"));
+    texts.map(|(words, _)| words).collect()
 }
 
 /// Black lines need a pale ground where the reader's page is dark.
@@ -55,7 +66,7 @@ fn on_white(svg: &str) -> String {
 }
 
 #[test]
-fn the_pictures_of_the_manual_can_be_taken_from_the_report() {
+fn the_pictures_of_the_manual_say_what_the_report_says() {
     let made = underframe::make(params::built_in().as_bytes(), &|_| {}).expect("the built-in bench is sound");
     let report = String::from_utf8_lossy(&made.files["report.html"]);
     for (name, near) in PICTURES {
@@ -63,9 +74,11 @@ fn the_pictures_of_the_manual_can_be_taken_from_the_report() {
         let svg = report[from..].find("<svg").map(|i| from + i).expect("a picture");
         let end = report[svg..].find("</svg>").map(|i| svg + i + 6).expect("its end");
         assert!(end - svg > 5_000, "{name}: {} bytes show nothing", end - svg);
-        if blessed() {
-            let path = root().join("docs/pictures").join(name);
-            std::fs::write(path, on_white(&report[svg..end])).expect("the picture can be written");
+        let path = root().join("docs/pictures").join(name);
+        if rewrite() {
+            std::fs::write(&path, on_white(&report[svg..end])).expect("the picture can be written");
         }
+        let kept = std::fs::read_to_string(path).expect("the picture");
+        assert_eq!(words(&kept), words(&report[svg..end]), "{name}: REWRITE=1 draws it again");
     }
 }

@@ -91,6 +91,8 @@ fn what_is_not_ours_is_carried_over_and_old_records_count_on() {
     puts(&out, &kit("third", &[("parts/b.stl", "b3")]));
     let names = names(&bench);
     let wanted = [
+        "beds/",
+        "beds/p_yours.3mf",
         "link",
         "parts/",
         "parts/b.stl",
@@ -98,8 +100,6 @@ fn what_is_not_ours_is_carried_over_and_old_records_count_on() {
         "photos/",
         "photos/empty/",
         "photos/leg.jpg",
-        "beds/",
-        "beds/p_yours.3mf",
         "record.json",
         "record_1.json",
         "record_2.json",
