@@ -5,7 +5,7 @@ use rayon::prelude::*;
 /// The answer for every item, in the order of the items. A panic in `work` is passed on.
 pub fn map<T: Sync, R: Send>(items: &[T], work: impl Fn(&T) -> R + Sync) -> Vec<R> {
     // One item at a time: items are few and of unlike cost, so a thread that is free takes the next.
-    items.par_iter().with_max_len(1).map(|item| work(item)).collect()
+    items.par_iter().with_max_len(1).map(&work).collect()
 }
 
 /// The answers for the first items, as few as are `enough`, else for all; in their order, as [`map`] does. As many are begun

@@ -247,8 +247,11 @@ mod tests {
         d
     }
 
-    /// Records of the file read again: name, layer, values by code.
-    fn read_back() -> Vec<(String, String, Vec<(u16, String)>)> {
+    /// Name, layer, values by code.
+    type Record = (String, String, Vec<(u16, String)>);
+
+    /// The file read again.
+    fn read_back() -> Vec<Record> {
         let text = String::from_utf8(write(&sample())).unwrap();
         let lines: Vec<&str> = text.lines().collect();
         let pairs: Vec<(u16, String)> =
@@ -273,7 +276,7 @@ mod tests {
         assert_eq!(numbers(&circles[0].2, &[10, 20, 40]), [40.0, 30.0, 2.25]);
         let arcs = of("ARC");
         assert_eq!(numbers(&arcs[0].2, &[10, 20, 40, 50, 51]), [100.0, 80.0, 20.0, 0.0, 57.29578]);
-        let long = |r: &&&(String, String, Vec<(u16, String)>)| {
+        let long = |r: &&&Record| {
             let ends = numbers(&r.2, &[10, 11]);
             ends[1] - ends[0] == 100.0
         };
@@ -288,7 +291,9 @@ mod tests {
     #[test]
     fn numbers_have_a_point_and_no_exponent() {
         let mut file = File::default();
-        [1e-6, -1e-9, 3.0, 1234567.25].map(|x| file.number(40, x));
+        for x in [1e-6, -1e-9, 3.0, 1234567.25] {
+            file.number(40, x);
+        }
         let values: Vec<&str> = file.0.lines().skip(1).step_by(2).collect();
         assert_eq!(values, ["0.000001", "0.0", "3.0", "1234567.25"]);
     }
