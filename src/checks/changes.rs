@@ -90,10 +90,11 @@ fn printing(m: &Model) -> Vec<Family> {
     let mut all = vec![Family { helps: PLASTIC, steps: solid }];
     // Each is its own kind: filaments are not steps of one another. One that another surpasses in everything is left out.
     let now = &p.filament;
-    let figures = |f: &filament::Filament| [f.strength_z_short(), f.e, f.e_sustained(), f.service_temperature()];
+    let figures =
+        |f: &filament::Filament| [f.across.characteristic() * f.wet, f.e, f.e_sustained(), f.service_temperature()];
     let better = |f: &&filament::Filament| {
         let [strength, e, _, heat] = figures(f);
-        let helps = strength > now.strength_z_short() || e > 1.2 * now.e || heat > now.service_temperature();
+        let helps = strength > figures(now)[0] || e > 1.2 * now.e || heat > now.service_temperature();
         f.name != now.name && heat >= now.service_temperature().min(WARM) && helps
     };
     let surpassed = |f: &filament::Filament| {

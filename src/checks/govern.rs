@@ -42,7 +42,7 @@ pub(super) struct Subject {
 fn duration_factor(lasts: Duration) -> f64 {
     use crate::clauses::withdrawal::Duration as Nds;
     match lasts {
-        Duration::Seconds | Duration::Minutes => Nds::TenMinutes.factor(),
+        Duration::Seconds | Duration::Minutes | Duration::Repeated => Nds::TenMinutes.factor(),
         Duration::Hours | Duration::Days => Nds::SevenDays.factor(),
         Duration::Months => Nds::TwoMonths.factor(),
         Duration::Years => Nds::Permanent.factor(),

@@ -68,7 +68,7 @@ fn dowel(model: &Model) -> Dowel {
     Dowel {
         root: screw.root,
         main_bearing: wood,
-        side_bearing: model.params.printing.filament.bearing_short(),
+        side_bearing: model.params.printing.filament.bearing.characteristic(),
         main_length: model.penetration() - screw.tip() / 2.0,
         side_length: (design.hole.grip(design.plate) - design.hole.relief).max(1.0),
         bending_yield: screw.bending_yield(),

@@ -408,6 +408,8 @@ pub enum JointStiffness {
 pub struct Printing {
     /// Filament, from the table or inline.
     pub filament: Filament,
+    /// Strengths at which own coupons tore across the layers, MPa; empty where none were torn.
+    pub coupons: Vec<f64>,
     /// Nozzle, mm.
     pub nozzle: f64,
     /// Layer height, mm.
@@ -502,6 +504,8 @@ pub enum Duration {
     Seconds,
     /// Somebody leans.
     Minutes,
+    /// Minutes at most each time, 10,000 times; only for cases that are always added.
+    Repeated,
     /// An evening.
     Hours,
     /// A week.

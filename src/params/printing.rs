@@ -16,6 +16,7 @@ pub(super) fn printing(r: &mut Reader, root: &Group<'_>) -> Printing {
     let walls = r.count(&g, &accept::WALLS);
     Printing {
         filament,
+        coupons: r.quantities_if(&g, &accept::COUPONS).unwrap_or_default(),
         nozzle,
         layer,
         walls,

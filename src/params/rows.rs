@@ -7,7 +7,7 @@ use super::reader::{Found, Group, Reader};
 use super::table::Table;
 use super::text::Node;
 use crate::source::{Clause, Source, Standing};
-use crate::tables::filament::{self, Filament};
+use crate::tables::filament::{self, Filament, Lasting, Strength};
 use crate::tables::screw::{self, Screw};
 use crate::tables::tube::{self, Metal};
 use crate::tables::wood::{self, Wood};
@@ -171,22 +171,36 @@ fn own_metal(r: &mut Reader, group: &Group<'_>, base: Metal) -> Metal {
 
 fn own_filament(r: &mut Reader, group: &Group<'_>, base: Filament) -> Filament {
     let mut f = Filament { name: "own filament", ..base };
-    let mut strong = r.replace(group, &accept::FILAMENT_DENSITY, &mut f.density);
-    strong |= r.replace(group, &accept::FILAMENT_E, &mut f.e);
-    strong |= r.replace(group, &accept::FILAMENT_E_Z, &mut f.e_z);
-    strong |= r.replace(group, &accept::FILAMENT_XY, &mut f.strength_xy.0);
-    strong |= r.replace(group, &accept::FILAMENT_Z, &mut f.strength_z.0);
-    strong |= r.replace(group, &accept::FILAMENT_CRUSH, &mut f.compressive_yield);
+    let mut stiff = r.replace(group, &accept::FILAMENT_DENSITY, &mut f.density);
+    stiff |= r.replace(group, &accept::FILAMENT_E, &mut f.e);
+    stiff |= r.replace(group, &accept::FILAMENT_E_Z, &mut f.e_z);
     let mut hot = r.replace(group, &accept::FILAMENT_TG, &mut f.tg);
     hot |= r.replace(group, &accept::FILAMENT_HDT, &mut f.hdt_045);
-    r.replace(group, &accept::FILAMENT_SUSTAINED, &mut f.sustained_factor);
+    if let Some(share) = r.number_if(group, &accept::FILAMENT_SUSTAINED) {
+        (f.lasting, f.lasting_source) = (Lasting::all(share), Some(OWN));
+    }
     r.replace(group, &accept::FILAMENT_SUSTAINED_Z, &mut f.sustained_z_limit);
     r.replace(group, &accept::FILAMENT_CREEP, &mut f.creep_divisor);
-    f.strength_xy.1 = f.strength_xy.1.max(f.strength_xy.0);
-    f.strength_z.1 = f.strength_z.1.max(f.strength_z.0);
-    f.strength_source = if strong { OWN } else { f.strength_source };
+    own_strengths(r, group, &mut f);
+    f.stiffness_source = if stiff { OWN } else { f.stiffness_source };
     f.heat_source = if hot { OWN } else { f.heat_source };
     f
+}
+
+/// Characteristic values of the user's own; what own coupons can make of the strength across the layers goes with that
+/// in the layers.
+fn own_strengths(r: &mut Reader, group: &Group<'_>, f: &mut Filament) {
+    if let Some(xy) = r.quantity_if(group, &accept::FILAMENT_XY) {
+        f.coupon_cap *= xy / f.in_layers.characteristic();
+        f.in_layers = Strength::own(xy, OWN);
+    }
+    if let Some(z) = r.quantity_if(group, &accept::FILAMENT_Z) {
+        f.across = Strength::own(z, OWN);
+        f.coupon_cap = f.coupon_cap.max(z);
+    }
+    if let Some(pressed) = r.quantity_if(group, &accept::FILAMENT_CRUSH) {
+        f.bearing = Strength::own(pressed, OWN);
+    }
 }
 
 fn own_screw(r: &mut Reader, group: &Group<'_>, base: Screw) -> Screw {

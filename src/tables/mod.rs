@@ -6,6 +6,7 @@
 pub mod bolt;
 pub mod drill;
 pub mod filament;
+pub mod fractile;
 mod metal;
 pub mod moisture;
 pub mod screw;
