@@ -69,6 +69,16 @@ pub fn cautions(m: &Model) -> Vec<Caution> {
             "Metal legs can become live through a damaged cable. Run cables clear of sharp tube ends, use a residual-current device, and ask an electrician about earthing.",
         ),
     ];
+    if p.printing.coupons.is_empty() {
+        let strength = super::plastic::characteristic(m, super::plastic::Kind::AcrossLayers).value;
+        all.push(caution(
+            "printing",
+            "Bond between the layers",
+            &format!(
+                "Nobody tore coupons of this print: {strength:.0} MPa across the layers is taken, which six of twelve tested batches of PETG did not warrant. Print five bars standing upright in the same filament and settings, hang weight on each until it tears, and give load over area in `printing.coupons`."
+            ),
+        ));
+    }
     let top = m.top_mass();
     if top > TWO_PEOPLE {
         all.push(caution(
