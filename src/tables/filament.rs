@@ -286,8 +286,8 @@ pub fn names() -> Vec<&'static str> {
 
 const REPORTED: Clause = Source::read("additive.tools, material pages", "")
     .at("ranges of reported tests: modulus, density, glass transition");
-const REMEMBERED: Clause = Source::JUDGEMENT
-    .at("modulus and density of this plastic: the range that its data sheets give, from memory");
+const REMEMBERED: Clause =
+    Source::JUDGEMENT.at("modulus and density of this plastic: the range that its data sheets give, from memory");
 const RANGE: Clause = Source::JUDGEMENT
     .at("strength of this plastic: the range that its data sheets give, from memory, taken as 5 to 95 %");
 const HEAT_REMEMBERED: Clause = Source::JUDGEMENT
