@@ -244,8 +244,6 @@ fn a_hint_that_is_followed_leads_to_a_file_that_is_accepted() {
             (false, true) => {}
         }
     }
-    #[expect(clippy::print_stdout, reason = "shown beside a failure")]
-    println!("{refused} of {FILES} refused, {} with words only, {} in circles", words.len(), circles.len());
     assert!(circles.is_empty(), "{} of {refused} go in circles:\n{}", circles.len(), circles.join("\n"));
     assert!(words.len() as f64 <= WORDS_ONLY * refused as f64, "{}", words.join("\n"));
     assert!(refused >= FEWEST, "only {refused} were refused");
