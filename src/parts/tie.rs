@@ -57,7 +57,7 @@ fn solid(d: &TieDesign, mark: &str) -> Result<Solid, Fault> {
     let collar = |b: &[f64; 2]| Feature::prism(&circle, 0.0, d.height, &Isometry3::translation(b[0], b[1], 0.0));
     let mut solid = Solid::of(d.bores.iter().map(collar).collect());
     if d.bores.len() > 1 {
-        solid.adds.extend(d.bores.iter().map(|b| bar([0.0; 2], *b, d.web, [0.5, d.height - 0.5])));
+        solid.adds.extend(d.bores.iter().map(|b| bar([0.0; 2], *b, d.web, d.height - 0.5)));
     }
     solid.adds.extend(d.rails.iter().map(|r| rail_block(d, r)));
     let (r, c) = (d.bore / 2.0, d.chamfer);
@@ -74,21 +74,21 @@ fn solid(d: &TieDesign, mark: &str) -> Result<Solid, Fault> {
     Ok(solid)
 }
 
-/// An upright bar between two points of the plane, its ends at the points.
-fn bar(from: [f64; 2], to: [f64; 2], width: f64, z: [f64; 2]) -> Feature {
+/// A bar on the bed between two points of the plane, its ends at the points.
+fn bar(from: [f64; 2], to: [f64; 2], width: f64, height: f64) -> Feature {
     let (v, half) = ([to[0] - from[0], to[1] - from[1]], width / 2.0);
     let length = v[0].hypot(v[1]);
     let outline = Outline::polygon(vec![[-half, -half], [length, -half], [length, half], [-half, half]]);
     let turn = UnitQuaternion::from_axis_angle(&Vector3::z_axis(), v[1].atan2(v[0]));
-    Feature::prism(&outline, z[0], z[1], &Isometry3::from_parts([from[0], from[1], 0.0].into(), turn))
+    Feature::prism(&outline, 0.0, height, &Isometry3::from_parts([from[0], from[1], 0.0].into(), turn))
 }
 
-/// From the leg's axis to the rail socket's mouth; a hair wider in z than nothing, so that no two faces fall together.
+/// From the leg's axis to the rail socket's mouth; a little lower than the collars, so that no two tops fall together.
 fn rail_block(d: &TieDesign, r: &RailSocket) -> Feature {
     let flat = r.direction[0].hypot(r.direction[1]);
     let reach = (r.floor + r.depth) * flat;
     let unit = [r.direction[0] / flat, r.direction[1] / flat];
-    bar([0.0; 2], [unit[0] * reach, unit[1] * reach], r.block, [0.25, d.height - 0.25])
+    bar([0.0; 2], [unit[0] * reach, unit[1] * reach], r.block, d.height - 0.25)
 }
 
 fn cut_rail(solid: &mut Solid, r: &RailSocket, chamfer: f64) {
@@ -162,7 +162,7 @@ fn tab(solid: &mut Solid, d: &TieDesign, label: &Label) -> Result<(), Fault> {
     let turn = UnitQuaternion::from_axis_angle(&Vector3::z_axis(), angle);
     let at = Isometry3::from_parts([b[0], b[1], 0.0].into(), turn);
     // From the bed up, so that nothing hangs in the air.
-    solid.adds.push(Feature::prism(&outline, 0.25, middle + half, &at));
+    solid.adds.push(Feature::prism(&outline, 0.0, middle + half, &at));
     // The text runs along the tab, seen from outside: its x is the tangent, its normal points outward.
     let start = at * nalgebra::Point3::new(face, -label.width() / 2.0, middle - label.height() / 2.0);
     let plane = upright_plane([start.x, start.y, start.z], angle + std::f64::consts::FRAC_PI_2);
