@@ -278,7 +278,7 @@ fn holes_keep_from_edges_and_bosses_from_each_other() {
 #[test]
 fn gauge_labels_tell_the_clearance_of_the_bore_beside_them() {
     each(|name, model, all| {
-        let gauge = kind(all, &model.gauge.mark);
+        let gauge = kind(all, &model.gauges[0].mark);
         let labels: Vec<_> = gauge.part.labels.iter().filter_map(|(text, bore)| Some((text, (*bore)?))).collect();
         assert_eq!(labels.len(), gauge.bores.len(), "{name}");
         let engraved: Vec<_> = gauge.part.solid.cuts.iter().filter(|f| f.kind == "label").map(|f| f.aabb()).collect();

@@ -53,12 +53,12 @@ pub(super) fn end_bearing(m: &Model, f: &Forces) -> Vec<Check> {
 /// Plastic between a tube's end and what the foot stands on, mm, least of all feet.
 fn under_tube(m: &Model) -> f64 {
     let of = |foot: &FootDesign| {
-        let recess = match foot.sole {
+        let sunk = match foot.sole {
             Sole::Pad { depth, .. } => depth,
             Sole::Levelling { nut_depth, .. } => nut_depth,
         };
         let floor = foot.sockets.iter().map(|s| s.floor).fold(f64::INFINITY, f64::min);
-        floor + foot.plate - recess
+        floor + foot.plate - sunk
     };
     m.feet.iter().map(|f| of(&f.design)).fold(f64::INFINITY, f64::min)
 }

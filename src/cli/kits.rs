@@ -68,7 +68,7 @@ fn told(made: &Made, folder: &Path) -> String {
 }
 
 fn gauge_file(made: &Made) -> Option<&str> {
-    let name = made.model.gauge.name.replace(' ', "_");
+    let name = made.model.gauges.first()?.name.replace(' ', "_");
     made.files.keys().map(String::as_str).find(|path| path.contains(&name) && path.ends_with(".stl"))
 }
 

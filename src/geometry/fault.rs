@@ -89,6 +89,24 @@ pub enum Fault {
         /// How far they may be apart.
         bound: f64,
     },
+    /// Places above the bed where a layer begins over nothing.
+    InTheAir {
+        /// How many.
+        count: usize,
+        /// The first.
+        at: [f64; 3],
+    },
+    /// Faces that look down, flatter than the overhang, and are no short bridge held at both ends.
+    Ceiling {
+        /// How many.
+        count: usize,
+        /// The overhang, degrees from the vertical, and the longest bridge, mm.
+        limits: [f64; 2],
+        /// Area of the first seen from above, mm2.
+        area: f64,
+        /// A corner of the first.
+        at: [f64; 3],
+    },
     /// The enclosed volume is zero or negative, mm3: the surface is inside out.
     InsideOut(f64),
 }
@@ -118,6 +136,13 @@ impl fmt::Display for Fault {
             Self::NotItsFeatures { features, mesh, bound } => {
                 write!(f, "features and mesh enclose {features:.2} and {mesh:.2} mm3, more than {bound:.2} mm3 apart")
             }
+            Self::InTheAir { count, at } => write!(f, "{count} places begin in the air, {}", place(*at)),
+            Self::Ceiling { count, limits: [overhang, span], area, at } => write!(
+                f,
+                "{count} faces look down flatter than {overhang} degrees and are no bridge of {span} mm held at both ends, of \
+                 {area:.1} mm2 {}",
+                place(*at)
+            ),
             Self::InsideOut(volume) => write!(f, "the surface encloses {volume:.6} mm3"),
         }
     }

@@ -80,6 +80,18 @@ impl Feature {
         Self::of("slotted", loft(&profile.iter().map(ring).collect::<Vec<_>>(), None), shape, at)
     }
 
+    /// A frustum about a leaning axis between two heights, each end level: a pair of height and radius for each, mm.
+    #[must_use]
+    pub fn leaning(axis: &Axis, ends: [(f64, f64); 2], round: Round, chord: f64) -> Self {
+        let n = round.sides(largest_radius(&ends), chord);
+        let ring = |(z, r): (f64, f64)| -> Vec<_> {
+            circle(axis, 0.0, round.corner_radius(r, n), n).iter().map(|p| axis.slide_to(*p, z)).collect()
+        };
+        let meshed = loft(&ends.map(ring), None);
+        let shape = planes(&meshed.0);
+        Self::of("leaning", meshed, shape, Isometry3::identity())
+    }
+
     /// A boss, with its skirt, as one piece.
     #[must_use]
     pub fn boss(b: &Boss, chord: f64) -> Self {
@@ -128,6 +140,40 @@ impl Feature {
         Self { kind: "teardrop bore", ..Self::prism(&outline, between[0], between[1], &axis.frame(up.into())) }
     }
 
+    /// The mouth of a lying bore: its teardrop section from the first place on the axis, wider in all by this much at the second,
+    /// then straight to the third.
+    #[must_use]
+    pub fn teardrop_mouth(
+        axis: &Axis,
+        up: [f64; 3],
+        [radius, wider]: [f64; 2],
+        crown: f64,
+        places: [f64; 3],
+        chord: f64,
+    ) -> Self {
+        let at = axis.frame(up.into());
+        let section = Outline::teardrop(radius, Some(crown), chord).moved([0.0, 0.0], -FRAC_PI_2).points;
+        let ring = |(z, share): (f64, f64)| -> Vec<_> {
+            section.iter().map(|p| at * Point3::new(p[0] * share, p[1] * share, z)).collect()
+        };
+        let wide = 1.0 + wider / radius;
+        let meshed = loft(&[(places[0], 1.0), (places[1], wide), (places[2], wide)].map(ring), None);
+        let shape = planes(&meshed.0);
+        Self::of("teardrop mouth", meshed, shape, Isometry3::identity())
+    }
+
+    /// What opens a nut's trap, a flat up, where something stands beside it: the trap's section with a roof of 45 degrees.
+    #[must_use]
+    pub fn nut_entry(axis: &Axis, up: [f64; 3], across_flats: f64, between: [f64; 2]) -> Self {
+        let (flat, side) = (across_flats / 2.0, across_flats / 12f64.sqrt());
+        let corners = [[-flat, -side], [flat, -side], [flat + side, 0.0], [flat, side], [-flat, side]];
+        let mut all = corners.to_vec();
+        all.insert(1, [0.0, -2.0 * side]);
+        all.insert(5, [0.0, 2.0 * side]);
+        let outline = Outline::polygon(all);
+        Self { kind: "nut entry", ..Self::prism(&outline, between[0], between[1], &axis.frame(up.into())) }
+    }
+
     /// A hexagonal pocket about an axis between two places on it, one corner towards `toward`.
     ///
     /// With `slide` above zero it is drawn out that far towards `toward`, flats parallel to it, so that a nut slides in.
@@ -139,6 +185,22 @@ impl Feature {
         }
         let outline = Outline::polygon(corners);
         Self { kind: "nut trap", ..Self::prism(&outline, between[0], between[1], &axis.frame(toward.into())) }
+    }
+
+    /// A hexagonal pocket for a nut about a rising axis, between two places on it; its ceiling rises at 45 degrees to a bolt's
+    /// hole of this radius, so that it prints without support.
+    #[must_use]
+    pub fn nut_pocket(axis: &Axis, toward: [f64; 3], across_flats: f64, [from, to]: [f64; 2], hole: f64) -> Self {
+        let at = axis.frame(toward.into());
+        // The last hexagon lies within the hole, its corners on the hole's wall but for a hair.
+        let last = 0.99 * 3f64.sqrt() * hole;
+        let ring = |flats: f64, z: f64| -> Vec<_> {
+            Outline::hexagon(flats).points.iter().map(|p| at * Point3::new(p[0], p[1], z)).collect()
+        };
+        let rise = (across_flats - last) / 2.0;
+        let meshed = loft(&[ring(across_flats, from), ring(across_flats, to), ring(last, to + rise)], None);
+        let shape = planes(&meshed.0);
+        Self::of("nut pocket", meshed, shape, Isometry3::identity())
     }
 
     /// A thin ridge along the wall of a bore, to be put into `Solid::ridges`: `height` mm proud of the wall and `root` mm
@@ -185,6 +247,12 @@ impl Feature {
             out.planes.extend(f.planes.iter().map(|p| p + next));
         }
         out
+    }
+
+    /// The feature as part of an engraving, which exact solids leave out.
+    #[must_use]
+    pub fn engraved(self) -> Self {
+        Self { kind: "label", ..self }
     }
 
     /// The feature moved and turned.

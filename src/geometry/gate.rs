@@ -93,6 +93,11 @@ pub(super) struct Edges {
 }
 
 impl Edges {
+    /// Tail, head and triangle of the forward use, triangle of the backward use.
+    pub(super) fn whole(&self) -> &[[u32; 4]] {
+        &self.whole
+    }
+
     pub(super) fn of(mesh: &Mesh) -> Self {
         let mut uses: Vec<(u32, u32, bool, u32)> = Vec::with_capacity(3 * mesh.triangles.len());
         for (i, t) in mesh.triangles.iter().enumerate() {
@@ -151,14 +156,14 @@ fn flat(mesh: &Mesh) -> Vec<u32> {
 }
 
 /// Disjoint sets of numbers.
-struct Sets(Vec<usize>);
+pub(super) struct Sets(Vec<usize>);
 
 impl Sets {
-    fn new(n: usize) -> Self {
+    pub(super) fn new(n: usize) -> Self {
         Self((0..n).collect())
     }
 
-    fn root(&mut self, mut i: usize) -> usize {
+    pub(super) fn root(&mut self, mut i: usize) -> usize {
         while self.0[i] != i {
             self.0[i] = self.0[self.0[i]];
             i = self.0[i];
@@ -166,7 +171,7 @@ impl Sets {
         i
     }
 
-    fn join(&mut self, a: usize, b: usize) {
+    pub(super) fn join(&mut self, a: usize, b: usize) {
         let (a, b) = (self.root(a), self.root(b));
         self.0[a.max(b)] = a.min(b);
     }

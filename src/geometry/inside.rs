@@ -6,9 +6,13 @@ use super::feature::Feature;
 use super::mesh::Aabb;
 use super::shape::Body;
 
-/// Edge of the smallest cells of [`Inside::volume`], mm. Along every sharp outer edge a twelfth of a cell's section is
+/// Edge of the smallest cells of [`Inside::volume`] in a box of [`BOX`], mm. Along every sharp outer edge a twelfth of a cell's section is
 /// counted too much, up to 0.4 % on brackets with many gussets.
 const CELL: f64 = 1.5;
+/// Volume of a bracket's box, mm3. A smaller part gets smaller cells, in proportion, so that thin ones are as exact.
+const BOX: f64 = 800_000.0;
+/// Least share of [`CELL`] that a small part's cells have. Judgement: it keeps the effort in bounds.
+const LEAST: f64 = 0.3;
 /// The largest cells are this many times larger.
 const HALVINGS: u32 = 4;
 
@@ -57,7 +61,7 @@ impl<'a> Inside<'a> {
     /// Volume within a box, mm3, by halving cubes until each is settled or small; the same bits whenever it is asked.
     #[must_use]
     pub fn volume(&self, within: &Aabb) -> f64 {
-        let edge = CELL * f64::from(1u32 << HALVINGS);
+        let edge = cell(within) * f64::from(1u32 << HALVINGS);
         let counts = within.size().map(|s| (s / edge).ceil().max(1.0) as usize);
         let start = [0, 1, 2].map(|k| f64::midpoint(within.min[k], within.max[k]) - counts[k] as f64 * edge / 2.0);
         let cube = |i: usize| {
@@ -84,6 +88,11 @@ impl<'a> Inside<'a> {
         let part = |o: usize| middle + nalgebra::Vector3::new(offset(o & 1), offset(o & 2), offset(o & 4));
         (0..8).map(|o| near.in_cube(part(o), edge / 2.0, halvings - 1)).sum()
     }
+}
+
+/// Edge of the smallest cells in a box, mm.
+fn cell(within: &Aabb) -> f64 {
+    CELL * (within.size().iter().product::<f64>() / BOX).cbrt().clamp(LEAST, 1.0)
 }
 
 #[cfg(test)]

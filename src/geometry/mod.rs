@@ -9,7 +9,8 @@
 //! - [`Axis`] (point and direction), [`upright_plane`] (placement of a web), [`Round`] (`Inside` for outsides,
 //!   `Outside` for bores: never smaller than named).
 //! - [`Label`]: engraved text; `width`, `cuts`.
-//! - [`Solid::mesh`] gives the print [`Mesh`]; [`judge`] judges the written bytes; [`bore_diameter`] measures.
+//! - [`Solid::mesh`] gives the print [`Mesh`]; [`judge`] judges the written bytes; [`bore_diameter`] measures;
+//!   [`hanging`] finds what cannot be printed without supports; [`layers()`] cuts it into plane [`Region`]s.
 //! - [`brep`]: `exact(&PlateWithBosses)` glues true cylinders and cones (`PlateWithBosses::solid(chord)` is the same part
 //!   as features), `faceted(&mesh)` takes any part; both carry a volume integrated without the mesh.
 //! - `formats::stl::write(&mesh)`, `formats::threemf::write(title, &objects)`, `formats::step::write(name, &brep)`.
@@ -41,6 +42,7 @@ mod axis;
 mod boss;
 pub mod brep;
 mod cavity;
+mod ceilings;
 mod crossing;
 mod curve;
 mod facets;
@@ -61,6 +63,7 @@ mod triangulate;
 pub use agree::disagreements;
 pub use axis::{Axis, upright_plane};
 pub use boss::{Boss, Gusset};
+pub use ceilings::{OVERHANG, SPAN, hanging};
 pub use fault::Fault;
 pub use feature::Feature;
 pub use gate::{Judgement, bore_diameter, faults, judge, judge_bodies, read_stl};
@@ -69,7 +72,7 @@ pub use layers::{Layer, Region, layers, section};
 pub use mesh::{Aabb, Mesh, doubled_area_vector};
 pub use outline::{Outline, Round};
 pub use solid::Solid;
-pub use text::{DEPTH as LABEL_DEPTH, LEAST_HEIGHT as LEAST_LABEL_HEIGHT, Label};
+pub use text::{DEPTH as LABEL_DEPTH, LEAST_HEIGHT as LEAST_LABEL_HEIGHT, Label, OVERSHOOT as LABEL_OVERSHOOT};
 
 #[cfg(test)]
 mod samples;

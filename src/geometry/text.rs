@@ -15,7 +15,7 @@ pub const LEAST_HEIGHT: f64 = 3.5;
 /// Depth of engraving, mm: three layers of 0.2 mm. Judgement.
 pub const DEPTH: f64 = 0.6;
 /// How far the cutters stand out of the face, mm. Judgement.
-const OVERSHOOT: f64 = 0.5;
+pub const OVERSHOOT: f64 = 0.5;
 /// Stroke width over height: 0.6 mm, one and a half nozzle widths, at a height of 4.5 mm. Judgement.
 const STROKE: f64 = 0.13;
 /// Gap between the ink of neighbouring characters over height. Judgement.

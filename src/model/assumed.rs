@@ -6,7 +6,7 @@ use crate::units::{self, Kind, System};
 
 /// The reader's defaults, then the layout's own.
 pub(super) fn all(model: &Model) -> Vec<Assumed> {
-    let own = [legs, bracket, gussets, others].into_iter().flat_map(|list| list(model));
+    let own = [legs, bracket, spare, gussets, others].into_iter().flat_map(|list| list(model));
     model.params.assumed.iter().map(|a| longer_drill(model, a)).chain(own).collect()
 }
 
@@ -53,6 +53,14 @@ fn bracket(model: &Model) -> Vec<Assumed> {
     sizes.into_iter().flatten().collect()
 }
 
+/// Spare holes that were asked for and find no room.
+fn spare(model: &Model) -> Vec<Assumed> {
+    let asked = model.params.bracket.screws.spare_holes;
+    let none = model.brackets.iter().any(|kind| kind.design.spare.is_empty());
+    let why = "a plate has no room for a second pattern; a larger bracket.length and bracket.width would have";
+    (asked && none).then(|| told("bracket.screws.spare_holes", "false".into(), why)).into_iter().collect()
+}
+
 fn gussets(model: &Model) -> Vec<Assumed> {
     let (g, d) = (&model.params.bracket.gussets, &model.brackets[0].design);
     let each = d.gussets.len() / d.sockets.len().max(1);
@@ -74,7 +82,7 @@ fn others(model: &Model) -> Vec<Assumed> {
         let why = "judgement: 0.8 times the wall of the boss, at least 4 mm";
         length(p.tie.wall, "tie.wall", (t.outer - p.legs.tube.outside) / 2.0, why)
     });
-    let why = "judgement: room for the pad's recess, or for nut and bolt with plastic above them";
+    let why = "judgement: plastic under the tubes, or room for nut and bolt with plastic above them";
     let plate = length(p.foot.plate, "foot.plate", model.feet[0].design.plate, why);
     [wall, plate].into_iter().flatten().collect()
 }

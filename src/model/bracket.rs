@@ -107,14 +107,12 @@ pub struct HoleForm {
     pub sink: f64,
     /// The sink is a cone.
     pub cone: bool,
-    /// Depth of the relief on the wood side, mm; 0: none.
+    /// Depth of the relief on the wood side, mm, a cone of 45 degrees, which prints without support; 0: none.
     pub relief: f64,
     /// Diameter of the relief, mm.
     pub relief_diameter: f64,
 }
 
-/// Growth of the relief's diameter over the clear hole, mm: raised wood fibres find room (judgement).
-const RELIEF_WIDER: f64 = 3.0;
 impl HoleForm {
     /// For the file's screw and plate.
     #[must_use]
@@ -122,7 +120,7 @@ impl HoleForm {
         let plate = params.bracket.plate;
         let Seat { clear, head, sink, cone, .. } = params.bracket.screws.seat(plate);
         let relief = params.bracket.relief.min(plate - sink - 2.0).max(0.0);
-        Self { clear, head, sink, cone, relief, relief_diameter: clear + RELIEF_WIDER }
+        Self { clear, head, sink, cone, relief, relief_diameter: clear + 2.0 * relief }
     }
 
     /// Plastic between the head's seat and the wood, mm; for a cone from the plate's face.

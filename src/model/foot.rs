@@ -4,9 +4,10 @@ use serde::Serialize;
 
 use super::leg::Frame;
 use super::socket::{self, Socket};
+use crate::geometry::LABEL_DEPTH;
 use crate::params::{FootKind, Params};
 
-/// Plate of a flat foot below the sockets, mm (judgement: eight layers and the pad's recess).
+/// Plate of a flat foot below the sockets, mm (judgement: thirty layers, and the marks of the pad).
 const FLAT_PLATE: f64 = 6.0;
 /// Solid plastic above a levelling bolt's nut, mm (judgement: it carries the leg).
 const ABOVE_NUT: f64 = 8.0;
@@ -18,8 +19,8 @@ const MARGIN: f64 = 4.0;
 const CORNER: f64 = 0.6;
 /// Strip beside a nut or a small pad for the engraved mark, mm, with [`MARGIN`] beyond it (judgement).
 const BESIDE: f64 = 3.5;
-/// Smallest recess that takes the mark on its ceiling, mm (judgement).
-const MARK_IN_RECESS: f64 = 20.0;
+/// Smallest pad under which the mark has room, mm (judgement).
+const MARK_UNDER_PAD: f64 = 20.0;
 /// Solid plastic under a tube's end, mm (judgement).
 const FLOOR: f64 = 3.0;
 
@@ -43,11 +44,11 @@ pub struct FootDesign {
 /// What stands on the floor.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
 pub enum Sole {
-    /// A round recess for a pad, diameter and depth in mm; depth 0: none.
+    /// A flat face with engraved marks round the place of a pad, which is stuck on: a recess would be bridged from rim to rim.
     Pad {
-        /// Recess diameter, mm.
+        /// Diameter of the circle of marks, mm.
         diameter: f64,
-        /// Recess depth, mm.
+        /// Their depth, mm; 0: no pad.
         depth: f64,
     },
     /// A captive nut and a blind hole for the bolt, from below.
@@ -67,7 +68,7 @@ pub enum Sole {
 
 /// Fit of a nut pressed into its pocket, mm on the flats (judgement).
 const NUT_FIT: f64 = 0.2;
-/// Fit of a pad in its recess, mm on the diameter (judgement).
+/// Room of a pad within its marks, mm on the diameter (judgement).
 const PAD_FIT: f64 = 0.5;
 
 impl FootDesign {
@@ -121,11 +122,11 @@ impl FootDesign {
     }
 }
 
-/// Height of the foot's lower face above the floor, mm: half a pad or the levelling bolt.
+/// Height of the foot's lower face above the floor, mm: the pad or the levelling bolt.
 #[must_use]
 pub fn face_height(params: &Params) -> f64 {
     match params.foot.kind {
-        FootKind::Flat { pad_thickness, .. } => pad_thickness / 2.0,
+        FootKind::Flat { pad_thickness, .. } => pad_thickness,
         FootKind::Levelling { stand_off, .. } => stand_off,
     }
 }
@@ -133,7 +134,7 @@ pub fn face_height(params: &Params) -> f64 {
 fn sole(params: &Params) -> Sole {
     match params.foot.kind {
         FootKind::Flat { pad_diameter, pad_thickness } => {
-            Sole::Pad { diameter: pad_diameter + PAD_FIT, depth: pad_thickness / 2.0 }
+            Sole::Pad { diameter: pad_diameter + PAD_FIT, depth: if pad_thickness > 0.0 { LABEL_DEPTH } else { 0.0 } }
         }
         FootKind::Levelling { bolt: size, .. } => {
             let (hole, flats, height) = socket::metric(size)
@@ -160,7 +161,7 @@ fn default_plate(sole: &Sole) -> f64 {
 /// Half sizes of the plate: under every boss and round the sole, square.
 fn half(sockets: &[Socket], sole: &Sole) -> [f64; 2] {
     let sole = match sole {
-        Sole::Pad { diameter, .. } if *diameter < MARK_IN_RECESS => diameter / 2.0 + BESIDE,
+        Sole::Pad { diameter, .. } if *diameter < MARK_UNDER_PAD => diameter / 2.0 + BESIDE,
         Sole::Pad { diameter, .. } => diameter / 2.0,
         Sole::Levelling { nut_flats, .. } => nut_flats / 3f64.sqrt() + BESIDE,
     };

@@ -7,6 +7,7 @@ mod assumed;
 mod bracket;
 mod cases;
 mod foot;
+mod gauge;
 mod guide;
 mod leg;
 mod mark;
@@ -23,7 +24,8 @@ use nalgebra::{Isometry3, Vector3};
 pub use bracket::{BracketDesign, DRIVER, Gusset, HoleForm, ScrewHole, Web};
 pub use cases::{Action, Case, DRAG, PUSH, Purpose, SWAY_PUSH, middle, standing};
 pub use foot::{FootDesign, Sole, face_height};
-pub use guide::{BIT_FIT, GaugeDesign, GuideDesign};
+pub use gauge::{GaugeDesign, NutSample};
+pub use guide::{BIT_FIT, GuideDesign};
 pub use leg::Frame;
 pub use pattern::{Spacing, distance_to_segment};
 pub use rail::Rail;
@@ -54,8 +56,8 @@ pub struct Model {
     pub ties: Vec<Kind<TieDesign>>,
     /// Distinct feet.
     pub feet: Vec<Kind<FootDesign>>,
-    /// The fit gauge.
-    pub gauge: Kind<GaugeDesign>,
+    /// The pieces of the fit gauge.
+    pub gauges: Vec<Kind<GaugeDesign>>,
     /// Drill guides: one per distinct bracket and drilling depth.
     pub guides: Vec<Kind<GuideDesign>>,
     /// Load cases.
@@ -205,8 +207,7 @@ impl Model {
         if !found.is_empty() {
             return Err(found);
         }
-        let mut model = assemble(params, frames, designs, &lines);
-        model.gauge.name = "fit gauge".to_owned();
+        let model = assemble(params, frames, designs, &lines);
         found.extend(problems::after_layout(&model));
         if found.is_empty() { Ok(model) } else { Err(found) }
     }
@@ -332,6 +333,20 @@ fn pitch_circle(params: &Params) -> f64 {
     params.legs.pitch_circle.unwrap_or_else(|| (PITCH_SHARE * tube.outside).max(least).ceil())
 }
 
+/// The fit gauge's pieces, numbered where there are several.
+fn gauges(params: &Params, bracket: &BracketDesign) -> Vec<Kind<GaugeDesign>> {
+    let pieces = GaugeDesign::pieces(params, bracket);
+    let name = |i: usize| if i == 0 { "fit gauge".to_owned() } else { format!("fit gauge {}", i + 1) };
+    let kind = |(i, design): (usize, GaugeDesign)| Kind {
+        mark: mark::mark('G', &design),
+        design,
+        name: name(i),
+        count: 1,
+        legs: vec![],
+    };
+    pieces.into_iter().enumerate().map(kind).collect()
+}
+
 /// Movement of the wood under a bracket, either way from the middle of the range: half the seasonal range of moisture
 /// times the species' coefficient.
 fn slack(params: &Params) -> bracket::Slack {
@@ -382,18 +397,11 @@ fn assemble(params: &Params, frames: Vec<Frame>, designs: Vec<BracketDesign>, li
             foot,
         });
     }
-    let gauge_design = GaugeDesign::new(params, &brackets[0].design);
     let mut model = Model {
         params: params.clone(),
         legs,
         rails: Vec::new(),
-        gauge: Kind {
-            mark: mark::mark('G', &gauge_design),
-            design: gauge_design,
-            name: String::new(),
-            count: 1,
-            legs: vec![],
-        },
+        gauges: gauges(params, &brackets[0].design),
         guides: Vec::new(),
         cases: cases::cases(params, params.legs.count),
         assumed: Vec::new(),

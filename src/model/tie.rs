@@ -6,6 +6,7 @@ use serde::Serialize;
 use super::leg::Frame;
 use super::pattern::distance_to_segment;
 use super::socket::{self, CrossBolt};
+use crate::geometry::SPAN;
 use crate::params::{Params, Tube};
 use crate::tables::bolt;
 
@@ -17,6 +18,10 @@ const BEHIND_RAIL: f64 = 4.0;
 const WEB_SHARE: f64 = 0.6;
 /// A rail's block is at least this much wider or narrower than the collars, mm (judgement: two lines).
 const TANGENT: f64 = 1.0;
+/// Widest flat crown of a rail's bore, mm: half a millimetre under the longest bridge, which facets may lengthen.
+const BRIDGE: f64 = SPAN - 0.5;
+/// So far a block's wall takes up the crown of its bore, mm (judgement).
+const CROWN: f64 = 1.0;
 /// Cross bolt of a tie when the hold names none: M4 (judgement).
 const BOLT: f64 = 4.0;
 
@@ -56,6 +61,15 @@ pub struct RailSocket {
     pub block: f64,
     /// Height of the rail's axis above z = 0 where it meets the leg's axis, mm.
     pub height: f64,
+}
+
+impl RailSocket {
+    /// Height of the bore's flat crown over its axis, mm: low, but no wider than a bridge may be.
+    #[must_use]
+    pub fn crown(&self) -> f64 {
+        let radius = self.bore / 2.0;
+        (radius + (radius * 0.25).min(1.0)).max(radius * 2f64.sqrt() - BRIDGE / 2.0)
+    }
 }
 
 /// A block's width that is not a collar's: its sides would touch the collar along a line.
@@ -123,7 +137,9 @@ impl TieDesign {
             let bore = tube.measured + params.printing.clearance;
             let floor = frame.pitch_circle / 2.0 + socket::nominal_bore(&params.legs.tube) / 2.0 + BEHIND_RAIL;
             let block = apart(socket::boss_outer(tube, wall), self.outer);
-            let needed = block / (1.0 - d.z * d.z).sqrt() + 2.0 * (floor + depth) * d.z.abs();
+            let over =
+                RailSocket { direction: [0.0; 3], floor, depth, bore, block, height: 0.0 }.crown() - bore / 2.0 - CROWN;
+            let needed = (block + 2.0 * over.max(0.0)) / (1.0 - d.z * d.z).sqrt() + 2.0 * (floor + depth) * d.z.abs();
             self.height = self.height.max((needed * 2.0).ceil() / 2.0);
             let direction = [d.x, d.y, d.z].map(|c| (c * 1e12).round() / 1e12 + 0.0);
             self.rails.push(RailSocket { direction, floor, depth, bore, block, height: 0.0 });

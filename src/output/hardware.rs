@@ -189,7 +189,12 @@ fn feet(model: &Model) -> Vec<HardwareRow> {
         FootKind::Flat { pad_thickness, .. } if pad_thickness <= 0.0 => Vec::new(),
         FootKind::Flat { pad_diameter, pad_thickness } => {
             let size = format!("{} x {} mm", short(pad_diameter, 1), short(pad_thickness, 1));
-            vec![exact("pad, felt or rubber", size, count, "in the recess of each foot")]
+            vec![exact(
+                "pad, felt or rubber",
+                size,
+                count,
+                "self-adhesive, on the floor face of each foot within the marks",
+            )]
         }
         FootKind::Levelling { bolt, stand_off } => levelling(model, bolt, stand_off, count),
     }

@@ -73,7 +73,8 @@ fn judged(part: &Part) -> Result<(Vec<u8>, Judgement), Vec<Fault>> {
         let (mesh, filled) = solid.mesh_and_pockets().map_err(|fault| vec![fault])?;
         let stl = stl::write(&mesh);
         let judged = geometry::judge(&stl)?;
-        let faults = geometry::disagreements(&judged.mesh, solid, CHORD, filled);
+        let mut faults = geometry::disagreements(&judged.mesh, solid, CHORD, filled);
+        faults.extend(geometry::hanging(&judged.mesh));
         if faults.is_empty() { Ok((stl, judged)) } else { Err(faults) }
     };
     attempt(&part.solid).or_else(|first| {

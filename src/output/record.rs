@@ -203,7 +203,7 @@ fn designs(model: &Model) -> Vec<Design<'_>> {
     let mut all = kinds("bracket", &model.brackets);
     all.extend(kinds("tie", &model.ties));
     all.extend(kinds("foot", &model.feet));
-    all.extend(kinds("fit gauge", std::slice::from_ref(&model.gauge)));
+    all.extend(kinds("fit gauge", &model.gauges));
     all.extend(kinds("drill guide", &model.guides));
     all
 }

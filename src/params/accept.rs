@@ -340,7 +340,7 @@ keys! {
     FOOT_BOLT: "foot.bolt", What::Words(BOLTS), Without::Value("M8", "the commonest levelling bolt"), "Levelling bolt.";
     FOOT_STAND_OFF: "foot.stand_off", length(5.0, 80.0), Without::Value("20 mm", "judgement: the middle of the bolt's travel"), "From the floor to the face of a levelling foot.";
     FOOT_PAD: "foot.pad_diameter", length(6.0, 100.0), Without::Value("20 mm", "felt pads sold everywhere"), "Diameter of the pad under a flat foot.";
-    FOOT_PAD_THICKNESS: "foot.pad_thickness", length(0.0, 12.0), Without::Value("3 mm", "felt pads sold everywhere; half of it is sunk"), "Thickness of the pad; 0 mm for none.";
+    FOOT_PAD_THICKNESS: "foot.pad_thickness", length(0.0, 12.0), Without::Value("3 mm", "felt pads sold everywhere"), "Thickness of the pad; 0 mm for none.";
     FOOT_PLATE: "foot.plate", length(2.0, 30.0), CHOSEN, "Plastic below the bottom of the sockets.";
     FOOT_SOCKET: "foot.socket_depth", length(6.0, 120.0), Without::Rule("1.25 times the tube, at least 20 mm", "judgement: a foot carries no moment"), "Length of the tube inside the foot.";
     FOOT_BASE: "foot.base", What::Words(BASES), Without::Value("pinned", "a foot on a floor can tip; the safe side for sway"), "What the floor lets the foot do in the frame.";

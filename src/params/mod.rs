@@ -367,11 +367,11 @@ pub struct Foot {
 /// The two kinds of feet.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum FootKind {
-    /// A flat foot with a recess for a pad: diameter and thickness, mm (0 thickness: no recess).
+    /// A flat foot with a pad stuck on: diameter and thickness, mm (0 thickness: none).
     Flat {
         /// Pad diameter, mm.
         pad_diameter: f64,
-        /// Pad thickness, mm; half of it is sunk.
+        /// Pad thickness, mm.
         pad_thickness: f64,
     },
     /// A bolt in a captive nut: metric size, and how far the foot stands above the floor, mm.

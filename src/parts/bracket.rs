@@ -63,7 +63,9 @@ fn exact(d: &BracketDesign) -> Option<PlateWithBosses> {
         });
         Some(BossOnPlate { gussets, ..socket::exact(s)? })
     });
-    let bosses = bosses.collect::<Option<_>>().filter(|_| d.webs.is_empty())?;
+    let bosses = bosses
+        .collect::<Option<_>>()
+        .filter(|_| d.webs.is_empty() && d.gussets.iter().all(|g| rise(d, g) == g.rise))?;
     let hole = |h: &ScrewHole| HoleInPlate {
         at: h.at,
         profile: through(&d.hole, d.plate),
@@ -77,8 +79,15 @@ fn exact(d: &BracketDesign) -> Option<PlateWithBosses> {
         thickness: d.plate,
         holes,
         bosses,
-        recess: None,
     })
+}
+
+/// Height of a gusset on its boss, mm: on the side to which the boss leans it is never lower than its toe.
+fn rise(d: &BracketDesign, g: &crate::model::Gusset) -> f64 {
+    let axis = socket::axis(&d.sockets[g.boss], d.plate);
+    let [u, v] = axis.across();
+    let down = -(u.z * g.angle.cos() + v.z * g.angle.sin()) / axis.dir.z;
+    g.rise.max(2.0 * TOE + d.sockets[g.boss].outer / 2.0 * down)
 }
 
 fn gusset(d: &BracketDesign, g: &crate::model::Gusset) -> Feature {
@@ -89,7 +98,7 @@ fn gusset(d: &BracketDesign, g: &crate::model::Gusset) -> Feature {
         radius: s.outer / 2.0,
         inner: (s.outer + s.bore) / 4.0,
         run: g.run,
-        rise: g.rise,
+        rise: rise(d, g),
         toe: TOE,
         thickness: g.thickness,
         embed: EMBED.min(d.plate / 2.0),

@@ -1,35 +1,38 @@
-//! The fit gauge: slices of the bracket's own socket at stepped clearances, with a screw hole and a nut trap to try.
+//! The fit gauge: low rings of the bracket's own socket at stepped clearances on a strip that names them, with a screw's
+//! head and a nut to try.
 
 use nalgebra::Isometry3;
 
 use super::bracket::{label_above, screw_hole};
-use super::socket::{EMBED, OVERSHOOT, cut_bolt};
-use super::{Bore, CHORD, MARK_HEIGHT, Part};
-use crate::geometry::{Axis, Boss, Fault, Feature, Outline, Round, Solid};
-use crate::model::{GaugeDesign, Model, ScrewHole};
+use super::socket::{OVERSHOOT, cut_nut};
+use super::{Bore, CHORD, Part};
+use crate::geometry::{Axis, Fault, Feature, Outline, Round, Solid};
+use crate::model::{GaugeDesign, HoleForm, Model, NutSample, ScrewHole};
 
-/// Base plate, mm (judgement: ten layers hold the slices together).
-const BASE: f64 = 2.0;
-/// Gap between slices, mm (judgement).
-const GAP: f64 = 3.0;
-/// Strip in front of each slice for its label, mm.
-const STRIP: f64 = MARK_HEIGHT * 2.0;
+/// Thickness of the strip that joins the pieces, mm (judgement: seven layers, and half of it is left under the labels).
+const STRIP: f64 = 1.4;
+/// How far a mouth's cutter begins within the bore, mm.
+const INSIDE: f64 = 0.1;
+/// How far the strip reaches under what stands on it, mm (judgement: three lines of a 0.4 mm nozzle).
+const UNDER: f64 = 1.2;
 
 pub(super) fn parts(model: &Model) -> Result<Vec<Part>, Fault> {
-    let (d, kind) = (&model.gauge.design, &model.gauge);
-    let layout = Layout::new(d, model.params.printing.bed);
-    let labels = d.clearances.iter().enumerate().map(|(i, c)| (label(*c), Some(i)));
-    Ok(vec![Part {
-        name: kind.name.clone(),
-        mark: kind.mark.clone(),
-        count: 1,
-        solid: solid(d, &layout, &kind.mark)?,
-        exact: None,
-        bores: (0..d.bores.len()).map(|i| bore(d, &layout, i)).collect(),
-        labels: std::iter::once((kind.mark.clone(), None)).chain(labels).collect(),
-        places: Vec::new(),
-        note: "print this first; a tool, not a part of the table",
-    }])
+    let piece = |kind: &crate::model::Kind<GaugeDesign>| {
+        let d = &kind.design;
+        let labels = d.clearances.iter().enumerate().map(|(i, c)| (label(*c), Some(i)));
+        Ok(Part {
+            name: kind.name.clone(),
+            mark: kind.mark.clone(),
+            count: 1,
+            solid: solid(d, &kind.mark)?,
+            exact: None,
+            bores: (0..d.bores.len()).map(|i| bore(d, i)).collect(),
+            labels: std::iter::once((kind.mark.clone(), None)).chain(labels).collect(),
+            places: Vec::new(),
+            note: "print this first; a tool, not a part of the table",
+        })
+    };
+    model.gauges.iter().map(piece).collect()
 }
 
 /// The label of a slice, from the clearance that made its bore.
@@ -37,87 +40,83 @@ fn label(clearance: f64) -> String {
     format!("{clearance:.2}")
 }
 
-/// Cells on the base: slices, then the screw sample, then the nut sample.
-struct Layout {
-    cell: [f64; 2],
-    columns: usize,
-    rows: usize,
+/// Middle of a cell along the strip, which begins at x = 0: slices, then the mark with the screw's head, then the nut.
+fn middle(d: &GaugeDesign, cell: usize) -> f64 {
+    let widths = d.cells();
+    widths[..cell].iter().sum::<f64>() + widths[cell] / 2.0
 }
 
-impl Layout {
-    fn new(d: &GaugeDesign, bed: [f64; 3]) -> Self {
-        let lean = d.slice * (d.axis[0].hypot(d.axis[1]) / d.axis[2]);
-        let side = (d.outer / d.axis[2] + 2.0 * lean).max(d.hole.head + 8.0) + GAP;
-        let cells = d.bores.len() + 1 + usize::from(d.bolt.is_some());
-        let columns = (((bed[0].min(bed[1]) - 2.0) / side).floor() as usize).clamp(1, cells);
-        Self { cell: [side, side + STRIP], columns, rows: cells.div_ceil(columns) }
-    }
-
-    /// Middle of a cell's slice.
-    fn at(&self, i: usize) -> [f64; 2] {
-        let (column, row) = (i % self.columns, i / self.columns);
-        let x = (column as f64 - (self.columns as f64 - 1.0) / 2.0) * self.cell[0];
-        let y = ((self.rows as f64 - 1.0) / 2.0 - row as f64) * self.cell[1];
-        [x, y + STRIP / 2.0]
-    }
-
-    /// Middle of a cell's label strip.
-    fn strip(&self, i: usize) -> [f64; 2] {
-        let [x, y] = self.at(i);
-        [x, y - self.cell[1] / 2.0]
-    }
-
-    fn size(&self) -> [f64; 2] {
-        [self.columns as f64 * self.cell[0], self.rows as f64 * self.cell[1]]
-    }
+/// Axis of a ring; nowhere does it stand over the labels, at y below 0.
+fn axis(d: &GaugeDesign, i: usize) -> Axis {
+    let lean = d.axis[1] / d.axis[2];
+    let y = d.outer / 2.0 * lean.hypot(1.0) + back(d);
+    Axis::new([middle(d, i), y, 0.0], d.axis)
 }
 
-fn axis(d: &GaugeDesign, at: [f64; 2]) -> Axis {
-    Axis::new([at[0], at[1], BASE], d.axis)
+/// How far a ring that leans to the front stands back, mm.
+fn back(d: &GaugeDesign) -> f64 {
+    d.slice * (-d.axis[1] / d.axis[2]).max(0.0)
 }
 
-fn bore(d: &GaugeDesign, layout: &Layout, i: usize) -> Bore {
-    let axis = axis(d, layout.at(i));
-    Bore { axis, stretch: [1.0, d.slice - d.chamfer - 0.5], diameter: d.bores[i] }
+fn bore(d: &GaugeDesign, i: usize) -> Bore {
+    Bore { axis: axis(d, i), stretch: [0.2, d.slice - d.chamfer - 0.2], diameter: d.bores[i] }
 }
 
-fn solid(d: &GaugeDesign, layout: &Layout, mark: &str) -> Result<Solid, Fault> {
-    let [x, y] = layout.size();
-    let outline = Outline::rounded_rectangle(x, y, 3.0, CHORD);
-    let mut solid = Solid::of(vec![Feature::prism(&outline, 0.0, BASE, &Isometry3::identity())]);
+fn solid(d: &GaugeDesign, mark: &str) -> Result<Solid, Fault> {
+    let (length, front) = (d.cells().iter().sum::<f64>(), GaugeDesign::LABELS);
+    let under = back(d) + UNDER;
+    let outline = Outline::rounded_rectangle(length, front + under, 2.0, CHORD);
+    let at = Isometry3::translation(length / 2.0, (under - front) / 2.0, 0.0);
+    let mut solid = Solid::of(vec![Feature::prism(&outline, 0.0, STRIP, &at)]);
+    let name = |solid: &mut Solid, text: &str, cell: usize| {
+        solid.cuts.extend(label_above(text, [middle(d, cell), -front / 2.0], STRIP)?);
+        Ok::<_, Fault>(())
+    };
     for (i, bore) in d.bores.iter().enumerate() {
-        slice(&mut solid, d, layout.at(i), *bore);
-        solid.cuts.extend(label_above(&label(d.clearances[i]), layout.strip(i), BASE)?);
+        slice(&mut solid, d, i, *bore);
+        name(&mut solid, &label(d.clearances[i]), i)?;
     }
-    screw_sample(&mut solid, d, layout.at(d.bores.len()));
-    solid.cuts.extend(label_above(mark, layout.strip(d.bores.len()), BASE)?);
-    if let Some(bolt) = &d.bolt {
-        let at = layout.at(d.bores.len() + 1);
-        slice(&mut solid, d, at, d.bores[d.bores.len() / 2]);
-        let middle = axis(d, at).at(bolt.at);
-        cut_bolt(&mut solid, [middle.x, middle.y, middle.z], bolt, d.outer);
+    let last = d.bores.len();
+    name(&mut solid, mark, last)?;
+    if let Some(hole) = &d.hole {
+        screw_sample(&mut solid, hole, middle(d, last));
+    }
+    if let Some(nut) = &d.nut {
+        nut_sample(&mut solid, nut, middle(d, last + 1));
     }
     Ok(solid)
 }
 
-fn slice(solid: &mut Solid, d: &GaugeDesign, at: [f64; 2], bore: f64) {
-    let (axis, r) = (axis(d, at), bore / 2.0);
-    let boss = Boss { axis, radius: d.outer / 2.0, root: BASE, embed: EMBED, top: d.slice, flare: 0.0 };
-    solid.adds.push(Feature::boss(&boss, CHORD));
-    let below = -(BASE + OVERSHOOT + r) / d.axis[2];
-    let mouth = [
-        (below, r),
-        (d.slice - d.chamfer, r),
-        (d.slice, r + d.chamfer),
-        (d.slice + OVERSHOOT, r + d.chamfer + OVERSHOOT),
-    ];
-    solid.cuts.push(Feature::revolved(&axis, &mouth, Round::Outside, CHORD));
+/// A ring with a level top, however its bore leans.
+fn slice(solid: &mut Solid, d: &GaugeDesign, i: usize, bore: f64) {
+    let (axis, r, top) = (axis(d, i), bore / 2.0, d.slice);
+    let outer = d.outer / 2.0;
+    solid.adds.push(Feature::leaning(&axis, [(0.0, outer), (top, outer)], Round::Inside, CHORD));
+    let beyond = (OVERSHOOT + r + top) / d.axis[2];
+    solid.cuts.push(Feature::revolved(&axis, &[(-beyond, r), (top + beyond, r)], Round::Outside, CHORD));
+    if d.chamfer > 0.0 {
+        // From within the bore, so that no edge of the mouth falls on its wall.
+        let mouth = [(top - d.chamfer - INSIDE, r - INSIDE), (top + OVERSHOOT, r + d.chamfer + OVERSHOOT)];
+        solid.cuts.push(Feature::leaning(&axis, mouth, Round::Outside, CHORD));
+    }
 }
 
-/// A piece as thick as the bracket's plate with its screw hole.
-fn screw_sample(solid: &mut Solid, d: &GaugeDesign, at: [f64; 2]) {
-    let side = d.hole.head + 8.0;
+/// A low block with the bracket's screw hole, so much of it as the head needs.
+fn screw_sample(solid: &mut Solid, hole: &HoleForm, x: f64) {
+    let (side, height) = (GaugeDesign::screw_side(hole), GaugeDesign::screw_height(hole));
+    let at = [x, side / 2.0];
     let outline = Outline::rounded_rectangle(side, side, 2.0, CHORD).moved(at, 0.0);
-    solid.adds.push(Feature::prism(&outline, 0.5, d.plate, &Isometry3::identity()));
-    solid.cuts.push(screw_hole(&ScrewHole { at, slot: 0.0, along_x: true }, &d.hole, d.plate));
+    solid.adds.push(Feature::prism(&outline, 0.0, height, &Isometry3::identity()));
+    let form = HoleForm { relief: 0.0, ..*hole };
+    solid.cuts.push(screw_hole(&ScrewHole { at, slot: 0.0, along_x: true }, &form, height));
+}
+
+/// A block with a nut's trap and its bolt's hole, lying as in a boss.
+fn nut_sample(solid: &mut Solid, nut: &NutSample, x: f64) {
+    let [length, width, height] = nut.block;
+    let outline = Outline::rounded_rectangle(width, length, 0.0, CHORD).moved([x, length / 2.0], 0.0);
+    solid.adds.push(Feature::prism(&outline, 0.0, height, &Isometry3::identity()));
+    // The nut goes in from the far side.
+    let outer = 2.0 * (nut.bolt.nut_seat + nut.depth);
+    cut_nut(solid, [x, length - outer / 2.0, height / 2.0], &nut.bolt, outer);
 }

@@ -64,7 +64,6 @@ fn exact(d: &GuideDesign) -> PlateWithBosses {
         thickness: d.plate,
         holes: Vec::new(),
         bosses: d.bores.iter().map(bush).collect(),
-        recess: None,
     }
 }
 
@@ -73,7 +72,7 @@ fn solid(d: &GuideDesign, mark: &str) -> Result<Solid, Fault> {
     let mut solid = Solid::of(vec![Feature::prism(&outline, 0.0, d.plate, &Isometry3::identity())]);
     let bush = Outline::circle(d.bush / 2.0, Round::Inside, CHORD);
     for at in &d.bores {
-        solid.adds.push(Feature::prism(&bush, 0.5, d.height, &Isometry3::translation(at[0], at[1], 0.0)));
+        solid.adds.push(Feature::prism(&bush, 0.0, d.height, &Isometry3::translation(at[0], at[1], 0.0)));
         let profile = [(-OVERSHOOT, d.bore / 2.0), (d.height + OVERSHOOT, d.bore / 2.0)];
         solid.cuts.push(Feature::revolved(&Axis::upright(at[0], at[1]), &profile, Round::Outside, CHORD));
     }

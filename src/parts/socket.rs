@@ -4,7 +4,7 @@ use nalgebra::{Unit, Vector3};
 
 use super::{Bore, CHORD};
 use crate::geometry::brep::BossOnPlate;
-use crate::geometry::{Axis, Boss, Feature, Round, Solid};
+use crate::geometry::{Axis, Boss, Feature, Round, SPAN, Solid};
 use crate::model::{CrossBolt, GROOVE, Socket};
 
 /// How deep bosses and webs reach into their plate, mm: they must overlap to join.
@@ -13,6 +13,10 @@ pub(super) const EMBED: f64 = 1.0;
 pub(super) const OVERSHOOT: f64 = 0.5;
 /// How deep ribs reach into the wall, mm: they must overlap to join, beyond the floor of glue grooves.
 const RIB_ROOT: f64 = 0.6;
+/// How far out of a boss the way to its bolt is kept free, mm (judgement).
+const BEFORE_NUT: f64 = 3.0;
+/// How much wider than a nut's trap or a head's face the way to it is, mm: their sides must not fall together.
+const ENTRY: f64 = 0.1;
 /// Least stretch of a bore that is measured, mm.
 const MEASURED: f64 = 1.0;
 
@@ -68,7 +72,8 @@ pub(super) fn cut(solid: &mut Solid, s: &Socket, plate: f64) {
     solid.cuts.push(Feature::revolved(&axis, &profile, Round::Outside, CHORD));
     if let Some(bolt) = &s.bolt {
         let at = axis.at(bolt.at);
-        cut_bolt(solid, [at.x, at.y, at.z], bolt, s.outer);
+        let (axis, up) = cut_bolt(solid, [at.x, at.y, at.z], bolt, s.outer);
+        open_bolt(solid, &axis, up, bolt, s.outer);
     }
     if let Some(ribs) = &s.ribs {
         let height = (s.bore - ribs.inscribed) / 2.0;
@@ -81,15 +86,35 @@ pub(super) fn cut(solid: &mut Solid, s: &Socket, plate: f64) {
 }
 
 /// Cuts a cross bolt's hole, its captive-nut trap and the spot face of its head; `at` is on the tube's axis.
-pub(super) fn cut_bolt(solid: &mut Solid, at: [f64; 3], bolt: &CrossBolt, outer: f64) {
+pub(super) fn cut_bolt(solid: &mut Solid, at: [f64; 3], bolt: &CrossBolt, outer: f64) -> (Axis, [f64; 3]) {
+    let (axis, up) = cut_nut(solid, at, bolt, outer);
+    let face = bolt.head_face / 2.0;
+    let roof = face.max(face * 2f64.sqrt() - (SPAN - 0.5) / 2.0);
+    let stretch = [-outer / 2.0 - BEFORE_NUT, -bolt.head_seat];
+    solid.cuts.push(Feature::teardrop_bore(&axis, up, face, Some(roof), stretch, CHORD));
+    (axis, up)
+}
+
+/// Steep roofs over nut and head where something may stand beside them, which is cut back too: one side of a bridge would
+/// end in the air there.
+pub(super) fn open_bolt(solid: &mut Solid, axis: &Axis, up: [f64; 3], bolt: &CrossBolt, outer: f64) {
+    let far = outer / 2.0 + BEFORE_NUT + OVERSHOOT;
+    let [nut, head] = [bolt.nut_seat, bolt.head_seat].map(|seat| seat + ENTRY);
+    solid.cuts.push(Feature::nut_entry(axis, up, bolt.nut_flats + ENTRY, [nut, far]));
+    solid.cuts.push(Feature::teardrop_bore(axis, up, (bolt.head_face + ENTRY) / 2.0, None, [-far, -head], CHORD));
+}
+
+/// Cuts a cross bolt's hole and its captive-nut trap; gives the bolt's axis and what is up across it.
+pub(super) fn cut_nut(solid: &mut Solid, at: [f64; 3], bolt: &CrossBolt, outer: f64) -> (Axis, [f64; 3]) {
     let axis = Axis::new(at, bolt.direction);
     let up = Vector3::z() - axis.dir.into_inner() * axis.dir.z;
     let up = [up.x, up.y, up.z];
     let reach = outer / 2.0 + 1.0;
     solid.cuts.push(Feature::teardrop_bore(&axis, up, bolt.hole / 2.0, None, [-reach, reach], CHORD));
-    solid.cuts.push(Feature::nut_trap(&axis, up, bolt.nut_flats, 0.0, [bolt.nut_seat, outer / 2.0 + 3.0]));
-    let face = [(-outer / 2.0 - 3.0, bolt.head_face / 2.0), (-bolt.head_seat, bolt.head_face / 2.0)];
-    solid.cuts.push(Feature::revolved(&axis, &face, Round::Outside, CHORD));
+    // A flat of the nut lies on top: its roof is a short bridge, its sides are steep.
+    let level = axis.dir.cross(&Vector3::from(up)).into();
+    solid.cuts.push(Feature::nut_trap(&axis, level, bolt.nut_flats, 0.0, [bolt.nut_seat, outer / 2.0 + BEFORE_NUT]));
+    (axis, up)
 }
 
 /// The stretch of a bore by which it can be measured: between ribs or floor and the mouth chamfer, clear of the bolt.

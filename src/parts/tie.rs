@@ -1,10 +1,12 @@
 //! The tie: collars for every tube of a leg, webs between them, blocks with sockets for rails.
 
+use std::f64::consts::FRAC_PI_4;
+
 use nalgebra::{Isometry3, UnitQuaternion, Vector3};
 
 use super::bracket::label_above;
 use super::place::Face;
-use super::socket::{OVERSHOOT, cut_bolt};
+use super::socket::{OVERSHOOT, cut_bolt, open_bolt};
 use super::{Bore, CHORD, MARK_HEIGHT, Part, places};
 use crate::geometry::{Axis, Fault, Feature, LABEL_DEPTH, Label, Outline, Round, Solid, upright_plane};
 use crate::model::{Model, RailSocket, TieDesign};
@@ -42,7 +44,7 @@ fn bores(d: &TieDesign) -> Vec<Bore> {
     };
     let rail = |r: &RailSocket| Bore {
         axis: rail_axis(r),
-        stretch: [r.floor + 0.5, r.floor + r.depth - d.chamfer - 0.5],
+        stretch: [r.floor + 0.5, r.floor + r.depth - mouth_length(r, d.chamfer) - 0.5],
         diameter: r.bore,
     };
     d.bores.iter().map(collar).chain(d.rails.iter().map(rail)).collect()
@@ -67,7 +69,10 @@ fn solid(d: &TieDesign, mark: &str) -> Result<Solid, Fault> {
         solid.cuts.push(Feature::revolved(&Axis::upright(b[0], b[1]), &mouths, Round::Outside, CHORD));
     }
     for (b, bolt) in d.bores.iter().zip(&d.bolts) {
-        cut_bolt(&mut solid, [b[0], b[1], bolt.at], bolt, d.outer);
+        let (axis, up) = cut_bolt(&mut solid, [b[0], b[1], bolt.at], bolt, d.outer);
+        if !d.rails.is_empty() {
+            open_bolt(&mut solid, &axis, up, bolt, d.outer);
+        }
     }
     d.rails.iter().for_each(|rail| cut_rail(&mut solid, rail, d.chamfer));
     engrave(&mut solid, d, mark)?;
@@ -91,25 +96,33 @@ fn rail_block(d: &TieDesign, r: &RailSocket) -> Feature {
     bar([0.0; 2], [unit[0] * reach, unit[1] * reach], r.block, d.height - 0.25)
 }
 
+/// Length of a rail's mouth chamfer, mm: as much steeper than 45 degrees as the rail leans, so that its roof is not flatter.
+fn mouth_length(r: &RailSocket, chamfer: f64) -> f64 {
+    chamfer / (FRAC_PI_4 - r.direction[2].abs().asin()).tan()
+}
+
 fn cut_rail(solid: &mut Solid, r: &RailSocket, chamfer: f64) {
     let (axis, radius, end) = (rail_axis(r), r.bore / 2.0, r.floor + r.depth);
     let d = axis.dir.into_inner();
     let up = Vector3::z() - d * d.z;
-    let crown = radius + (radius * 0.25).min(1.0);
     solid.cuts.push(Feature::teardrop_bore(
         &axis,
         [up.x, up.y, up.z],
         radius,
-        Some(crown),
+        Some(r.crown()),
         [r.floor, end + 8.0],
         CHORD,
     ));
-    let mouth = [
-        (end - chamfer, radius - 0.05),
-        (end + OVERSHOOT, radius + chamfer + OVERSHOOT),
-        (end + 8.0, radius + chamfer + OVERSHOOT),
-    ];
-    solid.cuts.push(Feature::revolved(&axis, &mouth, Round::Outside, CHORD));
+    if chamfer <= 0.0 {
+        return;
+    }
+    let long = mouth_length(r, chamfer);
+    let (slope, inside) = (chamfer / long, 0.05);
+    let places = [end - long - inside / slope, end + OVERSHOOT, end + 8.0];
+    let wider = chamfer + inside + OVERSHOOT * slope;
+    let sizes = [radius - inside, wider];
+    let crown = r.crown() - inside;
+    solid.cuts.push(Feature::teardrop_mouth(&axis, [up.x, up.y, up.z], sizes, crown, places, CHORD));
 }
 
 /// The mark: on a rail's block, between the bores, else on a tab at the collar's side.

@@ -31,7 +31,6 @@ pub fn exact(part: &PlateWithBosses) -> Result<Brep, Fault> {
     glue.skin(&bottom, &top)?;
     part.holes.iter().try_for_each(|h| glue.hole(h))?;
     part.bosses.iter().try_for_each(|b| glue.boss(b, t))?;
-    part.recess.map_or(Ok(()), |recess| glue.recess(recess))?;
     glue.close(t)
 }
 
@@ -105,16 +104,6 @@ impl Glue {
                 self.flat(vec![first.clone()], frame.at(*floor), frame.a)?;
             }
         }
-        Ok(())
-    }
-
-    /// A blind round recess in the lower face.
-    fn recess(&mut self, [radius, depth]: [f64; 2]) -> Result<(), Fault> {
-        let ring = |z: f64| circle(Point3::new(0.0, 0.0, z), Vector3::unit_z(), Vector3::unit_x(), radius);
-        let (low, high) = (ring(0.0), ring(depth));
-        self.skin(&high, &low)?;
-        self.flat(vec![high.inverse()], Point3::new(0.0, 0.0, depth), -Vector3::unit_z())?;
-        self.lower.push(low);
         Ok(())
     }
 

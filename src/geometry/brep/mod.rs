@@ -105,7 +105,7 @@ mod tests {
             hole(50.0, 40.0, &sunk, Some((4.0, 0.7))),
             hole(-50.0, 40.0, &bored, Some((5.0, -0.4))),
         ];
-        PlateWithBosses { width: 130.0, depth: 110.0, corner: 9.0, thickness: 8.0, holes, bosses, recess: None }
+        PlateWithBosses { width: 130.0, depth: 110.0, corner: 9.0, thickness: 8.0, holes, bosses }
     }
 
     fn cases() -> Vec<(&'static str, PlateWithBosses)> {
@@ -133,7 +133,6 @@ mod tests {
                 plate(vec![BossOnPlate { bore: vec![(-8.0, 8.15), (45.0, 8.15)], ..boss([0.0, 0.0], lean(0.0, 0.0)) }]),
             ),
             ("grooved", plate(vec![BossOnPlate { bore: grooved(), ..boss([0.0, 0.0], lean(0.1, 0.0)) }])),
-            ("recess", PlateWithBosses { recess: Some([12.0, 3.0]), ..plate(vec![boss([0.0, 0.0], lean(0.0, 0.1))]) }),
             ("one_gusset", plate(vec![with(boss([0.0, 0.0], lean(0.1, 0.1)), one)])),
         ]
     }
@@ -204,8 +203,6 @@ mod tests {
         assert!(refused(plate(vec![boss([45.0, -35.0], lean(0.0, 0.0))])), "over a hole");
         assert!(refused(plate(vec![boss([55.0, 0.0], lean(0.0, 0.0))])), "over the edge");
         assert!(refused(plate(vec![b(), boss([20.0, 0.0], lean(0.0, 0.0))])), "bosses meet");
-        assert!(refused(PlateWithBosses { recess: Some([12.0, 6.0]), ..plate(vec![b()]) }), "recess meets bore");
-        assert!(refused(PlateWithBosses { recess: Some([60.0, 2.0]), ..plate(vec![b()]) }), "recess meets holes");
         assert!(refused(plate(vec![BossOnPlate { bore: vec![(-8.5, 8.0), (45.0, 8.0)], ..b() }])), "breaks through");
         assert!(refused(plate(vec![BossOnPlate { bore: vec![(-3.0, 13.0), (45.0, 13.0)], ..b() }])), "no wall");
         assert!(refused(plate(vec![BossOnPlate { flare: 2.0, gussets: Some(row(0.0)), ..b() }])), "skirt and gussets");

@@ -72,8 +72,6 @@ pub struct PlateWithBosses {
     pub holes: Vec<HoleInPlate>,
     /// Bosses.
     pub bosses: Vec<BossOnPlate>,
-    /// Radius and depth, mm, of a round recess in the middle of the lower face; it may reach under bosses.
-    pub recess: Option<[f64; 2]>,
 }
 
 impl BossOnPlate {
@@ -127,10 +125,6 @@ impl PlateWithBosses {
             s.adds.extend(adds);
             s.cuts.push(bore);
         }
-        s.cuts.extend(self.recess.map(|[radius, depth]| {
-            let profile = [(-OVERSHOOT, radius), (depth, radius)];
-            Feature::revolved(&Axis::upright(0.0, 0.0), &profile, Round::Outside, chord)
-        }));
         s
     }
 
@@ -143,7 +137,6 @@ impl PlateWithBosses {
         if !(self.thickness > 0.0 && self.corner > 0.0 && 2.0 * self.corner < self.width.min(self.depth)) {
             return refuse("the plate needs a thickness and rounded corners that fit".into());
         }
-        self.check_recess()?;
         self.holes.iter().try_for_each(|h| self.check_hole(h))?;
         self.bosses.iter().try_for_each(|b| self.check_boss(b))?;
         let prints = self.footprints();
@@ -157,19 +150,6 @@ impl PlateWithBosses {
             }
         }
         Ok(())
-    }
-
-    /// The recess keeps inside the plate and away from everything that goes through it.
-    fn check_recess(&self) -> Result<(), Fault> {
-        let Some([radius, depth]) = self.recess else { return Ok(()) };
-        let print = Capsule { a: Point2::origin(), b: Point2::origin(), r: radius };
-        let through = self.footprints().into_iter().filter(|(_, group, _)| *group < self.holes.len());
-        let open = self.bosses.iter().any(|b| b.through(self.thickness));
-        if open || print.depth_inside(self) <= 0.0 || through.into_iter().any(|(_, _, p)| p.gap(&print) <= 0.0) {
-            return Err(Fault::NotGlued("the recess meets a hole or the plate's edge".into()));
-        }
-        let fits = radius > 0.0 && depth > 0.0 && depth < self.thickness;
-        if fits { Ok(()) } else { Err(Fault::NotGlued("the recess goes through the plate".into())) }
     }
 
     fn check_hole(&self, h: &HoleInPlate) -> Result<(), Fault> {
@@ -188,8 +168,7 @@ impl PlateWithBosses {
             return refuse("no wall is left");
         }
         let lean = (1.0 - b.dir.z.powi(2)).max(0.0).sqrt();
-        let under = self.recess.map_or(0.0, |r| r[1]);
-        if !b.through(self.thickness) && self.thickness + b.bore[0].0 * b.dir.z - b.bore[0].1 * lean <= under {
+        if !b.through(self.thickness) && self.thickness + b.bore[0].0 * b.dir.z - b.bore[0].1 * lean <= 0.0 {
             return refuse("the bore breaks through the plate");
         }
         let root = (b.radius + b.flare) * lean / b.dir.z;

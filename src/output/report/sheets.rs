@@ -54,7 +54,7 @@ pub fn printing(kit: &Kit) -> Printing {
         infill: short(p.infill * 100.0, 0),
         clearance: num(p.clearance, 2),
         bed: p.bed.map(|b| short(b, 0)).join(" x "),
-        gauge: kit.model.gauge.design.clearances.iter().map(|c| num(*c, 2)).collect(),
+        gauge: kit.model.gauges.iter().flat_map(|g| &g.design.clearances).map(|c| num(*c, 2)).collect(),
         total: figure(grams),
         service: short(p.filament.service_temperature(), 0),
     }
