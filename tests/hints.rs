@@ -1,5 +1,9 @@
 //! Hints, followed: every problem that suggests a value must be mended by it within two rounds.
 
+#[path = "common/dice.rs"]
+mod dice;
+
+use dice::Dice;
 use serde_json::{Map, Value, json};
 use underframe::model::Model;
 use underframe::params;
@@ -15,36 +19,10 @@ const FEWEST: usize = 60;
 /// Largest share of the refused files that have a problem for which only words help.
 const WORDS_ONLY: f64 = 0.03;
 
-/// A small generator of repeatable numbers (xorshift, Marsaglia 2003, from memory).
-struct Dice(u64);
-
 impl Dice {
-    fn of(seed: u64) -> Self {
-        let mut dice = Self(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) | 1);
-        (0..4).for_each(|_| {
-            dice.share();
-        });
-        dice
-    }
-
-    fn share(&mut self) -> f64 {
-        self.0 ^= self.0 << 13;
-        self.0 ^= self.0 >> 7;
-        self.0 ^= self.0 << 17;
-        (self.0 >> 11) as f64 / (1u64 << 53) as f64
-    }
-
-    fn chance(&mut self, p: f64) -> bool {
-        self.share() < p
-    }
-
-    fn of_list<T: Copy>(&mut self, list: &[T]) -> T {
-        list[((self.share() * list.len() as f64) as usize).min(list.len() - 1)]
-    }
-
     /// A length in whole millimetres, or in sixteenths of an inch.
     fn length(&mut self, low: f64, high: f64, inches: bool) -> String {
-        let mm = low + (high - low) * self.share();
+        let mm = self.between(low, high);
         if inches {
             underframe::units::inch_32((mm / 25.4 * 16.0).round() / 16.0 * 25.4)
         } else {

@@ -6,10 +6,14 @@
 //! the kits that are taken whole, each in a folder of its own, for judges from outside. A set that fails
 //! is made smaller and printed.
 
+#[path = "common/dice.rs"]
+mod dice;
+
 use std::collections::BTreeSet;
 use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
 
+use dice::Dice;
 use serde_json::{Map, Value, json};
 use underframe::checks::{self, Check, Checked, Variation};
 use underframe::geometry::{Axis, bore_diameter};
@@ -32,42 +36,6 @@ const WHOLE: u64 = 60;
 const REPEATS: u64 = 3;
 /// Share of the sets that must give parts: drawing only nonsense would test nothing.
 const LEAST_SOUND: f64 = 1.0 / 3.0;
-
-/// A small generator of repeatable numbers (xorshift, Marsaglia 2003, from memory).
-struct Dice(u64);
-
-impl Dice {
-    fn of(seed: u64) -> Self {
-        let mut dice = Self(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) | 1);
-        (0..4).for_each(|_| {
-            dice.share();
-        });
-        dice
-    }
-
-    fn share(&mut self) -> f64 {
-        self.0 ^= self.0 << 13;
-        self.0 ^= self.0 >> 7;
-        self.0 ^= self.0 << 17;
-        (self.0 >> 11) as f64 / (1u64 << 53) as f64
-    }
-
-    fn between(&mut self, low: f64, high: f64) -> f64 {
-        low + (high - low) * self.share()
-    }
-
-    fn below(&mut self, n: usize) -> usize {
-        ((n as f64 * self.share()) as usize).min(n - 1)
-    }
-
-    fn chance(&mut self, p: f64) -> bool {
-        self.share() < p
-    }
-
-    fn of_list<'a, T: ?Sized>(&mut self, list: &[&'a T]) -> &'a T {
-        list[self.below(list.len())]
-    }
-}
 
 /// Key, and what is drawn for a table that can mostly be built; written like the table of keys writes what is accepted.
 /// Several lines for one key are drawn alike.

@@ -106,7 +106,8 @@ def tie_bores(design):
         edge = design["chamfer"] + 0.2
         yield [x, y, 0.0], [0.0, 0.0, 1.0], free(edge, design["height"] - edge, blocked), design["bore"]
     for r in design["rails"]:
-        stretch = (r["floor"] + 0.5, r["floor"] + r["depth"] - design["chamfer"] - 0.5)
+        mouth = design["chamfer"] / math.tan(math.pi / 4 - math.asin(abs(r["direction"][2])))
+        stretch = (r["floor"] + 0.5, r["floor"] + r["depth"] - mouth - 0.5)
         yield [0.0, 0.0, r["height"]], r["direction"], stretch, r["bore"]
 
 
@@ -139,18 +140,18 @@ def measure(mesh, bore, what, findings):
 
 
 def gauge_bores(mesh, part, what, findings):
-    """The gauge's slices: their middles are found in the mesh as round holes through the base, then measured."""
+    """The gauge's rings: their middles are found in the mesh as round holes half way to the mouth, then measured there."""
     design = part["design"]
-    base = section(mesh, np.array([0.0, 0.0, 1.0]), np.array([0.0, 0.0, 1.0]))
+    level = np.array([0.0, 0.0, (design["slice"] - design["chamfer"]) / 2])
+    base = section(mesh, level, np.array([0.0, 0.0, 1.0]))
     loops = trimesh.load_path(base).discrete
     axis = unit(design["axis"])
     u, v = across(np.array([0.0, 0.0, 1.0]))
     middles = [Polygon(loop).centroid.coords[0] for loop in loops]
-    middles = [u * m[0] + v * m[1] + np.array([0, 0, 1.0]) for m in middles]
+    middles = [u * m[0] + v * m[1] + level for m in middles]
     found = []
     for middle in middles:
-        at = middle + axis * (design["slice"] / 2 / axis[2])
-        near = 2 * narrowest(section(mesh, at, axis))
+        near = 2 * narrowest(section(mesh, middle, axis))
         if near > min(design["bores"]) - 1.0:
             found.append(near)
     for want in design["bores"]:

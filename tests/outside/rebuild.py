@@ -27,8 +27,9 @@ CHORD = 0.05
 # Whether the chord error is imitated.
 coarse = False
 # Where a bracket's own constants are not in the record: depth of a boss' root in the plate, of a rib's root in the wall,
-# of a glue groove with flanks at 45 degrees and its width, and height of a gusset's toe, mm.
-EMBED, RIB_ROOT, GROOVE, TOE = 1.0, 0.4, (0.4, 1.2), 1.0
+# of a glue groove with flanks at 45 degrees and its width, height of a gusset's toe, and how much wider the way to a nut or a
+# head is than its seat, mm.
+EMBED, RIB_ROOT, GROOVE, TOE, ENTRY = 1.0, 0.4, (0.4, 1.2), 1.0, 0.1
 
 
 def unit(v):
@@ -115,7 +116,7 @@ def ribs(s, plate):
 
 
 def cross_bolt(s, plate):
-    """Hole with a pointed roof, hexagonal trap of the nut, round seat of the head."""
+    """Hole with a pointed roof, hexagonal trap of the nut, seat of the head; steep roofs over both."""
     b, axis = s["bolt"], unit(s["axis"])
     middle = np.array([*s["base"], plate]) + axis * b["at"]
     direction = unit(b["direction"])
@@ -127,9 +128,19 @@ def cross_bolt(s, plate):
     hole = outline.extrude(2 * reach).translate((0, 0, -reach))
     nut = CrossSection.circle(b["nut_flats"] / math.sqrt(3), 6).extrude(s["outer"] / 2 + 3 - b["nut_seat"])
     nut = nut.translate((0, 0, b["nut_seat"]))
-    head = Manifold.cylinder(s["outer"] / 2 + 3 - b["head_seat"], b["head_face"] / 2, b["head_face"] / 2, SIDES)
-    head = head.translate((0, 0, -s["outer"] / 2 - 3))
-    return (hole + nut + head).transform(m)
+    face, far = (b["head_face"] + ENTRY) / 2, s["outer"] / 2 + 3.5
+    head = (CrossSection.circle(face, SIDES) + roof(face / math.sqrt(2), face / math.sqrt(2))).extrude(far - b["head_seat"] - ENTRY)
+    seat = Manifold.cylinder(ENTRY, b["head_face"] / 2, b["head_face"] / 2, SIDES)
+    head = head.translate((0, 0, -far)) + seat.translate((0, 0, -b["head_seat"] - ENTRY))
+    flats = b["nut_flats"] + ENTRY
+    entry = CrossSection.circle(flats / math.sqrt(3), 6) + roof(flats / math.sqrt(12), flats / 2)
+    entry = entry.extrude(far - b["nut_seat"] - ENTRY).translate((0, 0, b["nut_seat"] + ENTRY))
+    return (hole + nut + head + entry).transform(m)
+
+
+def roof(half, level):
+    """A gable of 45 degrees over a flat at a level."""
+    return CrossSection([np.array([(-half, level), (half, level), (0.0, level + half)])])
 
 
 def web(d, w):
@@ -155,7 +166,9 @@ def gusset(d, g):
     level = lambda p: p + axis * ((d["plate"] - p[2]) / axis[2])
     radius, inner = s["outer"] / 2, (s["outer"] + s["bore"]) / 4
     foot = level(base + out * (radius + g["run"])) + axis * TOE
-    shoulder = base + out * radius + axis * g["rise"]
+    # Where the boss leans to its side it is never lower than its toe.
+    rise = max(g["rise"], 2 * TOE - radius * out[2] / axis[2])
+    shoulder = base + out * radius + axis * rise
     back = shoulder + (shoulder - foot) / g["run"] * (radius - inner)
     sink = axis * (EMBED / axis[2])
     section = [level(base + out * inner) - sink, level(base + out * (radius + g["run"])) - sink, foot, back]
