@@ -4,7 +4,7 @@ use serde_json::{Value, json};
 
 use crate::model::Model;
 use crate::params::{FootKind, Head, Run};
-use crate::tables::{filament, screw, tube};
+use crate::tables::{bolt, filament, screw, tube};
 use crate::units;
 
 /// A change in words and as JSON pointers with new values.
@@ -212,9 +212,8 @@ fn feet(m: &Model) -> Vec<Family> {
             longer(FEET, "pads", "/foot/pad_diameter", pad_diameter, &[5.0, 10.0, 20.0])
         }
         FootKind::Levelling { bolt, .. } => {
-            let sizes = [8.0, 10.0, 12.0].into_iter().filter(|size| *size > bolt);
-            let steps =
-                sizes.map(|size| one(format!("levelling bolts M{size}"), "/foot/bolt", json!(format!("M{size}"))));
+            let sizes = bolt::ALL.iter().filter(|row| row.diameter > bolt.diameter);
+            let steps = sizes.map(|row| one(format!("levelling bolts {}", row.name), "/foot/bolt", json!(row.name)));
             Family { helps: FEET, steps: steps.collect() }
         }
     };

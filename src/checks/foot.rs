@@ -66,16 +66,11 @@ fn under_tube(m: &Model) -> f64 {
 /// Area on the floor of one foot, mm2; a levelling bolt stands on its head.
 fn sole_area(m: &Model) -> f64 {
     let foot = &m.feet[0].design;
-    match (foot.sole, m.params.foot.kind) {
-        (Sole::Pad { depth, .. }, FootKind::Flat { pad_diameter, .. }) if depth > 0.0 => {
-            std::f64::consts::FRAC_PI_4 * pad_diameter * pad_diameter
-        }
-        (Sole::Levelling { bolt: size, .. }, _) => {
-            let flats =
-                bolt::ALL.iter().find(|b| (b.diameter - size).abs() < 1e-6).map_or(1.6 * size, |b| b.head_flats);
-            std::f64::consts::FRAC_PI_4 * flats * flats
-        }
-        _ => foot.length * foot.width - (4.0 - std::f64::consts::PI) * foot.corner_radius.powi(2),
+    let round = |across: f64| std::f64::consts::FRAC_PI_4 * across * across;
+    match m.params.foot.kind {
+        FootKind::Levelling { bolt, .. } => round(bolt.head_flats),
+        FootKind::Flat { pad_diameter, pad_thickness } if pad_thickness > 0.0 => round(pad_diameter),
+        FootKind::Flat { .. } => foot.length * foot.width - (4.0 - std::f64::consts::PI) * foot.corner_radius.powi(2),
     }
 }
 
@@ -103,8 +98,7 @@ pub(super) fn floor(m: &Model, f: &Forces) -> Vec<Check> {
 
 /// Levelling bolt: compressed, and bent by the horizontal force at the floor.
 pub(super) fn levelling_bolt(m: &Model, f: &Forces) -> Vec<Check> {
-    let FootKind::Levelling { bolt: size, stand_off } = m.params.foot.kind else { return Vec::new() };
-    let Some(row) = bolt::ALL.iter().find(|b| (b.diameter - size).abs() < 1e-6) else { return Vec::new() };
+    let FootKind::Levelling { bolt: row, stand_off } = m.params.foot.kind else { return Vec::new() };
     let root = (4.0 * row.stress_area / std::f64::consts::PI).sqrt();
     let modulus = std::f64::consts::PI * root.powi(3) / 32.0;
     let capacity = bolt::class("4.6").map_or(240.0, |c| c.yield_strength) / BOLT_SAFETY;

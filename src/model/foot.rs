@@ -136,14 +136,12 @@ fn sole(params: &Params) -> Sole {
         FootKind::Flat { pad_diameter, pad_thickness } => {
             Sole::Pad { diameter: pad_diameter + PAD_FIT, depth: if pad_thickness > 0.0 { LABEL_DEPTH } else { 0.0 } }
         }
-        FootKind::Levelling { bolt: size, .. } => {
-            let (hole, flats, height) = socket::metric(size)
-                .map_or((size + 0.5, 1.6 * size, 0.8 * size), |b| (b.hole_medium, b.nut_flats, b.nut_height));
-            let nut_depth = height + 1.0;
+        FootKind::Levelling { bolt, .. } => {
+            let nut_depth = bolt.nut_height + 1.0;
             Sole::Levelling {
-                bolt: size,
-                hole,
-                nut_flats: flats + NUT_FIT,
+                bolt: bolt.diameter,
+                hole: bolt.hole_medium,
+                nut_flats: bolt.nut_flats + NUT_FIT,
                 nut_depth,
                 hole_depth: nut_depth + BOLT_ROOM,
             }

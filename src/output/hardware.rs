@@ -10,7 +10,7 @@ use crate::formats::number::{num, short};
 use crate::model::{CrossBolt, GROOVE, Model, Sole};
 use crate::parallel;
 use crate::params::{FootKind, Head, Params, Printing};
-use crate::tables::bolt::{self, Bolt};
+use crate::tables::bolt::Bolt;
 use crate::units::inch_32;
 
 /// One more for every ten begun: common practice, no source. Small parts get lost.
@@ -200,8 +200,7 @@ fn feet(model: &Model) -> Vec<HardwareRow> {
     }
 }
 
-fn levelling(model: &Model, size: f64, stand_off: f64, count: usize) -> Vec<HardwareRow> {
-    let Some(row_of) = bolt::ALL.iter().find(|b| (b.diameter - size).abs() < 1e-6) else { return Vec::new() };
+fn levelling(model: &Model, row_of: &Bolt, stand_off: f64, count: usize) -> Vec<HardwareRow> {
     let sole = model.feet.first().map(|f| f.design.sole);
     let Some(Sole::Levelling { nut_depth, hole_depth, .. }) = sole else { return Vec::new() };
     let (length, note) = levelling_length(row_of, stand_off, nut_depth, hole_depth);
@@ -301,7 +300,7 @@ mod tests {
     /// M8: head 5.3 mm high, 25 mm stand-off, nut 7.8 mm deep, hole 13.8 mm: 27.5 to 33.5 mm, sold as 30.
     #[test]
     fn a_levelling_bolt_reaches_through_its_nut() {
-        let m8 = bolt::find("M8").unwrap();
+        let m8 = crate::tables::bolt::find("M8").unwrap();
         let (length, note) = levelling_length(m8, 25.0, 7.8, 13.8);
         assert!((27.5..=33.5).contains(&length), "{length} {note}");
         assert!(!note.contains("cut"));

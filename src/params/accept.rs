@@ -5,6 +5,7 @@
 use std::f64::consts::PI;
 
 use super::table::Table;
+use super::{Base, Duration, Head, JointStiffness, Run, Sawn, Side, Spread};
 use crate::units::{self, Kind, System};
 
 /// One key.
@@ -206,29 +207,64 @@ const SPLAY: Range = Range { kind: Kind::Angle, least: 0.0, most: STEEPEST };
 const AIR: Range = Range { kind: Kind::Temperature, least: -40.0, most: 60.0 };
 const DAMP: Range = Range { kind: Kind::Share, least: 0.05, most: 1.0 };
 
+/// Words with what each stands for.
+pub(super) type Choices<T, const N: usize> = [(&'static str, T); N];
+
+/// The words alone.
+const fn words<T: Copy, const N: usize>(choices: &Choices<T, N>) -> [&'static str; N] {
+    let mut words = [""; N];
+    let mut i = 0;
+    while i < N {
+        words[i] = choices[i].0;
+        i += 1;
+    }
+    words
+}
+
 /// The two runs.
-pub(super) const RUNS: &[&str] = &["along length", "along width"];
+pub(super) const RUNS: Choices<Run, 2> = [("along length", Run::AlongLength), ("along width", Run::AlongWidth)];
 /// How boards are sawn.
-pub(super) const SAWN: &[&str] = &["flat", "quarter"];
+pub(super) const SAWN: Choices<Sawn, 2> = [("flat", Sawn::Flat), ("quarter", Sawn::Quarter)];
 /// Ways to hold a tube.
 pub(super) const HOLDS: &[&str] =
     &["ribs", "bonded", "cross bolt", "cross bolt M3", "cross bolt M4", "cross bolt M5", "cross bolt M6", "none"];
 /// Head forms.
-pub(super) const HEADS: &[&str] = &["pan", "washer", "countersunk"];
+pub(super) const HEADS: Choices<Head, 3> =
+    [("pan", Head::Pan), ("washer", Head::Washer), ("countersunk", Head::Countersunk)];
 /// Feet.
 pub(super) const FEET: &[&str] = &["flat", "levelling"];
-/// Levelling bolts.
+/// Levelling bolts, each a row of the table of bolts.
 pub(super) const BOLTS: &[&str] = &["M6", "M8", "M10", "M12"];
 /// Supports of a foot.
-pub(super) const BASES: &[&str] = &["pinned", "fixed"];
+pub(super) const BASES: Choices<Base, 2> = [("pinned", Base::Pinned), ("fixed", Base::Fixed)];
 /// Words for the joint.
-pub(super) const JOINTS: &[&str] = &["estimated", "rigid"];
+pub(super) const JOINTS: Choices<JointStiffness, 2> =
+    [("estimated", JointStiffness::Estimated), ("rigid", JointStiffness::Rigid)];
 /// Loads that need no numbers for their place.
-pub(super) const OVERS: &[&str] = &["whole top", "front edge", "back edge", "left edge", "right edge"];
+pub(super) const OVERS: Choices<Spread, 5> = [
+    ("whole top", Spread::Whole),
+    ("front edge", Spread::Edge(Side::Front)),
+    ("back edge", Spread::Edge(Side::Back)),
+    ("left edge", Spread::Edge(Side::Left)),
+    ("right edge", Spread::Edge(Side::Right)),
+];
 /// Durations, shortest first.
-pub(super) const LASTS: &[&str] = &["seconds", "minutes", "hours", "days", "months", "years"];
-/// Directions of a force.
-pub(super) const DIRECTIONS: &[&str] = &["down", "+x", "-x", "+y", "-y"];
+pub(super) const LASTS: Choices<Duration, 6> = [
+    ("seconds", Duration::Seconds),
+    ("minutes", Duration::Minutes),
+    ("hours", Duration::Hours),
+    ("days", Duration::Days),
+    ("months", Duration::Months),
+    ("years", Duration::Years),
+];
+/// Directions of a force, as unit vectors.
+pub(super) const DIRECTIONS: Choices<[f64; 3], 5> = [
+    ("down", [0.0, 0.0, -1.0]),
+    ("+x", [1.0, 0.0, 0.0]),
+    ("-x", [-1.0, 0.0, 0.0]),
+    ("+y", [0.0, 1.0, 0.0]),
+    ("-y", [0.0, -1.0, 0.0]),
+];
 
 const CHOSEN: Without = Without::Unset("chosen by the layout");
 const FROM_LIKE: Without = Without::Unset("as in the row named by `like`");
@@ -263,8 +299,8 @@ keys! {
     WOOD_RADIAL: "top.wood.movement_radial", share(0.0, 0.01), FROM_LIKE, "Radial movement for 1 % moisture content.";
     WOOD_TANGENTIAL: "top.wood.movement_tangential", share(0.0, 0.01), FROM_LIKE, "Tangential movement for 1 % moisture content.";
     WOOD_CREEP: "top.wood.creep", What::Number(0.0, 5.0), FROM_LIKE, "Creep factor k_def in a heated room: added deflection after years over deflection at once.";
-    TOP_GRAIN: "top.grain", What::Words(RUNS), Without::Value("along length", "boards of a glued top run along it"), "Which way the grain runs.";
-    TOP_SAWN: "top.sawn", What::Words(SAWN), Without::Value("flat", "most boards are, and it moves more"), "How the boards were cut from the log: rings lying or standing.";
+    TOP_GRAIN: "top.grain", What::Words(&words(&RUNS)), Without::Value("along length", "boards of a glued top run along it"), "Which way the grain runs.";
+    TOP_SAWN: "top.sawn", What::Words(&words(&SAWN)), Without::Value("flat", "most boards are, and it moves more"), "How the boards were cut from the log: rings lying or standing.";
     TOP_AT_LEGS: "top.thickness_at_legs", lengths(8.0, 130.0, 3, 6), Without::Rule("the nominal thickness", "not measured"), "Thickness measured at each leg, in the order of the legs.";
     TOP_MASS: "top.mass", quantity(Kind::Mass, 0.5, 500.0), Without::Unset("from volume and density"), "Mass of the top, if it was weighed.";
 
@@ -293,7 +329,7 @@ keys! {
     LEGS_TIES: "legs.ties", What::Either(&[What::Count(0, 6), lengths(20.0, 1450.0, 0, 6)]), Without::Rule("none for a single tube, 2 for a bundle, and one for each height of rails", "judgement: two ties keep the tubes of a bundle from sliding past each other"), "Ties on each leg: how many, or their heights above the floor.";
 
     RAILS: "rails", What::Groups(0, 4), Without::Value("[]", "the frame is first tried without"), "Horizontal tubes from leg to leg.";
-    RAIL_RUN: "rails[].run", What::Words(RUNS), Without::Missing("\"run\": \"along width\""), "Direction of the rail.";
+    RAIL_RUN: "rails[].run", What::Words(&words(&RUNS)), Without::Missing("\"run\": \"along width\""), "Direction of the rail.";
     RAIL_ABOVE: "rails[].above_floor", length(30.0, 1450.0), Without::Missing("\"above_floor\": \"180 mm\""), "Height of the rail's axis.";
     RAIL_TUBE: "rails[].tube", What::Either(&[What::TubeSize, What::Group]), Without::Rule("the tube of the legs", "one tube to buy"), "Tube of the rail; keys as in `legs.tube`.";
 
@@ -325,7 +361,7 @@ keys! {
     SCREW_HEAD_DIAMETER: "bracket.screws.size.head_diameter", length(3.0, 30.0), FROM_LIKE, "Diameter of the head.";
     SCREW_HEAD_HEIGHT: "bracket.screws.size.head_height", length(0.5, 12.0), FROM_LIKE, "Height of the head; depth of a countersunk one.";
     SCREW_LENGTH: "bracket.screws.length", length(8.0, 120.0), Without::Rule("30 mm, or the length sold that is 6 diameters in the wood and leaves 4 mm (at least 3 mm) over the tip", "judgement: many short screws, none through the show face"), "Length under the head (pan, washer) or overall (countersunk).";
-    SCREW_HEAD: "bracket.screws.head", What::Words(HEADS), Without::Value("pan", "a flat head bears on plastic without splitting it"), "Form of the head.";
+    SCREW_HEAD: "bracket.screws.head", What::Words(&words(&HEADS)), Without::Value("pan", "a flat head bears on plastic without splitting it"), "Form of the head.";
     SCREW_COUNT: "bracket.screws.count", What::Count(4, 12), Without::Value("8", "judgement: many short screws spread the load"), "Screws in each bracket.";
     SCREW_SPARE: "bracket.screws.spare_holes", What::Flag, Without::Value("false", "a second pattern weakens the plate a little"), "A second pattern of holes for a later repair.";
     SCREW_SLOTS: "bracket.screws.slots", What::Flag, Without::Value("true", "the top can move with the seasons"), "Slots across the grain where the wood's movement asks for them.";
@@ -343,10 +379,10 @@ keys! {
     FOOT_PAD_THICKNESS: "foot.pad_thickness", length(0.0, 12.0), Without::Value("3 mm", "felt pads sold everywhere"), "Thickness of the pad; 0 mm for none.";
     FOOT_PLATE: "foot.plate", length(2.0, 30.0), CHOSEN, "Plastic below the bottom of the sockets.";
     FOOT_SOCKET: "foot.socket_depth", length(6.0, 120.0), Without::Rule("1.25 times the tube, at least 20 mm", "judgement: a foot carries no moment"), "Length of the tube inside the foot.";
-    FOOT_BASE: "foot.base", What::Words(BASES), Without::Value("pinned", "a foot on a floor can tip; the safe side for sway"), "What the floor lets the foot do in the frame.";
+    FOOT_BASE: "foot.base", What::Words(&words(&BASES)), Without::Value("pinned", "a foot on a floor can tip; the safe side for sway"), "What the floor lets the foot do in the frame.";
 
     JOINTS_GROUP: "joints", What::Group, Without::Unset("every key below"), "Your own figure for the joint at the bracket.";
-    JOINTS_STIFFNESS: "joints.stiffness", What::Either(&[What::Words(JOINTS), quantity(Kind::Turning, 1e4, 1e9)]), Without::Value("estimated", "from the bracket's dimensions, soft and stiff"), "Turning stiffness of the joint.";
+    JOINTS_STIFFNESS: "joints.stiffness", What::Either(&[What::Words(&words(&JOINTS)), quantity(Kind::Turning, 1e4, 1e9)]), Without::Value("estimated", "from the bracket's dimensions, soft and stiff"), "Turning stiffness of the joint.";
 
     PRINTING: "printing", What::Group, Without::Unset("every key below"), "Printer and filament.";
     FILAMENT: "printing.filament", What::Row(Table::Filaments), Without::Value("PETG", "tough, and softens later than PLA"), "Filament of the parts.";
@@ -378,10 +414,10 @@ keys! {
     LOAD_NAME: "loads[].name", What::Text, Without::Rule("load 1, load 2, ...", "no name given"), "Name of the load.";
     LOAD_MASS: "loads[].mass", quantity(Kind::Mass, 0.05, 3000.0), Without::Unset("`force` says it"), "Mass that stays on the top.";
     LOAD_FORCE: "loads[].force", quantity(Kind::Force, 0.5, 30_000.0), Without::Unset("`mass` says it"), "Force, for what pushes or shakes.";
-    LOAD_OVER: "loads[].over", What::Either(&[What::Words(OVERS), What::Rectangle]), Without::Value("whole top", "no place given"), "Evenly on all of the top, along an edge or on a rectangle.";
+    LOAD_OVER: "loads[].over", What::Either(&[What::Words(&words(&OVERS)), What::Rectangle]), Without::Value("whole top", "no place given"), "Evenly on all of the top, along an edge or on a rectangle.";
     LOAD_AT: "loads[].at", What::Point, Without::Unset("`over` says it"), "At one point, instead of `over`.";
-    LOAD_LASTS: "loads[].lasts", What::Words(LASTS), Without::Value("years", "the worst for wood and plastic"), "How long it lasts at a time, or in all.";
-    LOAD_DIRECTION: "loads[].direction", What::Words(DIRECTIONS), Without::Value("down", "weight"), "Direction of a force.";
+    LOAD_LASTS: "loads[].lasts", What::Words(&words(&LASTS)), Without::Value("years", "the worst for wood and plastic"), "How long it lasts at a time, or in all.";
+    LOAD_DIRECTION: "loads[].direction", What::Words(&words(&DIRECTIONS)), Without::Value("down", "weight"), "Direction of a force.";
     LOAD_SHAKING: "loads[].shaking", quantity(Kind::Frequency, 0.1, 500.0), Without::Unset("the load does not shake"), "Frequency of a shaking force; `force` is its amplitude.";
 
     PLACE: "place", What::Group, Without::Unset("every key below"), "Where the table stands.";
@@ -501,6 +537,37 @@ mod tests {
                 assert!(!problems_at(key.key, json!("something else")).is_empty(), "{}", key.key);
             }
         }
+    }
+
+    /// A word that falls through to another's meaning would be accepted and not followed.
+    #[test]
+    fn every_word_says_something_of_its_own() {
+        for key in KEYS.iter().filter(|key| !key.what.words().is_empty()) {
+            let mut said = std::collections::BTreeMap::new();
+            // A cross bolt without its size is an M4.
+            for word in key.what.words().iter().filter(|word| **word != "cross bolt") {
+                let (mut text, _) = with(key.key, json!(word));
+                if key.key == "loads[].direction" {
+                    text = text.replace("\"mass\":\"60 kg\"", "\"force\":\"60 N\"");
+                }
+                let mut read = read(&text).unwrap_or_else(|list| panic!("{}: {word}: {list:?}", key.key));
+                read.assumed.clear();
+                read.places.clear();
+                let other = said.insert(format!("{read:?}"), word);
+                assert_eq!(other, None, "{}: {word} means the same", key.key);
+            }
+        }
+    }
+
+    #[test]
+    fn every_bolt_is_a_row_of_the_table() {
+        let named = BOLTS
+            .iter()
+            .chain(HOLDS)
+            .filter_map(|word| word.strip_prefix("cross bolt ").or(word.strip_prefix("M").map(|_| *word)));
+        let sizes: Vec<_> = named.map(|name| (name, crate::tables::bolt::find(name))).collect();
+        assert_eq!(sizes.len(), BOLTS.len() + 4);
+        assert!(sizes.iter().all(|(_, row)| row.is_some()), "{sizes:?}");
     }
 
     #[test]

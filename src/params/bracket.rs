@@ -1,7 +1,7 @@
 //! The bracket: [`Bracket`] with its hold, gussets and screws from their keys.
 
 use super::accept::{self, What};
-use super::legs::metric_size;
+use super::legs::thread;
 use super::reader::{Found, Group, Reader};
 use super::spelling::quoted;
 use super::text::Node;
@@ -93,7 +93,7 @@ fn with(hold: Hold, word: &str) -> Hold {
         "bonded" => Hold { bonded: true, ..hold },
         "none" => hold,
         "cross bolt" => Hold { cross_bolt: Some(4.0), ..hold },
-        bolt => Hold { cross_bolt: Some(metric_size(bolt)), ..hold },
+        bolt => Hold { cross_bolt: Some(thread(bolt).diameter), ..hold },
     }
 }
 

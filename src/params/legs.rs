@@ -3,8 +3,8 @@
 use super::accept::{self, What};
 use super::reader::{Group, Reader};
 use super::text::Node;
-use super::top::run;
-use super::{Base, Foot, FootKind, Legs, Rail, Tie, Ties, Top, Tube, tube};
+use super::{Foot, FootKind, Legs, Rail, Tie, Ties, Top, Tube, tube};
+use crate::tables::bolt::{self, Bolt};
 
 /// Preferred inset of the legs from the ends, and from the sides, mm.
 const INSET: [f64; 2] = [120.0, 110.0];
@@ -92,7 +92,7 @@ fn rails(r: &mut Reader, root: &Group<'_>, legs: &Tube) -> Vec<Rail> {
 }
 
 fn rail(r: &mut Reader, g: &Group<'_>, legs: &Tube) -> Rail {
-    let run = run(r.word(g, &accept::RAIL_RUN));
+    let run = r.choice(g, &accept::RAIL_RUN, &accept::RUNS);
     let above_floor = r.quantity(g, &accept::RAIL_ABOVE);
     let own = tube::tube(r, g, &accept::RAIL_TUBE);
     if own.is_none() {
@@ -129,7 +129,7 @@ pub(super) fn foot(r: &mut Reader, root: &Group<'_>, legs: &Legs) -> Foot {
         kind: kind(r, &g),
         plate: r.quantity_if(&g, &accept::FOOT_PLATE),
         socket_depth: r.quantity_else(&g, &accept::FOOT_SOCKET, collar(legs.tube.outside)),
-        base: if r.word(&g, &accept::FOOT_BASE) == "fixed" { Base::Fixed } else { Base::Pinned },
+        base: r.choice(&g, &accept::FOOT_BASE, &accept::BASES),
     }
 }
 
@@ -138,7 +138,7 @@ fn kind(r: &mut Reader, g: &Group<'_>) -> FootKind {
     let pads = [accept::FOOT_PAD, accept::FOOT_PAD_THICKNESS];
     if r.word(g, &accept::FOOT_KIND) == "levelling" {
         only_for(r, g, &pads, "flat");
-        let bolt = metric_size(r.word(g, &accept::FOOT_BOLT));
+        let bolt = thread(r.word(g, &accept::FOOT_BOLT));
         return FootKind::Levelling { bolt, stand_off: r.quantity(g, &accept::FOOT_STAND_OFF) };
     }
     only_for(r, g, &bolts, "levelling");
@@ -148,9 +148,9 @@ fn kind(r: &mut Reader, g: &Group<'_>) -> FootKind {
     }
 }
 
-/// 8 for `M8`.
-pub(super) fn metric_size(word: &str) -> f64 {
-    word.rsplit('M').next().and_then(|size| size.parse().ok()).unwrap_or(0.0)
+/// The bolt that a word ends with, `M8` or `cross bolt M4`; every such word is a row of the table.
+pub(super) fn thread(word: &str) -> &'static Bolt {
+    word.rsplit(' ').next().and_then(bolt::find).unwrap_or(&bolt::ALL[0])
 }
 
 /// Keys that belong to the other kind of foot.

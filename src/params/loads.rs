@@ -1,10 +1,10 @@
 //! Loads: [`Load`] from its keys.
 
 use super::accept::{self, Range};
-use super::reader::{Found, Group, Reader};
+use super::reader::{Found, Group, Reader, chosen};
 use super::spelling::shortened;
 use super::text::Node;
-use super::{Duration, Load, Side, Spread};
+use super::{Load, Spread};
 use crate::units::{GRAVITY, Kind};
 
 /// Size of the top along x and y, mm; `None` where it is itself a problem.
@@ -27,7 +27,7 @@ fn load(r: &mut Reader, g: &Group<'_>, index: usize, top: [f64; 2]) -> Load {
     });
     let (force, mass) = weight(r, g);
     let on = spread(r, g, top);
-    let lasts = lasts(r.word(g, &accept::LOAD_LASTS));
+    let lasts = r.choice(g, &accept::LOAD_LASTS, &accept::LASTS);
     Load { name, force, mass, on, direction: direction(r, g), lasts, shaking: shaking(r, g) }
 }
 
@@ -76,13 +76,7 @@ fn over_in(r: &mut Reader, found: &Found<'_>, top: [f64; 2]) -> Spread {
         let corners = [point(r, &one, top), point(r, &other, top)];
         return rectangle(r, found, corners);
     }
-    match r.word_in(found, &accept::LOAD_OVER.what) {
-        "front edge" => Spread::Edge(Side::Front),
-        "back edge" => Spread::Edge(Side::Back),
-        "left edge" => Spread::Edge(Side::Left),
-        "right edge" => Spread::Edge(Side::Right),
-        _ => Spread::Whole,
-    }
+    chosen(&accept::OVERS, r.word_in(found, &accept::LOAD_OVER.what))
 }
 
 /// Corners put in order; a rectangle without area is a problem.
@@ -127,17 +121,6 @@ fn coordinate(r: &mut Reader, found: &Found<'_>, size: f64) -> f64 {
     r.quantity_in(found, Range { kind: Kind::Length, least: 0.0, most: size })
 }
 
-fn lasts(word: &str) -> Duration {
-    match word {
-        "seconds" => Duration::Seconds,
-        "minutes" => Duration::Minutes,
-        "hours" => Duration::Hours,
-        "days" => Duration::Days,
-        "months" => Duration::Months,
-        _ => Duration::Years,
-    }
-}
-
 fn direction(r: &mut Reader, g: &Group<'_>) -> [f64; 3] {
     let word = r.word(g, &accept::LOAD_DIRECTION);
     if word != "down"
@@ -147,13 +130,7 @@ fn direction(r: &mut Reader, g: &Group<'_>) -> [f64; 3] {
         let problem = r.wrong(&found, "is for a force; a mass weighs down");
         problem.hint = Some("give \"force\" instead of \"mass\"".into());
     }
-    match word {
-        "+x" => [1.0, 0.0, 0.0],
-        "-x" => [-1.0, 0.0, 0.0],
-        "+y" => [0.0, 1.0, 0.0],
-        "-y" => [0.0, -1.0, 0.0],
-        _ => [0.0, 0.0, -1.0],
-    }
+    chosen(&accept::DIRECTIONS, word)
 }
 
 fn shaking(r: &mut Reader, g: &Group<'_>) -> Option<f64> {

@@ -27,7 +27,7 @@ mod tube;
 use std::collections::BTreeMap;
 
 use crate::problem::Place;
-use crate::tables::{filament::Filament, screw::Screw, tube::Metal, wood::Wood};
+use crate::tables::{bolt::Bolt, filament::Filament, screw::Screw, tube::Metal, wood::Wood};
 use crate::units::{self, Kind, System};
 
 pub use examples::{Answers, built_in, template};
@@ -376,8 +376,8 @@ pub enum FootKind {
     },
     /// A bolt in a captive nut: metric size, and how far the foot stands above the floor, mm.
     Levelling {
-        /// Metric size (8 for M8).
-        bolt: f64,
+        /// Row of the table.
+        bolt: &'static Bolt,
         /// Floor to the foot's face, head of the bolt included, mm.
         stand_off: f64,
     },

@@ -114,7 +114,10 @@ mod tests {
         let p = read(built_in()).unwrap_or_else(|list| panic!("{list:?}"));
         assert_eq!((p.top.length, p.top.thickness_at_legs.len(), p.legs.tubes), (1500.0, 4, 3));
         assert_eq!((p.legs.tube.outside, p.legs.tube.measured, p.bracket.screws.length), (16.0, 15.96, 35.0));
-        assert_eq!(p.foot.kind, FootKind::Levelling { bolt: 10.0, stand_off: 20.0 });
+        assert_eq!(
+            p.foot.kind,
+            FootKind::Levelling { bolt: crate::tables::bolt::find("M10").expect("a row"), stand_off: 20.0 }
+        );
         assert_eq!(p.loads[1].on, Spread::Point([750.0, 70.0]));
         assert_eq!(p.bracket.hold.cross_bolt, Some(5.0));
         assert!(p.bracket.hold.ribs && !p.bracket.hold.bonded);

@@ -6,7 +6,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::Assumed;
-use super::accept::{Accept, KEYS, Range, What, Without, either, span};
+use super::accept::{Accept, Choices, KEYS, Range, What, Without, either, span};
 use super::spelling::{nearest, plain, quoted, shortened};
 use super::table::Table;
 use super::text::{Entry, Node, Value};
@@ -380,6 +380,16 @@ impl Reader {
         words[0]
     }
 
+    /// What the word of a key stands for.
+    pub(super) fn choice<T: Copy, const N: usize>(
+        &mut self,
+        group: &Group<'_>,
+        accept: &Accept,
+        choices: &Choices<T, N>,
+    ) -> T {
+        chosen(choices, self.word(group, accept))
+    }
+
     fn unknown(&mut self, found: &Found<'_>, text: &str, words: &[&str], accepted: Option<String>) {
         let near = nearest(text, words).map(|word| format!("did you mean \"{word}\"?"));
         let problem = self.wrong(found, format!("{} is not known", quoted(text)));
@@ -492,6 +502,11 @@ impl Reader {
         }
         Some(text.into())
     }
+}
+
+/// What a word stands for; the word is one of the choices, since a key's words are taken from them.
+pub(super) fn chosen<T: Copy, const N: usize>(choices: &Choices<T, N>, word: &str) -> T {
+    choices.iter().find(|choice| choice.0 == word).unwrap_or(&choices[0]).1
 }
 
 /// `"a", "b" or "c"`.

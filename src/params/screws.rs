@@ -159,7 +159,7 @@ pub(super) fn screws(r: &mut Reader, bracket: &Group<'_>, top: &Top, plate: Opti
         Some(length) => Some(only_once(r, &g, length)),
         None => r.quantity_if(&g, &accept::SCREW_LENGTH),
     };
-    let head = head(r.word(&g, &accept::SCREW_HEAD));
+    let head = r.choice(&g, &accept::SCREW_HEAD, &accept::HEADS);
     let ours = || SIZES.iter().map(|name| SCREWS.row(name)).collect();
     let choices = Choices {
         screws: sized.map_or_else(ours, |screw| vec![screw]),
@@ -199,14 +199,6 @@ fn assumed(r: &mut Reader, bracket: &Group<'_>, g: &Group<'_>, chosen: &Choice, 
     }
     if ours[1] {
         r.assume(g, &accept::SCREW_LENGTH, units::show(Kind::Length, chosen.length, system(&chosen.screw)));
-    }
-}
-
-fn head(word: &str) -> Head {
-    match word {
-        "washer" => Head::Washer,
-        "countersunk" => Head::Countersunk,
-        _ => Head::Pan,
     }
 }
 

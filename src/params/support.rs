@@ -1,7 +1,7 @@
 //! Surroundings, limits, saw and drill, and the user's own joint stiffness.
 
 use super::accept::{self, Accept};
-use super::reader::{Group, Reader};
+use super::reader::{Group, Reader, chosen};
 use super::spelling::quoted;
 use super::text::Node;
 use super::{Cutting, Drilling, JointStiffness, Limits, Surroundings};
@@ -102,10 +102,7 @@ pub(super) fn joints(r: &mut Reader, root: &Group<'_>) -> JointStiffness {
     {
         return JointStiffness::Given(r.quantity_in(&found, range));
     }
-    match r.word_in(&found, &accept.what) {
-        "rigid" => JointStiffness::Rigid,
-        _ => JointStiffness::Estimated,
-    }
+    chosen(&accept::JOINTS, r.word_in(&found, &accept.what))
 }
 
 #[cfg(test)]

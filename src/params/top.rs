@@ -1,9 +1,9 @@
 //! The top: [`Top`] from its keys.
 
+use super::Top;
 use super::accept;
 use super::reader::{Group, Reader};
 use super::rows::WOODS;
-use super::{Run, Sawn, Top};
 use crate::units::{Kind, System, show};
 
 /// Reads the top; `legs` is how many thicknesses there can be.
@@ -15,16 +15,11 @@ pub(super) fn top(r: &mut Reader, root: &Group<'_>, legs: usize) -> Top {
         width: r.quantity(&g, &accept::TOP_WIDTH),
         thickness,
         wood: WOODS.read(r, &g, &accept::TOP_WOOD, accept::TOP_WOOD.default_text()),
-        grain: run(r.word(&g, &accept::TOP_GRAIN)),
-        sawn: if r.word(&g, &accept::TOP_SAWN) == "quarter" { Sawn::Quarter } else { Sawn::Flat },
+        grain: r.choice(&g, &accept::TOP_GRAIN, &accept::RUNS),
+        sawn: r.choice(&g, &accept::TOP_SAWN, &accept::SAWN),
         thickness_at_legs: at_legs(r, &g, legs, thickness),
         mass: r.quantity_if(&g, &accept::TOP_MASS),
     }
-}
-
-/// A run by its word.
-pub(super) fn run(word: &str) -> Run {
-    if word == "along width" { Run::AlongWidth } else { Run::AlongLength }
 }
 
 fn at_legs(r: &mut Reader, g: &Group<'_>, legs: usize, thickness: f64) -> Vec<f64> {

@@ -135,6 +135,10 @@ pub const ALL: &[Bolt] = &[
         head_flats: 16.0, head_height: 6.4,
         nut_flats: 16.0, nut_height: 8.4, nut_corners: 17.77, washer_outside: 20.0, washer_thickness: 2.0,
         lengths: &[20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 60.0, 70.0, 80.0, 90.0, 100.0, 120.0] },
+    Bolt { name: "M12", diameter: 12.0, pitch: 1.75, stress_area: 84.3, hole_close: 13.0, hole_medium: 13.5, tap: 10.2,
+        head_flats: 18.0, head_height: 7.5,
+        nut_flats: 18.0, nut_height: 10.8, nut_corners: 20.03, washer_outside: 24.0, washer_thickness: 2.5,
+        lengths: &[25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 60.0, 70.0, 80.0, 90.0, 100.0, 120.0] },
 ];
 
 /// The table for reading.
@@ -181,7 +185,7 @@ mod tests {
         assert!(ALL.iter().all(|b| find(b.name) == Some(b) && find(&b.name[1..]) == Some(b)));
         assert_eq!(find("M7"), None);
         assert_eq!(find(""), None);
-        assert_eq!(names(), ["M3", "M4", "M5", "M6", "M8", "M10"]);
+        assert_eq!(names(), ["M3", "M4", "M5", "M6", "M8", "M10", "M12"]);
         assert!(CLASSES.is_sorted_by(|a, b| a.name < b.name));
         assert_eq!(class("a2-70").map(|c| c.tensile), Some(700.0));
     }
@@ -211,8 +215,8 @@ mod tests {
 
     #[test]
     fn nuts_have_the_heights_of_the_standard_and_not_the_older_ones() {
-        // ISO 4032 Table 1, m max; the withdrawn DIN 934 had 4.0, 5.0, 6.5, 8.0 for M5 to M10.
-        let printed = [("M3", 2.4), ("M4", 3.2), ("M5", 4.7), ("M6", 5.2), ("M8", 6.8), ("M10", 8.4)];
+        // ISO 4032 Table 1, m max; the withdrawn DIN 934 had 4.0, 5.0, 6.5, 8.0, 10.0 for M5 to M12.
+        let printed = [("M3", 2.4), ("M4", 3.2), ("M5", 4.7), ("M6", 5.2), ("M8", 6.8), ("M10", 8.4), ("M12", 10.8)];
         for (name, height) in printed {
             assert_eq!(row(name).nut_height, height, "{name}");
         }
