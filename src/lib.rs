@@ -113,8 +113,12 @@ pub fn judge(text: &[u8], progress: Progress) -> Result<Judged, Failure> {
     let (model, text) = (plan(text)?, words(text));
     progress(Step::Checking);
     let plates = Plates::new(&model).map_err(defect)?;
+    solved(model, plates, text)
+}
+
+fn solved(model: Model, plates: Plates, text: String) -> Result<Judged, Failure> {
     let forces = mechanics::solve_on(&model, &plates).map_err(defect)?;
-    let checked = checks::checked(&model, &forces);
+    let checked = checks::checked(&model, &forces).map_err(defect)?;
     Ok(Judged { model, forces, checked, plates, text })
 }
 
@@ -149,9 +153,7 @@ pub fn judge_solid(text: &[u8], progress: Progress) -> Result<(Judged, Vec<Analy
         plates.take(kind, [solid.layered.held, solid.even.on_wood.map(|senses| senses[0].max(senses[1]))]);
     }
     progress(Step::Checking);
-    let forces = mechanics::solve_on(&model, &plates).map_err(defect)?;
-    let checked = checks::checked(&model, &forces);
-    Ok((Judged { model, forces, checked, plates, text }, found, taken))
+    Ok((solved(model, plates, text)?, found, taken))
 }
 
 /// The whole kit.

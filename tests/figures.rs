@@ -108,7 +108,7 @@ fn told(path: &Path) -> String {
     let forces = mechanics::solve(&model).unwrap_or_else(|why| panic!("{}: {why}", path.display()));
     let worked = WORKED.contains(&name(path).as_str());
     let mut out = String::new();
-    let checked = checks::checked(&model, &forces);
+    let checked = checks::checked(&model, &forces).expect("every check done");
     let mut checks: Vec<&Check> = checked.checks.iter().collect();
     checks.sort_by_key(|c| (c.name, c.when));
     checks.iter().for_each(|c| check(&mut out, c, worked));

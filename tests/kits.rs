@@ -423,7 +423,7 @@ fn outcome(text: &str, depth: Depth) -> Result<bool, String> {
     layout(&model, &made)?;
     if depth.checked {
         let forces = mechanics::solve(&model)?;
-        let checked = checks::checked(&model, &forces);
+        let checked = checks::checked(&model, &forces).map_err(|undone| undone.to_string())?;
         used(&checked)?;
         if depth.whole {
             let varied = Variation::default();

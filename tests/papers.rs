@@ -429,6 +429,58 @@ fn a_warning_stands_on_every_sheet() {
     assert!(sheets(&files["drilling_a4.pdf"]).iter().all(|s| s.shows("NOT ADEQUATE")));
 }
 
+/// Whether a section of the page says it; that of the verdict says it in its heading.
+fn section_says(section: &str, words: &str) -> bool {
+    section.contains(words) || (section.starts_with("<section id=\"verdict\"") && section.contains("not adequate"))
+}
+
+/// Each file that somebody works from says that the table is not adequate: on every sheet, in every row.
+#[test]
+fn every_file_of_a_table_that_is_not_adequate_says_so() {
+    const WORDS: &str = "NOT ADEQUATE";
+    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/verdicts/tipping.json");
+    let made = underframe::make(&std::fs::read(path).unwrap(), &|_| ()).unwrap();
+    let mut said = std::collections::BTreeSet::new();
+    for (path, bytes) in &made.files {
+        let text = String::from_utf8_lossy(bytes);
+        let kind = path.rsplit('.').next().unwrap();
+        let says = match kind {
+            "pdf" => sheets(bytes).iter().all(|s| s.shows(WORDS)),
+            "csv" => text.lines().skip(1).all(|row| row.contains(WORDS)),
+            "svg" | "dxf" => text.contains(WORDS),
+            "3mf" => threemf::read_parts(bytes).unwrap()["3D/3dmodel.model"].contains(WORDS),
+            "html" => {
+                let sections = text.match_indices("<section id=").map(|(at, _)| &text[at..]);
+                sections.map(|s| &s[..s.find("</section>").unwrap()]).all(|s| section_says(s, WORDS))
+            }
+            "json" => path == "record.json" || text.contains("\"verdict\": \"not adequate\""),
+            // Shapes alone.
+            "stl" | "step" => true,
+            _ => panic!("{path}: is it a sheet or a list?"),
+        };
+        assert!(says, "{path}");
+        said.insert(kind.to_owned());
+    }
+    assert_eq!(
+        said.into_iter().collect::<Vec<_>>(),
+        ["3mf", "csv", "dxf", "html", "json", "pdf", "step", "stl", "svg"]
+    );
+}
+
+/// Each caution stands in the list at the end and once more beside the work it belongs to.
+#[test]
+fn each_caution_stands_where_it_belongs_and_in_the_list() {
+    let text = params::built_in().as_bytes();
+    let made = underframe::make(text, &|_| ()).unwrap();
+    let page = String::from_utf8(made.files["report.html"].clone()).unwrap();
+    let list = page.find("<section id=\"cautions\"").unwrap();
+    for c in &made.checked.cautions {
+        let heading = format!("</span> {}", c.heading);
+        let places: Vec<usize> = page.match_indices(&heading).map(|(at, _)| at).collect();
+        assert!(places.len() == 2 && places[0] < list && places[1] > list, "{}: {places:?}", c.heading);
+    }
+}
+
 /// One object of a plate: its name and the corners of its box on the plate.
 type Placed = (String, [[f64; 3]; 2]);
 
@@ -480,8 +532,8 @@ fn pose(text: &str) -> Isometry3<f64> {
 fn beds_hold_every_part_apart() {
     for (name, model) in examples() {
         let printed = kit::print(parts::all(&model).unwrap(), &|_| ()).unwrap_or_else(|e| panic!("{name}: {e}"));
-        let files: Files = beds::files(&model, &printed).unwrap();
-        assert_eq!(files, beds::files(&model, &printed).unwrap(), "same parts, same bytes");
+        let files: Files = beds::files(&model, &printed, "").unwrap();
+        assert_eq!(files, beds::files(&model, &printed, "").unwrap(), "same parts, same bytes");
         let beds: Vec<Vec<Placed>> = (1..=files.len()).map(|i| placed(&files[&format!("beds/bed_{i}.3mf")])).collect();
         assert!(beds[0].len() == 1 && beds[0][0].0.starts_with("fit gauge"), "{name}");
         let size = model.params.printing.bed;

@@ -29,7 +29,7 @@ fn used(checks: &[Check]) -> BTreeMap<(&'static str, bool), f64> {
 
 fn judged(file: &Value) -> BTreeMap<(&'static str, bool), f64> {
     let (model, forces) = built(file);
-    used(&checks::all(&model, &forces))
+    used(&checks::all(&model, &forces).expect("every check done"))
 }
 
 fn examples() -> Vec<(String, Value)> {
@@ -183,7 +183,7 @@ fn every_utilisation_is_finite_and_not_negative() {
         let Ok(params) = params::read(&file.to_string()) else { panic!("{name} is refused") };
         let Ok(model) = Model::new(&params) else { continue };
         let forces = mechanics::solve(&model).unwrap_or_else(|e| panic!("{name}: {e}"));
-        for c in checks::all(&model, &forces) {
+        for c in checks::all(&model, &forces).unwrap_or_else(|e| panic!("{name}: {e}")) {
             let u = c.utilisation();
             assert!(u.is_finite() && u >= 0.0 && c.capacity > 0.0, "{name}: {} {u}", c.name);
             // The working is that of this very figure, not of another leg's or tube's.

@@ -29,7 +29,7 @@ fn laid_out(file: &Value) -> Model {
 
 fn judged(file: &Value) -> Vec<Check> {
     let model = laid_out(file);
-    checks::all(&model, &mechanics::solve(&model).expect("solved"))
+    checks::all(&model, &mechanics::solve(&model).expect("solved")).expect("every check done")
 }
 
 fn highest(checks: &[Check]) -> f64 {
@@ -101,6 +101,88 @@ fn every_remedy_cures(name: &str) {
         }
         assert!((highest(&after) - remedy.utilisation).abs() < 1e-9, "{name}: {}", remedy.change);
     }
+}
+
+/// A plain table with keys of its own put in.
+fn plain(keys: &Value) -> Value {
+    let mut file = serde_json::json!({
+        "top": { "length": "900 mm", "width": "600 mm", "thickness": "30 mm" },
+        "height": "500 mm",
+        "legs": { "tube": "25 x 2 mm" },
+        "loads": [{ "mass": "20 kg" }],
+    });
+    for (key, value) in keys.as_object().expect("keys") {
+        file[key] = value.clone();
+    }
+    file
+}
+
+/// PLA bears 40 C. Above it the verdict is that, first and once; no other check suffers from a strength that vanishes.
+#[test]
+fn too_hot_is_the_verdict_and_no_strength_vanishes() {
+    let at = |filament: &str, warm: &str| {
+        let place = serde_json::json!({ "temperature": ["10 C", warm] });
+        judged(&plain(&serde_json::json!({ "printing": { "filament": filament }, "place": place })))
+    };
+    let (at_limit, above) = (at("PLA", "40 C"), at("PLA", "41 C"));
+    assert!(at_limit.iter().all(|c| c.too_hot().is_none()));
+    assert_eq!(above[0].too_hot(), Some("too hot for PLA: service limit 40 C, air up to 41 C"));
+    assert_eq!(above.iter().filter(|c| c.too_hot().is_some()).count(), 1);
+    let others = |checks: &[Check]| {
+        highest(&checks.iter().filter(|c| c.name.starts_with("bracket:")).cloned().collect::<Vec<_>>())
+    };
+    assert!((others(&above) / others(&at_limit) - 1.0).abs() < 0.02, "{} {}", others(&above), others(&at_limit));
+    // What the table of filaments tells is what is used: to 80 C, and air of 80 C may be written.
+    assert!(at("PA-CF", "80 C").iter().all(|c| c.too_hot().is_none()));
+    assert!(at("PA12", "80 C")[0].too_hot().is_some_and(|why| why.starts_with("too hot for PA12: service limit")));
+}
+
+/// Every bolt that may be written is checked and bought.
+#[test]
+fn every_levelling_bolt_is_checked_and_listed() {
+    for bolt in ["M6", "M8", "M10", "M12"] {
+        let text = plain(&serde_json::json!({ "foot": { "kind": "levelling", "bolt": bolt } }));
+        let checks = judged(&text);
+        assert!(checks.iter().any(|c| c.name == "foot: levelling bolt" && c.demand > 0.0), "{bolt}");
+        let rows = underframe::output::hardware::bought(&laid_out(&text));
+        assert!(rows.iter().any(|r| r.item.starts_with("hexagon bolt, full") && r.size.starts_with(bolt)), "{bolt}");
+        assert!(rows.iter().any(|r| r.item == "hexagon nut" && r.size == bolt), "{bolt}");
+    }
+}
+
+/// Every cross bolt that may be written holds a tube, is bought, and weighs on what the socket holds.
+#[test]
+fn every_cross_bolt_is_checked_and_listed() {
+    for (bolt, tube) in [("M3", "16 x 1.5 mm"), ("M4", "25 x 2 mm"), ("M5", "25 x 2 mm"), ("M6", "25 x 2 mm")] {
+        let mut text = plain(&serde_json::json!({ "bracket": { "hold": format!("cross bolt {bolt}") } }));
+        text["legs"]["tube"] = tube.into();
+        let pull = judged(&text).into_iter().find(|c| c.name == "bracket: tube pulled out").expect("a check");
+        assert!(
+            pull.steps.iter().any(|step| step.contains(&format!("cross bolt {bolt}:"))),
+            "{bolt}: {:?}",
+            pull.steps
+        );
+        let rows = underframe::output::hardware::bought(&laid_out(&text));
+        assert!(rows.iter().any(|r| r.item == "hexagon bolt" && r.size.starts_with(bolt)), "{bolt}");
+    }
+}
+
+/// What tips the table is told in kilograms, empty and loaded, also where nobody is said to be about.
+#[test]
+fn what_tips_the_table_is_always_told() {
+    let model = laid_out(&plain(&serde_json::json!({})));
+    let forces = mechanics::solve(&model).expect("solved");
+    let checked = checks::checked(&model, &forces).expect("every check done");
+    let tips = checks::tips(&model, &forces);
+    let (empty, loaded) = (tips.empty.expect("tips"), tips.loaded.expect("tips"));
+    assert!(empty.load < loaded.load);
+    for tip in [empty, loaded] {
+        assert!(checked.notes[0].contains(&format!("{} kg at the {}", tip.mass(), tip.place)), "{:?}", checked.notes);
+    }
+    // By hand: the feet stand 120 mm in from the ends and 100 mm from the sides; a corner of the empty table.
+    let (mass, _) = forces.empty;
+    let corner = mass * 9.80665 * (200.0_f64 / 100.0).min(330.0 / 120.0);
+    assert!((empty.load - corner).abs() < 1e-6 * corner, "{} {corner}", empty.load);
 }
 
 #[test]

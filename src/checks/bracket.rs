@@ -67,6 +67,11 @@ pub(super) fn boss_root(m: &Model, f: &Forces) -> Vec<Check> {
     stress.checks(m, f, |t, i| t.forces.borne[i].as_ref().map(|b| b.boss_root.upper))
 }
 
+/// Whether brackets have webs.
+pub(super) fn has_gussets(m: &Model, _: &Forces) -> bool {
+    m.brackets.iter().any(|b| !b.design.gussets.is_empty())
+}
+
 /// Toe of a gusset torn from the plate across the layers.
 pub(super) fn gusset_toe(m: &Model, f: &Forces) -> Vec<Check> {
     let stress = Stress {

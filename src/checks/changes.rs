@@ -12,6 +12,8 @@ use crate::units;
 pub(super) struct Change {
     pub words: String,
     pub edits: Vec<(String, Value)>,
+    /// How many changes it is to the maker.
+    pub together: usize,
 }
 
 /// Steps of one kind of change, the smallest first, and the checks it may help, by the beginning of their names.
@@ -59,8 +61,8 @@ pub(super) fn families(text: &Value, m: &Model) -> Vec<Family> {
     all
 }
 
-fn one(words: impl Into<String>, pointer: &str, value: Value) -> Change {
-    Change { words: words.into(), edits: vec![(pointer.to_owned(), value)] }
+pub(super) fn one(words: impl Into<String>, pointer: &str, value: Value) -> Change {
+    Change { words: words.into(), edits: vec![(pointer.to_owned(), value)], together: 1 }
 }
 
 fn mm(value: f64) -> String {
@@ -125,6 +127,7 @@ fn bracket(m: &Model) -> Vec<Family> {
             ("/bracket/length".into(), json!(mm(design.length + add))),
             ("/bracket/width".into(), json!(mm(design.width + add))),
         ],
+        together: 1,
     });
     let mut all = vec![
         longer(PLATE, "bracket plate", "/bracket/plate", b.plate, &[1.0, 2.0, 4.0, 6.0]),
@@ -381,6 +384,7 @@ fn layout(m: &Model) -> Vec<Family> {
                 ("/legs/inset_from_ends".into(), json!(mm(legs.inset_from_ends - d))),
                 ("/legs/inset_from_sides".into(), json!(mm(legs.inset_from_sides - d))),
             ],
+            together: 1,
         });
     let leaning = [4.0_f64, 8.0, 12.0].into_iter().filter(|d| d.to_radians() > legs.splay[0].max(legs.splay[1]) + 0.01);
     let leaning = leaning.map(|d| one(format!("legs splayed by {d} deg"), "/legs/splay", json!(format!("{d} deg"))));

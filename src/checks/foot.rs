@@ -96,6 +96,11 @@ pub(super) fn floor(m: &Model, f: &Forces) -> Vec<Check> {
     over_cases(m, f, &subject, judge, explain)
 }
 
+/// Whether the feet are levelled by bolts.
+pub(super) fn levels(m: &Model, _: &Forces) -> bool {
+    matches!(m.params.foot.kind, FootKind::Levelling { .. })
+}
+
 /// Levelling bolt: compressed, and bent by the horizontal force at the floor.
 pub(super) fn levelling_bolt(m: &Model, f: &Forces) -> Vec<Check> {
     let FootKind::Levelling { bolt: row, stand_off } = m.params.foot.kind else { return Vec::new() };

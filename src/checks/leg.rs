@@ -153,9 +153,9 @@ pub(super) fn critical_load(_: &Model, f: &Forces) -> Vec<Check> {
     let lowest = f.solutions.iter().filter_map(|s| s.critical_factor).reduce(f64::min);
     let both = [(When::Now, lowest), (When::AfterLife, f.critical_after_life)];
     both.into_iter()
-        .filter_map(|(when, factor)| {
-            let factor = factor?;
-            Some(Check {
+        .map(|(when, factor)| {
+            let factor = factor.unwrap_or(crate::mechanics::NEVER);
+            Check {
                 name: "legs: critical load of the frame",
                 place: "whole table".into(),
                 case: "own weight and what stays (soft joints)".into(),
@@ -169,7 +169,7 @@ pub(super) fn critical_load(_: &Model, f: &Forces) -> Vec<Check> {
                     utilisation_step(CRITICAL, factor, ""),
                 ],
                 sources: vec![CRITICAL_CLAUSE, crate::mechanics::joint::STIFFNESS],
-            })
+            }
         })
         .collect()
 }
@@ -333,7 +333,12 @@ fn leg_weight(m: &Model) -> f64 {
     2.0 * c.area * m.legs[0].tube_length * m.params.legs.tube.metal.density * 1e-9 * crate::units::GRAVITY
 }
 
-/// Pressure in the collars of ties and what their bolts carry along the tubes.
+/// Whether legs have ties.
+pub(super) fn tied(m: &Model, _: &Forces) -> bool {
+    !m.ties.is_empty()
+}
+
+/// Pressure in the collars of ties.
 pub(super) fn ties(m: &Model, f: &Forces) -> Vec<Check> {
     let Some(design) = m.ties.first().map(|k| &k.design) else { return Vec::new() };
     let wall = (design.outer - design.bore) / 2.0;
@@ -359,12 +364,11 @@ pub(super) fn ties(m: &Model, f: &Forces) -> Vec<Check> {
         steps.extend(a.steps());
         (steps, [socket::PRESSURE, socket::ARC].into_iter().chain(a.sources()).collect())
     };
-    let mut all = over_cases(m, f, &subject, judge, explain);
-    all.extend(tie_bolts(m, f));
-    all
+    over_cases(m, f, &subject, judge, explain)
 }
 
-fn tie_bolts(m: &Model, f: &Forces) -> Vec<Check> {
+/// Bolts of ties: what they carry along the tubes.
+pub(super) fn tie_bolts(m: &Model, f: &Forces) -> Vec<Check> {
     let Some((design, bolt)) = m.ties.first().and_then(|k| Some((&k.design, k.design.bolts.first()?))) else {
         return Vec::new();
     };

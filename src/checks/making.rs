@@ -2,6 +2,7 @@
 
 use super::{Check, When, utilisation_step};
 use crate::clauses::working::{figures, step};
+use crate::formats::number::short;
 use crate::mechanics::Forces;
 use crate::model::{self, DRIVER, HOLE_FIT, Model, distance_to_segment};
 use crate::params::{Run, Sawn};
@@ -46,13 +47,19 @@ fn simple(s: &Simple, demand: f64, capacity: f64, mut steps: Vec<String>, source
     }
 }
 
+/// Name of the check of heat.
+pub(super) const HEAT: &str = "plastic: heat";
+
 /// Hottest air against the filament's service temperature, both above 0 C.
 pub(super) fn heat(m: &Model, _: &Forces) -> Vec<Check> {
     let (warm, f) = (m.params.place.temperature[1], &m.params.printing.filament);
+    let limit = f.service_temperature();
+    let name = m.params.names.get("printing.filament").map_or(f.name, String::as_str);
+    let hot = format!("too hot for {name}: service limit {} C, air up to {} C", short(limit, 1), short(warm, 1));
     let s = Simple {
-        name: "plastic: heat",
+        name: HEAT,
         place: "all printed parts",
-        case: "hottest day",
+        case: if warm > limit { &hot } else { "hottest day" },
         when: When::AfterLife,
         unit: "C",
         clause: filament::SERVICE,
@@ -62,9 +69,9 @@ pub(super) fn heat(m: &Model, _: &Forces) -> Vec<Check> {
         f.name,
         f.tg,
         f.hdt_045,
-        figures(f.service_temperature())
+        figures(limit)
     )];
-    vec![simple(&s, warm.max(0.0), f.service_temperature(), steps, vec![f.heat_source, filament::SERVICE])]
+    vec![simple(&s, warm.max(0.0), limit, steps, vec![f.heat_source, filament::SERVICE])]
 }
 
 fn rate(m: &Model) -> (f64, f64) {
@@ -108,9 +115,18 @@ pub(super) fn movement_in_bracket(m: &Model, _: &Forces) -> Vec<Check> {
     )]
 }
 
+/// Whether rails hold brackets apart across the grain.
+pub(super) fn rails_across(m: &Model, _: &Forces) -> bool {
+    m.rails.iter().any(|r| r.run == across_the_grain(m))
+}
+
+fn across_the_grain(m: &Model) -> Run {
+    if m.params.top.grain == Run::AlongLength { Run::AlongWidth } else { Run::AlongLength }
+}
+
 /// Movement of the top between brackets that rails across the grain hold apart: it bends the legs between rail and top.
 pub(super) fn movement_on_rails(m: &Model, f: &Forces) -> Vec<Check> {
-    let across = if m.params.top.grain == Run::AlongLength { Run::AlongWidth } else { Run::AlongLength };
+    let across = across_the_grain(m);
     let Some(rail) = m.rails.iter().filter(|r| r.run == across).max_by(|a, b| a.height.total_cmp(&b.height)) else {
         return Vec::new();
     };

@@ -13,6 +13,7 @@ mod screws;
 mod stability;
 mod top;
 mod variation;
+mod words;
 
 use crate::clauses::working::{figures, step};
 use crate::mechanics::Forces;
@@ -20,71 +21,134 @@ use crate::mechanics::estimate::Plates;
 use crate::model::Model;
 use crate::source::Clause;
 
-pub use cautions::NO_CURE;
+pub use cautions::{FIGURES, NO_CURE};
 pub use making::inspection_years;
 pub use plastic::{Allowable, Kind, Section, allowable};
 pub use remedies::{Found, apply, remedies};
-pub use stability::tip_loads;
+pub use stability::{Tip, Tips, tip_loads, tipping_push, tips};
 pub use variation::{Variation, variation};
+pub use words::{reserve, used};
 
 type Subject = fn(&Model, &Forces) -> Vec<Check>;
 
-/// Every check, by subject.
-pub(crate) const CHECKS: &[Subject] = &[
-    top::bending_along,
-    top::bending_across,
-    top::sag,
-    top::crushing,
-    leg::stress,
-    leg::buckling,
-    leg::critical_load,
-    leg::play,
-    leg::socket_bearing,
-    leg::socket_splitting,
-    leg::pull_out,
-    leg::ties,
-    bracket::boss_root,
-    bracket::gusset_toe,
-    bracket::plate_bending,
-    bracket::head_pull_through,
-    bracket::head_bearing,
-    screws::pull,
-    screws::lateral,
-    screws::combined,
-    screws::one_lost,
-    foot::end_bearing,
-    leg::foot_bearing,
-    foot::floor,
-    foot::levelling_bolt,
-    stability::child,
-    stability::loads,
-    stability::tilt,
-    stability::sway_x,
-    stability::sway_y,
-    stability::frequency,
-    stability::shaking,
-    making::heat,
-    making::movement_in_bracket,
-    making::movement_on_rails,
-    making::above_tip,
-    making::bed,
-    making::walls,
-    making::overhang,
-    making::driver,
-];
+/// A kind of check.
+pub(crate) struct Kept {
+    /// Its function, for the message where it could not be done.
+    name: &'static str,
+    /// Whether a table has what it checks; then it must give at least one check.
+    applies: fn(&Model, &Forces) -> bool,
+    check: Subject,
+}
 
-/// All checks of a model, the highest utilisation first; equal ones in the order of [`CHECKS`].
-#[must_use]
-pub fn all(model: &Model, forces: &Forces) -> Vec<Check> {
-    let mut checks: Vec<Check> = CHECKS.iter().flat_map(|check| check(model, forces)).collect();
-    checks.sort_by(|a, b| b.utilisation().total_cmp(&a.utilisation()));
-    checks
+fn always(_: &Model, _: &Forces) -> bool {
+    true
+}
+
+/// Lines `subject::check;`, or `subject::check if subject::applies;` for what not every table has.
+macro_rules! kept {
+    ($($subject:ident::$check:ident $(if $where:ident::$applies:ident)?;)*) => {
+        &[$(Kept {
+            name: concat!(stringify!($subject), "::", stringify!($check)),
+            applies: kept!(@ $($where::$applies)?),
+            check: $subject::$check,
+        }),*]
+    };
+    (@) => { always };
+    (@ $where:ident::$applies:ident) => { $where::$applies };
+}
+
+/// Every check, by subject.
+pub(crate) const CHECKS: &[Kept] = kept! {
+    top::bending_along;
+    top::bending_across;
+    top::sag;
+    top::crushing;
+    leg::stress;
+    leg::buckling;
+    leg::critical_load;
+    leg::play;
+    leg::socket_bearing;
+    leg::socket_splitting;
+    leg::pull_out;
+    leg::ties if leg::tied;
+    leg::tie_bolts if leg::tied;
+    bracket::boss_root;
+    bracket::gusset_toe if bracket::has_gussets;
+    bracket::plate_bending;
+    bracket::head_pull_through;
+    bracket::head_bearing;
+    screws::pull;
+    screws::lateral;
+    screws::combined;
+    screws::one_lost;
+    foot::end_bearing;
+    leg::foot_bearing;
+    foot::floor;
+    foot::levelling_bolt if foot::levels;
+    stability::child if stability::children_reach;
+    stability::loads if stability::loads_tip;
+    stability::tilt;
+    stability::sway_x;
+    stability::sway_y;
+    stability::frequency;
+    stability::shaking if stability::shakes;
+    making::heat;
+    making::movement_in_bracket;
+    making::movement_on_rails if making::rails_across;
+    making::above_tip;
+    making::bed;
+    making::walls;
+    making::overhang;
+    making::driver;
+};
+
+/// Checks that could not be done on a table that has what they check.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Undone(Vec<&'static str>);
+
+impl std::fmt::Display for Undone {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(f, "not checked: {}", self.0.join(", "))
+    }
+}
+
+impl std::error::Error for Undone {}
+
+/// All checks of a model: plastic in air too hot for it first, then the highest utilisation; equal ones in the order of
+/// [`CHECKS`].
+///
+/// # Errors
+/// Checks that the table needs and that gave nothing.
+pub fn all(model: &Model, forces: &Forces) -> Result<Vec<Check>, Undone> {
+    let due: Vec<&Kept> = CHECKS.iter().filter(|kept| (kept.applies)(model, forces)).collect();
+    let done: Vec<Vec<Check>> = due.iter().map(|kept| (kept.check)(model, forces)).collect();
+    let undone = due.iter().zip(&done).filter(|(_, checks)| checks.is_empty()).map(|(kept, _)| kept.name);
+    let undone: Vec<&'static str> = undone.collect();
+    if !undone.is_empty() {
+        return Err(Undone(undone));
+    }
+    let mut checks: Vec<Check> = done.into_iter().flatten().collect();
+    checks.sort_by(Check::before);
+    Ok(checks)
 }
 
 /// Checks and cautions, without remedies.
-#[must_use]
-pub fn checked(model: &Model, forces: &Forces) -> Checked {
-    Checked { checks: all(model, forces), remedies: Vec::new(), cautions: cautions::cautions(model) }
+///
+/// # Errors
+/// As [`all`].
+pub fn checked(model: &Model, forces: &Forces) -> Result<Checked, Undone> {
+    let (checks, cautions) = (all(model, forces)?, cautions::cautions(model, forces));
+    Ok(Checked { checks, remedies: Vec::new(), cautions, notes: notes(model, forces) })
+}
+
+/// What is said with the verdict, whatever it is.
+fn notes(model: &Model, forces: &Forces) -> Vec<String> {
+    let mut all = vec![stability::tips(model, forces).words()];
+    let outside = &forces.outside_studied;
+    all.extend((!outside.is_empty()).then(|| {
+        format!("Outside the studied range ({}): the joints' two estimates lie further apart.", outside.join(", "))
+    }));
+    all
 }
 
 /// Adds what would cure what fails or is tight, or the caution that nothing was found. `text` is the parameter file,
@@ -121,9 +185,9 @@ pub struct Check {
     pub case: String,
     /// Now, or after the stated life.
     pub when: When,
-    /// What is asked of it, in `unit`.
+    /// Demand, in `unit`.
     pub demand: f64,
-    /// What it bears, in `unit`; above zero.
+    /// Capacity, in `unit`; above zero.
     pub capacity: f64,
     /// Unit of demand and capacity.
     pub unit: &'static str,
@@ -160,6 +224,14 @@ impl Check {
     #[must_use]
     pub fn utilisation(&self) -> f64 {
         self.demand / self.capacity
+    }
+
+    /// Order of telling: too hot for the plastic first, then the highest utilisation.
+    #[must_use]
+    pub fn before(&self, other: &Self) -> std::cmp::Ordering {
+        let rank = |c: &Self| (c.too_hot().is_some(), c.utilisation());
+        let ((hot, used), (other_hot, other_used)) = (rank(self), rank(other));
+        other_hot.cmp(&hot).then(other_used.total_cmp(&used))
     }
 
     /// What this check alone would say.
@@ -213,6 +285,8 @@ pub struct Checked {
     pub remedies: Vec<Remedy>,
     /// Cautions that apply: heading, text, the step they belong to.
     pub cautions: Vec<Caution>,
+    /// What is said with the verdict, whatever it is: what tips the table, what lies outside the studied range.
+    pub notes: Vec<String>,
 }
 
 /// A change that cures a check.
@@ -231,7 +305,7 @@ pub struct Remedy {
 /// A caution.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Caution {
-    /// The step it belongs to: `printing`, `cutting`, `drilling`, `assembly`, `first load`, `use`.
+    /// The step it belongs to: `design`, `printing`, `cutting`, `drilling`, `assembly`, `setting legs`, `first load`, `use`.
     pub step: &'static str,
     /// Short heading.
     pub heading: &'static str,

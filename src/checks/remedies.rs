@@ -11,6 +11,7 @@ use std::collections::BTreeMap;
 use serde_json::Value;
 
 use super::changes::{self, Change, Family};
+use super::words;
 use super::{ADEQUATE, Check, Remedy, Verdict};
 use crate::mechanics::estimate::Plates;
 use crate::mechanics::{self, Detail, Forces};
@@ -23,7 +24,7 @@ const TRIALS: usize = 40;
 const KEPT: usize = 14;
 /// Most helpful changes of which pairs are tried.
 const HELPFUL: usize = 4;
-/// Most changes together: more is another design.
+/// Most changes together: more is another design, and is not told.
 const TOGETHER: usize = 4;
 /// Cures told for everything at once, and for one check.
 const TOLD: usize = 3;
@@ -73,7 +74,13 @@ pub fn remedies(text: &Value, model: &Model, checks: &[Check], plates: &Plates) 
         all = !found.is_empty();
         found.extend(search.each(&singles, if all { 1 } else { TOLD }));
     }
+    found.sort_by_key(rank);
     Found { remedies: found, all, tried: TRIALS - search.left }
+}
+
+/// Cures of everything first; of equals those that leave some reserve.
+fn rank(remedy: &Remedy) -> (bool, bool) {
+    (remedy.cures != EVERY, words::is_full(remedy.utilisation))
 }
 
 /// The file with changes applied: JSON pointers and new values; groups on the way are made.
@@ -125,7 +132,7 @@ pub(super) fn changed(text: &Value, edits: &[(String, Value)], plates: &Plates) 
 /// Where a changed table stands.
 fn tried(text: &Value, change: &Change, plates: &Plates) -> Option<Standing> {
     let (model, forces) = changed(text, &change.edits, plates)?;
-    Some(standing(&super::all(&model, &forces)))
+    Some(standing(&super::all(&model, &forces).ok()?))
 }
 
 /// A change that was tried, and the next larger step of its kind.
@@ -155,7 +162,7 @@ impl<'a> Search<'a> {
     /// None where the table cannot be sketched.
     fn new(text: &'a Value, model: &Model, plates: &'a Plates, now: Standing, limit: f64) -> Option<Self> {
         let sketch = Plates::detailed(model, Detail::Sketch).ok()?;
-        let sketched = standing(&super::all(model, &mechanics::solve_on(model, &sketch).ok()?));
+        let sketched = standing(&super::all(model, &mechanics::solve_on(model, &sketch).ok()?).ok()?);
         let both = now.iter().filter_map(|(name, u)| Some((*name, u / sketched.get(name)?)));
         let scale = both.filter(|(_, scale)| scale.is_normal()).collect();
         Some(Self { text, plates, sketch, now, scale, limit, left: TRIALS })
@@ -332,7 +339,7 @@ impl<'a> Search<'a> {
     fn one_on_another(&mut self, pair: Tried, changes: Vec<&Tried>) -> Option<Tried> {
         let (mut best, mut changes) = (pair, changes.into_iter());
         loop {
-            let next = changes.next().filter(|_| best.change.edits.len() < 2 * TOGETHER && self.left > 0)?;
+            let next = changes.next().filter(|_| best.change.together < TOGETHER && self.left > 0)?;
             let better = joined(&best.change, &next.change).and_then(|change| self.once(&change));
             if let Some(better) = better.filter(|t| self.excess(&t.after) < self.excess(&best.after) - SLACK) {
                 best = better;
@@ -382,18 +389,20 @@ fn place(family: &Family, change: &Change) -> usize {
     family.steps.iter().position(|step| step == change).unwrap_or(0)
 }
 
-/// Two changes together; none where one would undo the other.
+/// Two changes together; none where one would undo the other, or where they are more than are told.
 fn joined(a: &Change, b: &Change) -> Option<Change> {
+    let together = a.together + b.together;
     let meet = |p: &str, q: &str| p == q || p.starts_with(&format!("{q}/")) || q.starts_with(&format!("{p}/"));
-    if a.edits.iter().any(|(p, _)| b.edits.iter().any(|(q, _)| meet(p, q))) {
+    if together > TOGETHER || a.edits.iter().any(|(p, _)| b.edits.iter().any(|(q, _)| meet(p, q))) {
         return None;
     }
     let edits = a.edits.iter().chain(&b.edits).cloned().collect();
-    Some(Change { words: format!("{} and {}", a.words, b.words), edits })
+    Some(Change { words: format!("{} and {}", a.words, b.words), edits, together })
 }
 
 #[cfg(test)]
 mod tests {
+    use super::super::changes::one;
     use super::*;
     use serde_json::json;
 
@@ -413,8 +422,29 @@ mod tests {
     }
 
     #[test]
+    fn more_than_four_changes_are_another_design() {
+        let change = |pointer: &str| one(pointer, pointer, json!(1));
+        let pair = |a: &str, b: &str| joined(&change(a), &change(b)).expect("two");
+        let four = joined(&pair("/a", "/b"), &pair("/c", "/d")).expect("four");
+        assert_eq!((four.together, joined(&four, &change("/e"))), (TOGETHER, None));
+    }
+
+    #[test]
+    fn a_cure_without_reserve_comes_after_one_that_leaves_some() {
+        let remedy = |cures: &str, utilisation| Remedy {
+            change: String::new(),
+            edits: vec![],
+            cures: cures.into(),
+            utilisation,
+        };
+        let mut found = [remedy("screws", 0.7), remedy(EVERY, 1.0), remedy(EVERY, 0.93), remedy(EVERY, 0.996)];
+        found.sort_by_key(rank);
+        assert_eq!(found.map(|r| r.utilisation), [0.93, 1.0, 0.996, 0.7]);
+    }
+
+    #[test]
     fn changes_of_one_key_do_not_join() {
-        let change = |pointer: &str| Change { words: pointer.into(), edits: vec![(pointer.into(), json!(1))] };
+        let change = |pointer: &str| one(pointer, pointer, json!(1));
         assert_eq!(joined(&change("/foot"), &change("/foot/bolt")), None);
         assert_eq!(joined(&change("/legs/tube"), &change("/legs/tubes")).map(|c| c.edits.len()), Some(2));
     }

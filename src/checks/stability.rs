@@ -5,7 +5,7 @@ use crate::clauses::stability::{self, Edge};
 use crate::clauses::working::{figures, step};
 use crate::mechanics::{Forces, Solution, exceeds, fill, joint};
 use crate::model::{self, Model, Purpose, SWAY_PUSH};
-use crate::params::Spread;
+use crate::params::{Load, Spread};
 use crate::source::{Clause, Source};
 use crate::units::GRAVITY;
 
@@ -41,10 +41,98 @@ pub fn tip_loads(m: &Model, f: &Forces) -> Vec<(String, Option<f64>)> {
         .collect()
 }
 
+/// Places of the outline: their share of half the length and half the width, and what they are called.
+const PLACES: [([f64; 2], &str); 8] = [
+    ([-1.0, -1.0], "front left corner"),
+    ([0.0, -1.0], "middle of the front edge"),
+    ([1.0, -1.0], "front right corner"),
+    ([1.0, 0.0], "middle of the right edge"),
+    ([1.0, 1.0], "back right corner"),
+    ([0.0, 1.0], "middle of the back edge"),
+    ([-1.0, 1.0], "back left corner"),
+    ([-1.0, 0.0], "middle of the left edge"),
+];
+
 /// Corners and edge middles of the top, world, mm.
 fn outline(m: &Model) -> Vec<[f64; 2]> {
-    let (x, y) = (m.params.top.length / 2.0, m.params.top.width / 2.0);
-    vec![[-x, -y], [0.0, -y], [x, -y], [x, 0.0], [x, y], [0.0, y], [-x, y], [-x, 0.0]]
+    let half = [m.params.top.length / 2.0, m.params.top.width / 2.0];
+    PLACES.map(|(share, _)| [0, 1].map(|k| share[k] * half[k])).to_vec()
+}
+
+/// The least load that tips a table, N, and where on the top it is put.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Tip {
+    /// N.
+    pub load: f64,
+    /// `front left corner`.
+    pub place: &'static str,
+}
+
+impl Tip {
+    fn of(m: &Model, f: &Forces, mass: f64, centre: [f64; 3]) -> Option<Self> {
+        let (places, edges) = (outline(m), stability::edges(&f.feet));
+        let (load, _, at) = stability::worst_place(&edges, mass * GRAVITY, [centre[0], centre[1]], &places)?;
+        let (_, name) = PLACES[places.iter().position(|p| *p == at)?];
+        Some(Self { load, place: name })
+    }
+
+    /// The same as a mass, kg, rounded down to what a kitchen or bathroom scale shows.
+    #[must_use]
+    pub fn mass(&self) -> f64 {
+        let (mass, steps) = (self.load / GRAVITY, if self.load / GRAVITY < 10.0 { 10.0 } else { 1.0 });
+        (mass * steps).floor() / steps
+    }
+
+    /// Whether a child who hangs on the edge weighs more.
+    #[must_use]
+    pub fn below_child(&self) -> bool {
+        self.load < CHILD * GRAVITY
+    }
+}
+
+/// What tips the empty table, and the table with what stays on it; none where no load on the top does.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Tips {
+    /// Without anything on it.
+    pub empty: Option<Tip>,
+    /// With what stays on it.
+    pub loaded: Option<Tip>,
+}
+
+/// The least loads on the top's outline that tip the table.
+#[must_use]
+pub fn tips(m: &Model, f: &Forces) -> Tips {
+    let (mass, centre) = f.empty;
+    Tips { empty: Tip::of(m, f, mass, centre), loaded: Tip::of(m, f, f.mass, f.centre) }
+}
+
+impl Tips {
+    /// One sentence.
+    #[must_use]
+    pub fn words(&self) -> String {
+        match (self.empty, self.loaded) {
+            (Some(a), Some(b)) if a == b => format!("Tipping: {} kg at the {} tips it.", a.mass(), a.place),
+            (Some(a), Some(b)) => format!(
+                "Tipping: {} kg at the {} tips the empty table, {} kg at the {} the loaded one.",
+                a.mass(),
+                a.place,
+                b.mass(),
+                b.place
+            ),
+            _ => "Tipping: no load on the top tips it, since the feet stand out as far as the top.".to_owned(),
+        }
+    }
+}
+
+/// Level push at the show face along an axis, either way, that tips the table with what stays on it, N.
+#[must_use]
+pub fn tipping_push(m: &Model, f: &Forces, axis: usize) -> f64 {
+    let (weight, centre) = (f.mass * GRAVITY, [f.centre[0], f.centre[1]]);
+    let pushes = stability::edges(&f.feet).into_iter().filter_map(|e| {
+        let along = e.outward()[axis].abs();
+        (along > 1e-6).then(|| e.tipping_push(weight, centre, m.params.height) / along)
+    });
+    pushes.fold(f64::INFINITY, f64::min)
 }
 
 fn edge_name(_: &Model, f: &Forces, e: &Edge) -> String {
@@ -52,11 +140,13 @@ fn edge_name(_: &Model, f: &Forces, e: &Edge) -> String {
     format!("edge between legs {} and {}", number(e.from), number(e.to))
 }
 
+/// Whether children are about and the top stands out beyond the feet.
+pub(super) fn children_reach(m: &Model, f: &Forces) -> bool {
+    m.params.place.children && tips(m, f).empty.is_some()
+}
+
 /// A child at the worst edge or corner of the empty table.
 pub(super) fn child(m: &Model, f: &Forces) -> Vec<Check> {
-    if !m.params.place.children {
-        return Vec::new();
-    }
     let demand = CHILD * GRAVITY;
     tipping(m, f, "tipping: a child at the edge", demand, CHILD_CLAUSE, &outline(m)).into_iter().collect()
 }
@@ -111,26 +201,47 @@ fn tipping(
     })
 }
 
+/// Where a load acts, world, mm.
+fn acts_at(m: &Model, load: &Load) -> [f64; 2] {
+    match load.on {
+        Spread::Whole => [0.0, 0.0],
+        Spread::Rectangle(..) | Spread::Point(_) | Spread::Edge(_) => {
+            let [x, y] = model::middle(&m.params, load);
+            [x - m.params.top.length / 2.0, y - m.params.top.width / 2.0]
+        }
+    }
+}
+
+fn weighs_down(load: &Load) -> bool {
+    load.direction[2] < -0.5
+}
+
+fn pushes_level(load: &Load) -> bool {
+    !weighs_down(load) && load.shaking.is_none()
+}
+
+/// Whether a load of the file stands beyond the feet, or pushes.
+pub(super) fn loads_tip(m: &Model, f: &Forces) -> bool {
+    let edges = stability::edges(&f.feet);
+    let beyond = |load: &Load| edges.iter().any(|e| e.outside(acts_at(m, load)) > 0.0);
+    m.params.loads.iter().any(|load| (weighs_down(load) && beyond(load)) || pushes_level(load))
+}
+
 /// Each load of the file on the otherwise empty table.
 pub(super) fn loads(m: &Model, f: &Forces) -> Vec<Check> {
-    let (l, w) = (m.params.top.length, m.params.top.width);
-    let world = |p: [f64; 2]| [p[0] - l / 2.0, p[1] - w / 2.0];
-    let at = |load: &crate::params::Load| match load.on {
-        Spread::Whole => [0.0, 0.0],
-        _ => world(model::middle(&m.params, load)),
-    };
-    let down = m.params.loads.iter().filter(|load| load.direction[2] < -0.5);
+    let down = m.params.loads.iter().filter(|load| weighs_down(load));
     let checks = down.filter_map(|load| {
-        let check = tipping(m, f, "tipping: a load near the edge", load.force * SAFETY, TIP_CLAUSE, &[at(load)])?;
+        let at = acts_at(m, load);
+        let check = tipping(m, f, "tipping: a load near the edge", load.force * SAFETY, TIP_CLAUSE, &[at])?;
         Some(Check { case: load.name.clone(), ..check })
     });
-    let sideways = m.params.loads.iter().filter(|l| l.direction[2] > -0.5 && l.shaking.is_none());
+    let sideways = m.params.loads.iter().filter(|load| pushes_level(load));
     let checks = checks.chain(sideways.filter_map(|load| pushed_over(m, f, load)));
     checks.reduce(|a, b| if exceeds(b.utilisation(), a.utilisation()) { b } else { a }).into_iter().collect()
 }
 
 /// A load of the file that pushes sideways at the height of the show face, on the table with what stays on it.
-fn pushed_over(m: &Model, f: &Forces, load: &crate::params::Load) -> Option<Check> {
+fn pushed_over(m: &Model, f: &Forces, load: &Load) -> Option<Check> {
     let along = |e: &Edge| load.direction[0] * e.outward()[0] + load.direction[1] * e.outward()[1];
     let (weight, centre) = (f.mass * GRAVITY, [f.centre[0], f.centre[1]]);
     let edges = stability::edges(&f.feet);
@@ -260,6 +371,11 @@ pub(super) fn frequency(m: &Model, f: &Forces) -> Vec<Check> {
         ],
         sources: vec![joint::STIFFNESS, fill::CORE],
     }]
+}
+
+/// Whether something shakes it.
+pub(super) fn shakes(m: &Model, _: &Forces) -> bool {
+    m.params.loads.iter().any(|load| load.shaking.is_some())
 }
 
 /// Amplitude under each stated shaking.

@@ -39,24 +39,26 @@ pub fn variation(text: &str, model: &Model, forces: &Forces, plates: &Plates) ->
     let found = parallel::map(&tries, |what| match what {
         Try::Load(factor) => with_loads(model, *factor, plates),
         Try::Tube(change) => {
-            remedies::changed(&file, &change.edits, plates).map(|(model, forces)| highest(&model, &forces))
+            remedies::changed(&file, &change.edits, plates).and_then(|(model, forces)| highest(&model, &forces))
         }
     });
     let mut found = found.into_iter();
     let mut out = Variation::default();
     if !model.params.loads.is_empty() {
-        out.by_load = LOADS.iter().filter_map(|f| Some((*f, found.next()??))).chain([(1.0, now)]).collect();
+        out.by_load =
+            LOADS.iter().filter_map(|f| Some((*f, found.next()??))).chain(now.map(|now| (1.0, now))).collect();
         out.by_load.sort_by(|a, b| a.0.total_cmp(&b.0));
     }
     for tube in &tubes {
-        let used = if tube.change.is_some() { found.next().flatten() } else { Some(now) };
+        let used = if tube.change.is_some() { found.next().flatten() } else { now };
         out.by_tube.extend(used.map(|used| (tube.name.clone(), used, tube.change.is_none())));
     }
     out
 }
 
-fn highest(model: &Model, forces: &Forces) -> f64 {
-    all(model, forces).first().map_or(0.0, super::Check::utilisation)
+/// Highest utilisation; none where a check cannot be done.
+fn highest(model: &Model, forces: &Forces) -> Option<f64> {
+    all(model, forces).ok()?.iter().map(super::Check::utilisation).reduce(f64::max)
 }
 
 fn with_loads(model: &Model, factor: f64, plates: &Plates) -> Option<f64> {
@@ -67,7 +69,7 @@ fn with_loads(model: &Model, factor: f64, plates: &Plates) -> Option<f64> {
     }
     let model = Model::new(&params).ok()?;
     let forces = mechanics::solve_on(&model, plates).ok()?;
-    Some(highest(&model, &forces))
+    highest(&model, &forces)
 }
 
 #[cfg(test)]
@@ -86,7 +88,7 @@ mod tests {
             )
         };
         let table = |text: &str| Model::new(&params::read(text).expect("read")).expect("a model");
-        let solved = |model: &Model| highest(model, &mechanics::solve(model).expect("solved"));
+        let solved = |model: &Model| highest(model, &mechanics::solve(model).expect("solved")).expect("checked");
         let text = file(40);
         let model = table(&text);
         let plates = Plates::new(&model).expect("plates");

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::path::Path;
 
 use serde_json::{Value, json};
-use underframe::checks::{Check, Checked, NO_CURE, Verdict};
+use underframe::checks::{Check, Checked, NO_CURE, Verdict, reserve, used};
 use underframe::{Analysed, Judged, Step, judge, judge_solid};
 
 use super::input::Input;
@@ -91,20 +91,7 @@ pub fn status(checked: &Checked) -> Status {
 
 /// The verdict and what governs it.
 pub fn headline(checked: &Checked) -> String {
-    let words = checked.verdict().words().to_uppercase();
-    match checked.governing() {
-        Some(c) => paragraph(
-            "",
-            &format!(
-                "{words}: {:.2} of the limit at most, {}, {}, {}",
-                c.utilisation(),
-                c.name,
-                c.place,
-                c.when.word()
-            ),
-        ),
-        None => format!("{words}\n"),
-    }
+    paragraph("", &checked.headline())
 }
 
 /// Verdict, then the checks, the worst first.
@@ -124,6 +111,7 @@ fn table(checked: &Checked, all: bool) -> String {
     if hidden > 0 {
         text.push_str(&format!("The worst place of each check; --all shows {hidden} more.\n"));
     }
+    text.extend(checked.notes.iter().map(|note| paragraph("", note)));
     text
 }
 
@@ -151,7 +139,7 @@ fn figure_of(check: &Check) -> String {
         Verdict::Tight => " ~",
         Verdict::NotAdequate => " !",
     };
-    format!("{:.2}{mark}", check.utilisation())
+    format!("{}{mark}", used(check.utilisation()))
 }
 
 /// One row; cells that are too long go on below.
@@ -173,7 +161,7 @@ fn row(cells: &[String; 7]) -> String {
 /// What would help, and whether that is all that was found; nothing where all is well.
 pub fn remedies(checked: &Checked) -> String {
     let lines = checked.remedies.iter().map(|r| {
-        let limit = format!("{:.2} of the limit at most", r.utilisation);
+        let limit = format!("worst check at {} of its limit{}", used(r.utilisation), reserve(r.utilisation));
         let cures = if r.cures == "every check" { "every check passes".into() } else { format!("cures {}", r.cures) };
         paragraph("    ", &format!("{}: {cures}; then {limit}", r.change))
     });
@@ -199,7 +187,7 @@ fn shown(check: &Check) -> String {
 
 fn figures(c: &Check) -> String {
     let verdict = c.verdict().words();
-    format!("{} of {} {}: {:.2}, {verdict}", figure(c.demand), figure(c.capacity), c.unit, c.utilisation())
+    format!("{} of {} {}: {}, {verdict}", figure(c.demand), figure(c.capacity), c.unit, used(c.utilisation()))
 }
 
 fn no_check(name: &str, names: &BTreeSet<&str>) -> Refusal {
@@ -222,6 +210,7 @@ fn data(checked: &Checked, solids: Option<Value>) -> String {
         "checks": checks,
         "remedies": remedies.collect::<Vec<_>>(),
         "cautions": cautions.collect::<Vec<_>>(),
+        "notes": checked.notes,
     });
     if let Some(solids) = solids {
         all["solids"] = solids;
@@ -262,10 +251,12 @@ mod tests {
     #[test]
     fn the_table_fits_the_terminal_and_shows_the_worst_place_first() {
         let checks = vec![check("leg 2, screw 5", 1300.0), check("leg 1, screw 5", 900.0)];
-        let checked = Checked { checks, remedies: vec![], cautions: vec![] };
+        let notes = vec!["Tipping: 3.1 kg at the front left corner tips it.".to_owned()];
+        let checked = Checked { checks, remedies: vec![], cautions: vec![], notes };
         let text = table(&checked, false);
+        assert!(text.ends_with("tips it.\n"), "{text}");
         assert!(text.lines().all(|line| line.chars().count() <= WIDTH), "{text}");
-        assert!(text.starts_with("NOT ADEQUATE: 1.05 of the limit at most"), "{text}");
+        assert!(text.starts_with("NOT ADEQUATE: worst check at 1.05 of its limit"), "{text}");
         assert!(text.contains("1.05 !") && text.contains("shows 1 more") && !text.contains("leg 1"), "{text}");
         assert!(table(&checked, true).contains("leg 1"));
     }
@@ -274,11 +265,14 @@ mod tests {
     fn it_is_said_where_nothing_cures_everything() {
         let text = "40 changes were tried, alone and together; none brought every check within its limit.".to_owned();
         let none = Caution { step: "printing", heading: NO_CURE, text };
-        let mut checked = Checked { checks: vec![], remedies: vec![], cautions: vec![none] };
+        let mut checked = Checked { checks: vec![], remedies: vec![], cautions: vec![none], notes: vec![] };
         assert!(remedies(&checked).starts_with("40 changes were tried"), "{}", remedies(&checked));
         let (change, cures) = ("bracket plate 10 mm (now 8 mm)".to_owned(), "bracket: plate bending".to_owned());
-        checked.remedies.push(Remedy { change, edits: vec![], cures, utilisation: 1.2 });
+        checked.remedies.push(Remedy { change: change.clone(), edits: vec![], cures: cures.clone(), utilisation: 1.2 });
+        checked.remedies.push(Remedy { change, edits: vec![], cures, utilisation: 1.0 });
         let told = remedies(&checked);
+        let joined = told.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert!(joined.contains("at 1.00 of its limit, nothing left in reserve"), "{told}");
         assert!(told.starts_with("What would help:") && told.contains("40 changes were tried"), "{told}");
         checked.cautions.clear();
         checked.remedies.clear();

@@ -19,6 +19,14 @@ impl Table {
         self.rows.push(cells.into_iter().map(Into::into).collect());
     }
 
+    /// Adds a last column with the same cell in every row.
+    #[must_use]
+    pub fn ending(mut self, head: &str, cell: &str) -> Self {
+        self.head.push(head.to_owned());
+        self.rows.iter_mut().for_each(|row| row.push(cell.to_owned()));
+        self
+    }
+
     /// The file's bytes, lines ended by a line feed.
     ///
     /// # Errors

@@ -21,7 +21,7 @@ const DAMPING: f64 = 0.02;
 /// directions differ by less than the fourth largest moment does).
 const HARDEST: usize = 4;
 /// Critical factors above this are told as none.
-const NEVER: f64 = 1000.0;
+pub const NEVER: f64 = 1000.0;
 /// Share of the whole mass that a mode must move to be named after a direction (judgement: half).
 const NAMED: f64 = 0.5;
 /// A point load is spread over a square of this side for stresses in the top, mm (judgement: a hand or a jack's foot).

@@ -12,7 +12,7 @@ mod order;
 mod table;
 mod turn;
 
-pub use analysis::{solve, solve_on, strength};
+pub use analysis::{NEVER, solve, solve_on, strength};
 pub use detail::Detail;
 pub use forces::{CaseForces, Forces, Frequency, Solution, TopStress, TubeForces};
 pub use order::exceeds;

@@ -25,19 +25,20 @@ pub struct Bed {
 /// # Errors
 /// A part larger than the bed, or one that the package refuses.
 pub fn write(kit: &Kit) -> Result<Files, String> {
-    files(kit.model, kit.printed)
+    files(kit.model, kit.printed, kit.checked.warning())
 }
 
-/// The same from the parts alone.
+/// The same from the parts alone; the warning goes before every title, empty for none.
 ///
 /// # Errors
 /// As [`write()`].
-pub fn files(model: &Model, printed: &[Printed]) -> Result<Files, String> {
+pub fn files(model: &Model, printed: &[Printed], warning: &str) -> Result<Files, String> {
     let mut files = Files::new();
     let settings = assembly::settings(&model.params.printing);
     for (i, bed) in beds(printed, model.params.printing.bed)?.iter().enumerate() {
         let first = if i == 0 { ", print first" } else { "" };
         let title = format!("{}: bed {}{first}", model.params.title, i + 1);
+        let title = if warning.is_empty() { title } else { format!("{warning} {title}") };
         let bytes = threemf::write(&title, &settings, &objects(printed, bed)).map_err(|e| e.to_string())?;
         files.insert(format!("beds/bed_{}.3mf", i + 1), bytes);
     }

@@ -32,15 +32,15 @@ pub struct TubePlan {
 /// # Errors
 /// When a table's rows are uneven, which is a mistake in here.
 pub fn write(kit: &Kit) -> Result<Files, String> {
-    files(kit.model)
+    files(kit.model, kit.checked.listed())
 }
 
-/// The same from the model alone.
+/// The same from the model alone; `listed` is the verdict as every row ends with it.
 ///
 /// # Errors
 /// As [`write()`].
-pub fn files(model: &Model) -> Result<Files, String> {
-    let text = |table: Table| table.write().map_err(|e| e.to_string());
+pub fn files(model: &Model, listed: &str) -> Result<Files, String> {
+    let text = |table: Table| table.ending("verdict", listed).write().map_err(|e| e.to_string());
     let mut files = Files::new();
     files.insert("cut_list.csv".to_owned(), text(list_table(model))?);
     files.insert("cut_plan.csv".to_owned(), text(plan_table(model))?);

@@ -5,7 +5,6 @@ use super::sheet::{self, Notes};
 use super::template::{self, Numbered};
 use super::underside;
 use super::{Files, Kit};
-use crate::checks::Verdict;
 use crate::formats::drawing::{Anchor, Drawing, Pen};
 use crate::formats::number::{num, short};
 use crate::formats::pdf::Paper;
@@ -16,6 +15,8 @@ use crate::model::Model;
 const LAY: &str = "The lower edge of this sheet points to the front edge of the top, which lies on its show face.";
 /// Gap between two templates in the file for cutters, mm.
 const GAP: f64 = 15.0;
+/// Capitals of a warning, mm: read at arm's length.
+const WARNING: f64 = 5.0;
 /// Width of the table of holes, mm: an upright sheet of either paper with a little room.
 const TABLE_WIDTH: f64 = 168.0;
 /// Width of the column of hole numbers, mm.
@@ -28,10 +29,10 @@ const ROW: [f64; 2] = [5.0, 2.2];
 /// # Errors
 /// Never.
 pub fn write(kit: &Kit) -> Result<Files, String> {
-    Ok(files(kit.model, warning(kit)))
+    Ok(files(kit.model, kit.checked.warning()))
 }
 
-/// The same from the model alone; the warning stands on every sheet, empty for none.
+/// The same from the model alone; the warning stands on every sheet and in every file, empty for none.
 pub fn files(model: &Model, warning: &str) -> Files {
     let mut files = Files::new();
     for paper in Paper::ALL {
@@ -39,16 +40,9 @@ pub fn files(model: &Model, warning: &str) -> Files {
         let title = format!("{}: drilling", model.params.title);
         files.insert(format!("drilling_{}.pdf", paper.name()), pdf::write(&title, &pages));
     }
-    files.insert("drilling.svg".to_owned(), svg::write(&side_by_side(model)).into_bytes());
-    files.insert("drilling.dxf".to_owned(), dxf::write(&underside::true_size(model)));
+    files.insert("drilling.svg".to_owned(), svg::write(&side_by_side(model, warning)).into_bytes());
+    files.insert("drilling.dxf".to_owned(), dxf::write(&underside::true_size(model, warning)));
     files
-}
-
-fn warning(kit: &Kit) -> &'static str {
-    match kit.checked.verdict() {
-        Verdict::NotAdequate => "NOT ADEQUATE: read the report before you drill.",
-        Verdict::Adequate | Verdict::Tight => "",
-    }
 }
 
 /// All sheets for one paper, numbered through.
@@ -68,13 +62,16 @@ pub fn pages(model: &Model, paper: Paper, warning: &str) -> Vec<pdf::Page> {
     sheet::set(&list, paper)
 }
 
-/// The templates of all legs beside each other.
+/// The templates of all legs beside each other, the warning above them.
 #[must_use]
-pub fn side_by_side(model: &Model) -> Drawing {
+pub fn side_by_side(model: &Model, warning: &str) -> Drawing {
     let each: Vec<Drawing> = model.legs.iter().map(|leg| template::template(model, leg)).collect();
     let width = each.iter().map(|d| d.width).sum::<f64>() + GAP * (each.len() - 1) as f64;
     let height = each.iter().map(|d| d.height).fold(0.0, f64::max);
-    let mut all = Drawing::new(&format!("{}: drilling templates, true size in mm", model.params.title), width, height);
+    let above = if warning.is_empty() { 0.0 } else { GAP };
+    let title = format!("{}: drilling templates, true size in mm", model.params.title);
+    let mut all = Drawing::new(&title, width, height + above);
+    all.text([0.0, height + above / 2.0], font::fitted(warning, WARNING, width), Anchor::Left, warning);
     let mut x = 0.0;
     for d in &each {
         all.place(d, 1.0, [x, height - d.height]);

@@ -59,14 +59,14 @@ pub struct FilamentRow {
 /// # Errors
 /// When a table's rows are uneven, which is a mistake in here.
 pub fn write(kit: &Kit) -> Result<Files, String> {
-    files(kit.model, kit.printed)
+    files(kit.model, kit.printed, kit.checked.listed())
 }
 
-/// The same from the parts alone.
+/// The same from the parts alone; `listed` is the verdict as every row ends with it.
 ///
 /// # Errors
 /// As [`write()`].
-pub fn files(model: &Model, printed: &[Printed]) -> Result<Files, String> {
+pub fn files(model: &Model, printed: &[Printed], listed: &str) -> Result<Files, String> {
     let head = ["item", "size", "needed", "with_spares", "total_mass_g", "total_length_m", "total_price", "note"];
     let mut table = Table::new(&head);
     for r in bought(model) {
@@ -75,7 +75,7 @@ pub fn files(model: &Model, printed: &[Printed]) -> Result<Files, String> {
     }
     let rows = filament_of(model, printed);
     rows.iter().chain(std::iter::once(&total(&rows))).for_each(|r| table.row(filament_cells(r, model)));
-    let bytes = table.write().map_err(|e| e.to_string())?;
+    let bytes = table.ending("verdict", listed).write().map_err(|e| e.to_string())?;
     Ok(Files::from([("hardware.csv".to_owned(), bytes)]))
 }
 

@@ -73,6 +73,7 @@ struct Report<'a> {
     tip: BTreeMap<String, Number>,
     #[serde(skip_serializing_if = "Option::is_none")]
     tip_note: Option<&'static str>,
+    tipping: TippingRow,
     mass_kg: Masses,
     parts: Vec<PartRow<'a>>,
     tubes: Vec<TubeRow>,
@@ -145,6 +146,27 @@ struct Stiffness {
     note: Option<&'static str>,
 }
 
+/// The least load on the top's corners and edges that tips the table; `null` where none does.
+#[derive(Serialize)]
+struct TippingRow {
+    empty: Option<TipRow>,
+    loaded: Option<TipRow>,
+}
+
+#[derive(Serialize)]
+struct TipRow {
+    load_n: Number,
+    mass_kg: Number,
+    place: &'static str,
+}
+
+impl TippingRow {
+    fn new(tips: &checks::Tips) -> Self {
+        let row = |tip: checks::Tip| TipRow { load_n: round(tip.load), mass_kg: round(tip.mass()), place: tip.place };
+        Self { empty: tips.empty.map(row), loaded: tips.loaded.map(row) }
+    }
+}
+
 #[derive(Serialize)]
 struct Masses {
     empty: Number,
@@ -204,7 +226,7 @@ impl<'a> Report<'a> {
     fn new(kit: &Kit<'a>) -> Self {
         let (model, forces, checked) = (kit.model, kit.forces, kit.checked);
         let mut checks: Vec<&Check> = checked.checks.iter().collect();
-        checks.sort_by(|a, b| b.utilisation().total_cmp(&a.utilisation()));
+        checks.sort_by(|a, b| a.before(b));
         let tips = checks::tip_loads(model, forces);
         let none = tips.iter().any(|(_, load)| load.is_none());
         let grams = figures::grams(kit);
@@ -222,6 +244,7 @@ impl<'a> Report<'a> {
             joint_stiffness_nm_per_rad: Stiffness::new(forces.joint_stiffness),
             tip: tips.into_iter().map(|(edge, load)| (edge, load.and_then(round))).collect(),
             tip_note: none.then_some("null: no load on the top beyond that edge tips the table"),
+            tipping: TippingRow::new(&checks::tips(model, forces)),
             mass_kg: Masses { empty: round(forces.empty.0), loaded: round(forces.mass) },
             parts: grams.into_iter().enumerate().map(|(i, g)| part(kit, i, g)).collect(),
             tubes: model.cut_tubes().into_iter().map(tube).collect(),
@@ -245,7 +268,7 @@ impl<'a> CheckRow<'a> {
             capacity: round(check.capacity),
             unit: check.unit,
             utilisation,
-            utilisation_note: utilisation.is_none().then_some("no finite value: nothing bears this demand"),
+            utilisation_note: utilisation.is_none().then_some("no finite value: the capacity is zero"),
             verdict: check.verdict().words(),
             clause: check.clause.to_string(),
             steps: &check.steps,
@@ -389,6 +412,8 @@ mod tests {
             "/play_mm/1",
             "/joint_stiffness_nm_per_rad/soft",
             "/tip/edge between legs 1 and 2",
+            "/tipping/empty/mass_kg",
+            "/tipping/loaded/place",
             "/parts/0/mark",
             "/parts/0/file",
             "/parts/0/volume_mm3",

@@ -165,7 +165,7 @@ fn words(d: &mut Drawing, model: &Model, view: &View) {
 
 /// The whole underside at true size, from the corner of the front edge and the end at +x; for cutters and CAD.
 #[must_use]
-pub fn true_size(model: &Model) -> Drawing {
+pub fn true_size(model: &Model, warning: &str) -> Drawing {
     let size = [model.params.top.length, model.params.top.width];
     let mut d = Drawing::new(&format!("{}: underside, seen from below", model.params.title), size[0], size[1]);
     let view = View { scale: 1.0, middle: size.map(|s| s / 2.0) };
@@ -178,7 +178,9 @@ pub fn true_size(model: &Model) -> Drawing {
         let at = [head[0], head[1] + toward[1] * reach - LARGE[0] / 2.0];
         d.text(at, LARGE[0], Anchor::Middle, &format!("LEG {}", leg.number));
     }
-    for (i, line) in file_words(model).iter().enumerate() {
+    let words = file_words(model);
+    let lines = std::iter::once(warning).filter(|line| !line.is_empty()).chain(words.iter().map(String::as_str));
+    for (i, line) in lines.enumerate() {
         d.text([size[0] / 2.0, size[1] / 2.0 - i as f64 * 2.0 * LARGE[1]], LARGE[1], Anchor::Middle, line);
     }
     d.text([size[0] / 2.0, LARGE[1]], LARGE[1], Anchor::Middle, "FRONT");
@@ -223,7 +225,7 @@ mod tests {
     #[test]
     fn leg_1_is_at_the_lower_right() {
         let model = model();
-        let d = true_size(&model);
+        let d = true_size(&model, "");
         let find = |i: &&Item| matches!(i, Item::Text { text, .. } if text == "LEG 1");
         let Some(Item::Text { at, .. }) = d.items.iter().find(find) else { panic!("no leg 1") };
         assert!(at[0] > d.width / 2.0 && at[1] < d.height / 2.0, "{at:?}");

@@ -204,7 +204,7 @@ const fn share(least: f64, most: f64) -> What {
 /// Largest splay, radians: 20 degrees; sockets steeper than that are no longer short bosses.
 const STEEPEST: f64 = 20.0 * PI / 180.0;
 const SPLAY: Range = Range { kind: Kind::Angle, least: 0.0, most: STEEPEST };
-const AIR: Range = Range { kind: Kind::Temperature, least: -40.0, most: 60.0 };
+const AIR: Range = Range { kind: Kind::Temperature, least: -40.0, most: 80.0 };
 const DAMP: Range = Range { kind: Kind::Share, least: 0.05, most: 1.0 };
 
 /// Words with what each stands for.
@@ -362,7 +362,7 @@ keys! {
     SCREW_HEAD_HEIGHT: "bracket.screws.size.head_height", length(0.5, 12.0), FROM_LIKE, "Height of the head; depth of a countersunk one.";
     SCREW_LENGTH: "bracket.screws.length", length(8.0, 120.0), Without::Rule("30 mm, or the length sold that is 6 diameters in the wood and leaves 4 mm (at least 3 mm) over the tip", "judgement: many short screws, none through the show face"), "Length under the head (pan, washer) or overall (countersunk).";
     SCREW_HEAD: "bracket.screws.head", What::Words(&words(&HEADS)), Without::Value("pan", "a flat head bears on plastic without splitting it"), "Form of the head.";
-    SCREW_COUNT: "bracket.screws.count", What::Count(4, 12), Without::Value("8", "judgement: many short screws spread the load"), "Screws in each bracket.";
+    SCREW_COUNT: "bracket.screws.count", What::Count(4, 12), Without::Value("8", "judgement: eight share the pull of a plate this size"), "Screws in each bracket.";
     SCREW_SPARE: "bracket.screws.spare_holes", What::Flag, Without::Value("false", "a second pattern weakens the plate a little"), "A second pattern of holes for a later repair.";
     SCREW_SLOTS: "bracket.screws.slots", What::Flag, Without::Value("true", "the top can move with the seasons"), "Slots across the grain where the wood's movement asks for them.";
 
@@ -424,6 +424,7 @@ keys! {
     TEMPERATURE: "place.temperature", What::Quantities(AIR, 2, 2), Without::Value("[\"10 C\", \"30 C\"]", "a room lived in"), "Lowest and highest temperature of the air.";
     HUMIDITY: "place.humidity", What::Quantities(DAMP, 2, 2), Without::Value("[\"35 %\", \"70 %\"]", "a room lived in"), "Lowest and highest relative humidity of the air.";
     CHILDREN: "place.children", What::Flag, Without::Value("false", "say so if children can reach it"), "Whether children can reach it.";
+    SAT_ON: "place.sat_on", What::Flag, Without::Value("false", "say so if it is a seat or a step"), "Whether people sit or stand on it.";
 
     LIFE: "life", quantity(Kind::Time, 0.25, 50.0), Without::Value("5 years", "judgement: until the first thorough look at it"), "How long it must last.";
 

@@ -525,6 +525,8 @@ pub struct Surroundings {
     pub humidity: [f64; 2],
     /// Children can reach it.
     pub children: bool,
+    /// People sit or stand on it.
+    pub sat_on: bool,
 }
 
 /// Limits that are judgement.

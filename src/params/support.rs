@@ -14,6 +14,7 @@ pub(super) fn surroundings(r: &mut Reader, root: &Group<'_>) -> Surroundings {
         temperature: low_high(r, &g, &accept::TEMPERATURE, [10.0, 30.0]),
         humidity: low_high(r, &g, &accept::HUMIDITY, [0.35, 0.70]),
         children: r.flag(&g, &accept::CHILDREN, false),
+        sat_on: r.flag(&g, &accept::SAT_ON, false),
     }
 }
 

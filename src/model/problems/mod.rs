@@ -7,7 +7,6 @@ mod rails;
 
 use crate::params::Params;
 use crate::problem::{Problem, Suggestion};
-use crate::units;
 
 pub(super) use misfit::misfit;
 pub(super) use placed::after_layout;
@@ -15,11 +14,6 @@ pub(super) use rails::rails;
 
 fn problem(params: &Params, key: &str, message: impl Into<String>) -> Problem {
     Problem::new(params.place_of(key), key, message)
-}
-
-/// A temperature as the messages show it.
-fn air(params: &Params, value: f64) -> String {
-    units::show(units::Kind::Temperature, (value * 10.0).round() / 10.0, params.units)
 }
 
 /// `leg 1`, `legs 1 and 3`, `every leg`.
@@ -42,7 +36,6 @@ pub(super) fn before_layout(params: &Params) -> Vec<Problem> {
 pub(super) fn beside_layout(params: &Params) -> Vec<Problem> {
     let mut all = fasteners::screw_length(params);
     all.extend(fasteners::hold(params));
-    all.extend(filament(params));
     all
 }
 
@@ -74,22 +67,4 @@ fn insets(params: &Params) -> Vec<Problem> {
             .try_this(vec![Suggestion::text(key, params.length_down(size * INSET_SHARE))])
     };
     wrong.map(told).collect()
-}
-
-fn filament(params: &Params) -> Option<Problem> {
-    let (warm, limit) =
-        (params.place.temperature[1], params.printing.filament.tg.min(params.printing.filament.hdt_045));
-    (params.printing.filament.tg > 0.0 && warm >= limit).then(|| {
-        problem(
-            params,
-            "place.temperature",
-            format!(
-                "{} is above the softening of {} at {}",
-                air(params, warm),
-                params.printing.filament.name,
-                air(params, limit)
-            ),
-        )
-        .hint("choose a filament that stands more heat")
-    })
 }

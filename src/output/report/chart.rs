@@ -4,8 +4,7 @@ use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, Pos, VPos};
 use serde::Serialize;
 
-use super::figures::share;
-use crate::checks::{ADEQUATE, Variation};
+use crate::checks::{ADEQUATE, Variation, used};
 
 /// Size of a chart, pixels; the page scales it.
 const SIZE: (u32, u32) = (520, 300);
@@ -33,7 +32,7 @@ pub struct Picture {
 pub fn pictures(varied: &Variation) -> Result<Vec<Picture>, String> {
     let mut all = Vec::new();
     if varied.by_load.len() > 1 {
-        let rows = varied.by_load.iter().map(|(f, u)| [format!("{f} times"), share(*u)]).collect();
+        let rows = varied.by_load.iter().map(|(f, u)| [format!("{f} times"), used(*u)]).collect();
         all.push(Picture {
             heading: "Highest utilisation against the loads of the file",
             svg: by_load(&varied.by_load).map_err(|e| e.to_string())?,
@@ -42,7 +41,7 @@ pub fn pictures(varied: &Variation) -> Result<Vec<Picture>, String> {
         });
     }
     if varied.by_tube.len() > 1 {
-        let rows = varied.by_tube.iter().map(|(name, u, _)| [name.clone(), share(*u)]).collect();
+        let rows = varied.by_tube.iter().map(|(name, u, _)| [name.clone(), used(*u)]).collect();
         all.push(Picture {
             heading: "Highest utilisation against the tube of the legs",
             svg: by_tube(&varied.by_tube).map_err(|e| e.to_string())?,

@@ -2,9 +2,9 @@
 
 use serde::Serialize;
 
-use super::figures::{figure, share};
+use super::figures::figure;
 use super::solids::Sort;
-use crate::checks::{Check, Checked, Verdict};
+use crate::checks::{Check, Checked, Verdict, reserve, used};
 
 /// Words in a check's name or place that tell which part it is about, first match first.
 const ABOUT: [(&str, Sort); 16] = [
@@ -90,7 +90,7 @@ impl Row {
     /// Of one check.
     #[must_use]
     pub fn new(check: &Check) -> Self {
-        let used = check.utilisation();
+        let utilisation = check.utilisation();
         let mut sources: Vec<String> = check.sources.iter().map(ToString::to_string).collect();
         let clause = check.clause.to_string();
         sources.retain(|s| *s != clause);
@@ -103,8 +103,8 @@ impl Row {
             demand: figure(check.demand),
             capacity: figure(check.capacity),
             unit: if check.unit == "-" { "" } else { check.unit },
-            utilisation: share(used),
-            bar: figure(100.0 * if used.is_finite() { used.clamp(0.0, 1.25) } else { 1.25 }),
+            utilisation: used(utilisation),
+            bar: figure(100.0 * if utilisation.is_finite() { utilisation.clamp(0.0, 1.25) } else { 1.25 }),
             level: level(check.verdict()),
             verdict: check.verdict().words(),
             clause,
@@ -124,11 +124,11 @@ pub const fn level(verdict: Verdict) -> &'static str {
     }
 }
 
-/// All checks, the most used first.
+/// All checks, the governing one first.
 #[must_use]
 pub fn rows(checked: &Checked) -> Vec<Row> {
     let mut checks: Vec<&Check> = checked.checks.iter().collect();
-    checks.sort_by(|a, b| b.utilisation().total_cmp(&a.utilisation()));
+    checks.sort_by(|a, b| a.before(b));
     checks.into_iter().map(Row::new).collect()
 }
 
@@ -142,6 +142,9 @@ pub struct Answer {
     case: String,
     when: &'static str,
     sentence: String,
+    /// Stands on every sheet; empty where the table holds.
+    warning: &'static str,
+    notes: Vec<String>,
     remedies: Vec<Cure>,
     counts: [usize; 3],
     over: Vec<Over>,
@@ -157,10 +160,10 @@ struct Over {
 /// Each sort of check above the limit once, the worst first.
 fn over(checked: &Checked) -> Vec<Over> {
     let mut checks: Vec<&Check> = checked.checks.iter().filter(|c| c.verdict() == Verdict::NotAdequate).collect();
-    checks.sort_by(|a, b| b.utilisation().total_cmp(&a.utilisation()));
+    checks.sort_by(|a, b| a.before(b));
     checks.into_iter().fold(Vec::new(), |mut all, c| {
         if all.iter().all(|o: &Over| o.name != c.name) {
-            all.push(Over { name: c.name, utilisation: share(c.utilisation()) });
+            all.push(Over { name: c.name, utilisation: used(c.utilisation()) });
         }
         all
     })
@@ -171,6 +174,8 @@ struct Cure {
     change: String,
     cures: String,
     utilisation: String,
+    /// What little is left after it.
+    reserve: &'static str,
     level: &'static str,
     /// `bracket.screws.count: 10` for each edit of the file.
     edits: Vec<String>,
@@ -186,18 +191,21 @@ impl Answer {
         let cure = |r: &crate::checks::Remedy| Cure {
             change: r.change.clone(),
             cures: r.cures.clone(),
-            utilisation: share(r.utilisation),
+            utilisation: used(r.utilisation),
+            reserve: reserve(r.utilisation),
             level: level(Verdict::of(r.utilisation)),
             edits: r.edits.iter().map(|(pointer, value)| format!("{}: {value}", key(pointer))).collect(),
         };
         Self {
             word: verdict.words(),
             level: level(verdict),
-            utilisation: governing.map_or_else(String::new, |c| share(c.utilisation())),
+            utilisation: governing.map_or_else(String::new, |c| used(c.utilisation())),
             check: governing.map_or_else(String::new, |c| format!("{}, {}", c.name, c.place)),
             case: governing.map_or_else(String::new, |c| c.case.clone()),
             when: governing.map_or("", |c| c.when.word()),
             sentence: sentence(verdict, governing),
+            warning: checked.warning(),
+            notes: checked.notes.clone(),
             remedies: checked.remedies.iter().map(cure).collect(),
             counts: [Verdict::Adequate, Verdict::Tight, Verdict::NotAdequate].map(count),
             over: over(checked),
@@ -220,18 +228,23 @@ fn key(pointer: &str) -> String {
 fn sentence(verdict: Verdict, governing: Option<&Check>) -> String {
     let Some(check) = governing else { return "Nothing was checked.".into() };
     let percent = figure((100.0 * check.utilisation()).round());
-    match verdict {
-        Verdict::Adequate => format!(
-            "The most used of all checks takes {percent} % of what it may; everything else keeps more than that in hand."
+    match (verdict, check.too_hot()) {
+        (Verdict::Adequate, _) => {
+            format!("The governing check uses {percent} % of its limit; every other check uses less.")
+        }
+        (Verdict::Tight, _) => format!(
+            "It holds by these figures, but the governing check uses {percent} % of its limit: less than a fifth is \
+             left in reserve. Strengthen it before you build, if you can."
         ),
-        Verdict::Tight => format!(
-            "It holds by these figures, but the most used check takes {percent} % of what it may: less than a fifth is \
-             left for what the figures do not know. Strengthen it before you build, if you can."
-        ),
-        Verdict::NotAdequate => format!(
-            "Do not build or load it as it stands: the most used check is asked for {} times what it may give.",
-            share(check.utilisation())
-        ),
+        (Verdict::NotAdequate, Some(why)) => {
+            format!("Do not build it as it stands: {why}. The other checks count the plastic as at that limit.")
+        }
+        (Verdict::NotAdequate, None) => {
+            format!(
+                "Do not build or load it as it stands: the governing check is at {} of its limit.",
+                used(check.utilisation())
+            )
+        }
     }
 }
 

@@ -1,6 +1,6 @@
 //! Numbers that both the page and `report.json` show, and how they are written for people.
 
-use crate::formats::number::{num, short};
+use crate::formats::number::short;
 use crate::mechanics::{CaseForces, Solution};
 use crate::model::{Model, Purpose};
 use crate::output::{Kit, hardware};
@@ -26,12 +26,6 @@ pub fn figure(x: f64) -> String {
 pub fn band(a: f64, b: f64) -> String {
     let (low, high) = (figure(a.min(b)), figure(a.max(b)));
     if low == high { low } else { format!("{low} to {high}") }
-}
-
-/// A utilisation with two decimals.
-#[must_use]
-pub fn share(x: f64) -> String {
-    if x.is_finite() { num(x, 2) } else { "beyond any limit".into() }
 }
 
 /// Mass of one of each part, g, in the order of the kit.

@@ -65,7 +65,6 @@ struct Page<'a> {
     checks: Vec<checklist::Row>,
     movement: Vec<movement::Picture>,
     charts: Vec<chart::Picture>,
-    outside: &'a [String],
     assumed: Vec<[&'a str; 3]>,
     cuts: Vec<lists::Cut>,
     bars: Vec<lists::Bars>,
@@ -74,6 +73,7 @@ struct Page<'a> {
     proof: sheets::Proof,
     printing: sheets::Printing,
     sources: sources::Sources,
+    figures: &'static str,
     cautions: Vec<CautionView<'a>>,
 }
 
@@ -142,7 +142,7 @@ fn told(error: minijinja::Error) -> String {
 
 fn page<'a>(kit: &Kit<'a>) -> Result<Page<'a>, String> {
     let table = solids::Table::new(kit);
-    let mark = kit.checked.checks.iter().max_by(|a, b| a.utilisation().total_cmp(&b.utilisation()));
+    let mark = kit.checked.governing();
     let subject = mark.and_then(checklist::Subject::of);
     let scene = scene::Scene::new(kit, &table, subject);
     let params = &kit.model.params;
@@ -163,7 +163,6 @@ fn page<'a>(kit: &Kit<'a>) -> Result<Page<'a>, String> {
         checks: checklist::rows(kit.checked),
         movement: movement::pictures(kit),
         charts: chart::pictures(kit.varied)?,
-        outside: &kit.forces.outside_studied,
         assumed: kit.model.assumed.iter().map(|a| [a.key.as_str(), a.value.as_str(), a.why.as_str()]).collect(),
         cuts: lists::cuts(kit.model),
         bars: lists::bars(kit.model),
@@ -172,6 +171,7 @@ fn page<'a>(kit: &Kit<'a>) -> Result<Page<'a>, String> {
         proof: sheets::proof(kit),
         printing: sheets::printing(kit),
         sources: sources::Sources::new(kit),
+        figures: checks::FIGURES,
         cautions: cautions.map(|c| CautionView { step: c.step, heading: c.heading, text: &c.text }).collect(),
     })
 }
@@ -181,7 +181,7 @@ fn still((heading, svg): (&'static str, String)) -> Still {
 }
 
 fn marked(check: &Check, subject: checklist::Subject) -> String {
-    format!("{}: {} {}", subject.words(), check.name, figures::share(check.utilisation()))
+    format!("{}: {} {}", subject.words(), check.name, checks::used(check.utilisation()))
 }
 
 fn subtitle(kit: &Kit) -> String {
@@ -217,11 +217,12 @@ fn facts(kit: &Kit) -> Vec<Fact> {
         about: "along length and width, from the clearance in the sockets".into(),
     });
     all.extend(frequency(kit));
-    let tips = checks::tip_loads(kit.model, kit.forces);
-    if let Some((edge, load)) = tips.iter().filter_map(|(e, l)| Some((e, (*l)?))).min_by(|a, b| a.1.total_cmp(&b.1)) {
-        let about = format!("beyond the {edge} of the empty table");
-        all.push(Fact { name: "load that tips it", value: figure(load), unit: "N", about });
-    }
+    let tips = checks::tips(kit.model, kit.forces);
+    let both = [("load that tips the empty table", tips.empty), ("load that tips the loaded table", tips.loaded)];
+    all.extend(both.into_iter().filter_map(|(name, tip)| {
+        let tip = tip?;
+        Some(Fact { name, value: figure(tip.mass()), unit: "kg", about: format!("put on the {}", tip.place) })
+    }));
     let (empty, full) = (kit.forces.empty.0, kit.forces.mass);
     all.push(Fact {
         name: "mass",

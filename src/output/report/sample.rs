@@ -106,5 +106,6 @@ fn checked() -> Checked {
             Caution { step: "drilling", heading: "Hidden metal", text: "Old boards hide nails. Search first.".into() },
             Caution { step: "use", heading: "Children", text: "Fix the table to the wall.".into() },
         ],
+        notes: vec!["Tipping: 3.1 kg at the front left corner tips it.".into()],
     }
 }
