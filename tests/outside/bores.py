@@ -7,6 +7,7 @@ A plane is laid across the bore's axis at several stations clear of ribs, groove
 the axis in that plane meet the nearest cut of the mesh. The narrowest place must be the recorded diameter, +OVER/-UNDER:
 a facet must never make a bore smaller, and the corners of the facets may not lie further out than the chord error.
 """
+import math
 import sys
 
 import numpy as np
