@@ -75,18 +75,32 @@ pub struct Quantity {
 pub struct Unread {
     /// Continues the quoted text: `has no unit`.
     pub message: String,
-    /// What to write instead.
+    /// What to do, where no reading of the text suggests itself.
     pub hint: Option<String>,
+    /// What may have been meant, as it would stand in the file, likeliest first; each is read.
+    pub meant: Vec<String>,
 }
 
 impl Unread {
-    fn new(message: impl Into<String>) -> Self {
-        Self { message: message.into(), hint: None }
+    pub(crate) fn new(message: impl Into<String>) -> Self {
+        Self { message: message.into(), hint: None, meant: Vec::new() }
     }
 
-    fn hint(mut self, hint: impl Into<String>) -> Self {
+    pub(crate) fn hint(mut self, hint: impl Into<String>) -> Self {
         self.hint = Some(hint.into());
         self
+    }
+
+    pub(crate) fn meant(mut self, meant: Vec<String>) -> Self {
+        self.meant = meant;
+        self
+    }
+
+    /// What to write: the readings that `fits` lets pass; else the hint.
+    #[must_use]
+    pub fn told(&self, fits: impl Fn(&str) -> bool) -> Option<String> {
+        let fitting: Vec<_> = self.meant.iter().filter(|text| fits(text)).map(|text| format!("\"{text}\"")).collect();
+        if fitting.is_empty() { self.hint.clone() } else { Some(format!("write {}", fitting.join(" or "))) }
     }
 }
 
@@ -279,25 +293,43 @@ impl Kind {
         names.join(", ")
     }
 
-    /// The likely readings of a bare number: `"38 mm" or "38 in"`.
+    /// The likely readings of a bare number, the likelier first: `38 mm`, `38 in`.
     #[must_use]
-    pub fn readings(self, number: &str) -> String {
+    pub fn readings(self, number: &str) -> Vec<String> {
         let first = self.unit(System::Metric);
         let other = self.unit(System::Inch);
         let second = if other.shown == first.shown { self.units().get(1) } else { Some(other) };
-        match second {
-            Some(second) => format!("\"{number} {}\" or \"{number} {}\"", first.shown, second.shown),
-            None => format!("\"{number} {}\"{}", first.shown, share_reading(number, first)),
+        let with = |unit: &Unit| format!("{number} {}", unit.shown);
+        let mut all: Vec<_> = part_of_whole(self, number).into_iter().collect();
+        all.push(with(first));
+        all.extend(second.map(with));
+        all
+    }
+
+    /// What a quantity of this kind looks like: `"38 mm" or "1 1/2 in"`.
+    #[must_use]
+    pub const fn example(self) -> &'static str {
+        match self {
+            Self::Length => "\"38 mm\" or \"1 1/2 in\"",
+            Self::Wall => "\"1.5 mm\", \"0.065 in\" or \"16 ga\"",
+            Self::Mass => "\"40 kg\" or \"90 lb\"",
+            Self::Force => "\"200 N\" or \"45 lbf\"",
+            Self::Angle => "\"4 deg\"",
+            Self::Temperature => "\"30 C\" or \"86 F\"",
+            Self::Share => "\"40 %\"",
+            Self::Time => "\"5 years\" or \"18 months\"",
+            Self::Frequency => "\"3 Hz\"",
+            Self::Turning => "\"2000 N m/rad\" or \"18000 lbf in/rad\"",
+            Self::Stress => "\"12 MPa\" or \"1700 psi\"",
+            Self::Density => "\"680 kg/m3\" or \"42 lb/ft3\"",
         }
     }
 }
 
-/// `0.55` as a share may mean 55 % or 0.55 %.
-fn share_reading(number: &str, unit: &Unit) -> String {
-    match number.parse::<f64>() {
-        Ok(part) if part > 0.0 && part <= 1.0 => format!(" or \"{} {}\"", plain(part * 100.0), unit.shown),
-        _ => String::new(),
-    }
+/// A share written as a part of one, `0.4`, most likely means 40 %.
+fn part_of_whole(kind: Kind, number: &str) -> Option<String> {
+    let part = number.parse::<f64>().ok().filter(|part| kind == Kind::Share && *part > 0.0 && *part <= 1.0)?;
+    Some(format!("{} %", plain(part * 100.0)))
 }
 
 /// Reads a quantity of one kind.
@@ -309,6 +341,13 @@ pub fn read(kind: Kind, text: &str) -> Result<Quantity, Unread> {
         return Err(Unread::new("is too long for a quantity"));
     }
     let text = text.trim();
+    match quantity(kind, text) {
+        Err(_) if text.contains(',') => Err(comma(text, |text| quantity(kind, text).map(|_| ()))),
+        read => read,
+    }
+}
+
+fn quantity(kind: Kind, text: &str) -> Result<Quantity, Unread> {
     if text.is_empty() {
         return Err(Unread::new("is empty").hint(format!("write {} with its unit: {}", kind.noun(), kind.unit_list())));
     }
@@ -396,20 +435,19 @@ fn split_unit(text: &str) -> Result<(&str, &str), Unread> {
 fn no_unit(kind: Kind, number: f64, written: &str, rest: &str) -> Unread {
     let digits = rest.chars().take_while(char::is_ascii_digit).count();
     if rest.is_empty() {
-        return Unread::new("has no unit").hint(format!("write {}", kind.readings(written)));
+        return Unread::new("has no unit").meant(kind.readings(written));
     }
     let unread = Unread::new("has two numbers without a unit between them");
     if digits == 3 && number.fract() == 0.0 {
-        return unread.hint(format!("write thousands without a gap: \"{written}{rest}\""));
+        let joined = format!("{written}{rest}");
+        let meant = if quantity(kind, &joined).is_ok() { vec![joined] } else { Vec::new() };
+        return unread.hint("write thousands without a gap").meant(meant);
     }
     unread
 }
 
 fn unknown_unit(kind: Kind, name: &str, folded: &str, written: &str) -> Unread {
     let accepted = format!("units accepted here: {}", kind.unit_list());
-    if name.contains(',') {
-        return Unread::new("has a comma").hint("leave commas out");
-    }
     if kind == Kind::Force && find(Kind::Mass, folded).is_some() {
         let unit = if folded.starts_with('k') { "kgf" } else { "lbf" };
         return Unread::new("is a mass, not a force")
@@ -442,12 +480,10 @@ pub fn gauge_wall(gauge: f64) -> Option<f64> {
 /// Reads `38`, `0.065`, `.5`, `1e3`, `1/2`, `1 1/2`, `1-1/2`, `1½`; gives the value and what follows.
 fn number(text: &str, kind: Kind) -> Result<(f64, &str), Unread> {
     let (whole, rest) = decimal(text);
-    if let Some(after) = rest.strip_prefix(',') {
-        return Err(comma(&text[..text.len() - rest.len()], after, kind));
-    }
     let Some(whole) = whole else {
         return fraction(rest)?.ok_or_else(|| {
-            Unread::new(format!("is not {}", kind.noun())).hint(format!("write {}", kind.readings("38")))
+            let noun = kind.noun();
+            Unread::new(format!("is not {noun}")).hint(format!("{noun} looks like {}", kind.example()))
         });
     };
     let written = &text[..text.len() - rest.len()];
@@ -468,15 +504,22 @@ fn number(text: &str, kind: Kind) -> Result<(f64, &str), Unread> {
     }
 }
 
-fn comma(whole: &str, after: &str, kind: Kind) -> Unread {
-    let digits: String = after.chars().take_while(char::is_ascii_digit).collect();
-    let unit = kind.unit(System::Metric).shown;
-    let unread = Unread::new("has a comma; decimals are written with a point");
-    match digits.len() {
-        0 => unread,
-        3 => unread.hint(format!("write \"{whole}.{digits} {unit}\" or \"{whole}{digits} {unit}\"")),
-        _ => unread.hint(format!("write \"{whole}.{digits} {unit}\"")),
+/// What a text with a comma may mean, each reading tried with `read`: a decimal point in its place; without it, where
+/// it stands between thousands or between two quantities.
+pub(crate) fn comma(text: &str, read: impl Fn(&str) -> Result<(), Unread>) -> Unread {
+    let digits = |text: &str| text.chars().take_while(char::is_ascii_digit).count();
+    let thousands = text.split(',').skip(1).all(|after| digits(after) == 3);
+    let decimals = text.split(',').skip(1).all(|after| digits(after) > 0);
+    let mut meant = Vec::new();
+    let ways = [(decimals, "."), (thousands, ""), (!decimals, " ")];
+    for written in ways.into_iter().filter(|way| way.0).map(|way| text.replace(',', way.1)) {
+        match read(&written) {
+            Ok(()) => meant.push(written.split_whitespace().collect::<Vec<_>>().join(" ")),
+            Err(unread) => meant.extend(unread.meant),
+        }
     }
+    meant.dedup();
+    Unread::new("has a comma; decimals are written with a point").hint("leave commas out").meant(meant)
 }
 
 /// The longest decimal number at the start.
@@ -551,6 +594,13 @@ fn glyph(c: char) -> Option<f64> {
 pub fn show(kind: Kind, value: f64, system: System) -> String {
     let unit = kind.unit(system);
     format!("{} {}", plain(value / unit.factor - unit.offset), unit.shown)
+}
+
+/// A length in mm as messages show it, in the unit of a family: to a hundredth of a millimetre or thousandth of an inch.
+#[must_use]
+pub fn show_length(mm: f64, system: System) -> String {
+    let step = if system == System::Metric { 0.01 } else { 0.001 * INCH };
+    show(Kind::Length, (mm / step).round() * step, system)
 }
 
 /// Divisions of an inch on a common tape.
@@ -729,7 +779,11 @@ mod tests {
         ("1 1/2", Kind::Length, "\"1 1/2 mm\" or \"1 1/2 in\""),
         ("40", Kind::Mass, "\"40 kg\" or \"40 lb\""),
         ("4", Kind::Angle, "\"4 deg\" or \"4 rad\""),
-        ("0.55", Kind::Share, "\"0.55 %\" or \"55 %\""),
+        ("0.55", Kind::Share, "\"55 %\" or \"0.55 %\""),
+        ("1,5 in", Kind::Length, "\"1.5 in\""),
+        ("0,8 m", Kind::Length, "\"0.8 m\""),
+        ("30,5", Kind::Length, "\"30.5 mm\" or \"30.5 in\""),
+        ("wide", Kind::Length, "a length looks like"),
         ("38,5 mm", Kind::Length, "\"38.5 mm\""),
         ("1,500 mm", Kind::Length, "\"1.500 mm\" or \"1500 mm\""),
         ("1 500 mm", Kind::Length, "\"1500 mm\""),
@@ -789,9 +843,22 @@ mod tests {
     fn what_is_not_clear_is_refused_with_what_to_write() {
         for (text, kind, expected) in REFUSED {
             let error = read(*kind, text).expect_err(text);
-            let told = format!("{} {}", error.message, error.hint.unwrap_or_default());
+            let told = format!("{} {}", error.message, error.told(|_| true).unwrap_or_default());
             assert!(told.contains(expected), "{text}: {told}");
         }
+    }
+
+    #[test]
+    fn what_may_be_meant_is_read() {
+        let texts =
+            ["38", "0.4", "1,5", "1,500", "25,4 in", "1 500 mm", "3 ft, 2 in", "wide", "1,2,3", ",5 mm", "5, mm"];
+        for (kind, text) in Kind::ALL.into_iter().flat_map(|kind| texts.map(|text| (kind, text))) {
+            let meant = read(kind, text).err().map(|unread| unread.meant).unwrap_or_default();
+            assert!(meant.iter().all(|meant| read(kind, meant).is_ok()), "{kind:?} {text}: {meant:?}");
+        }
+        assert!(
+            Kind::ALL.iter().all(|kind| kind.example().split('"').skip(1).step_by(2).all(|e| read(*kind, e).is_ok()))
+        );
     }
 
     #[test]

@@ -100,6 +100,46 @@ fn files_that_cannot_be_read_are_told() {
 }
 
 #[test]
+fn a_folder_was_no_name_of_a_parameter_file() {
+    let place = place("folder");
+    let (status, _, stderr) = run(&place, &["check", "."]);
+    assert!(
+        status == 2 && stderr.contains("is a folder") && stderr.contains("there is none (*.json) in it"),
+        "{stderr}"
+    );
+    fs::write(place.join("bench.json"), bench()).expect("file");
+    fs::create_dir(place.join("old.json")).expect("folder");
+    let (status, _, stderr) = run(&place, &["make", "."]);
+    assert!(status == 2 && stderr.contains("bench.json") && !stderr.contains("old.json"), "{stderr}");
+    only(&place, &["bench.json", "old.json"]);
+}
+
+#[test]
+fn working_of_a_file_alone_took_it_for_a_check_of_the_built_in_bench() {
+    let place = place("governing");
+    fs::write(place.join("small.json"), small()).expect("file");
+    let (status, stdout, stderr) = run(&place, &["working", "small.json"]);
+    let (_, checked, _) = run(&place, &["check", "small.json", "--json"]);
+    let checked: Value = serde_json::from_str(&checked).expect("JSON");
+    let first = checked["checks"][0]["name"].as_str().expect("a name");
+    assert!(status == 0 && stdout.contains(&format!("{first}, ")), "{stderr}{stdout}");
+    for check in checked["checks"].as_array().expect("checks") {
+        assert!(stdout.contains(&format!("    {}\n", check["name"].as_str().expect("a name"))), "{stdout}");
+    }
+    let (status, _, stderr) = run(&place, &["working", "none.json"]);
+    assert!(status == 2 && stderr.contains("none.json"), "{stderr}");
+}
+
+#[test]
+fn an_empty_mark_was_searched_for() {
+    let place = place("empty-mark");
+    let (status, _, stderr) = run(&place, &["find", "  "]);
+    assert!(status == 2 && stderr.contains("the mark is empty"), "{stderr}");
+    let (status, _, stderr) = run(&place, &["working", ""]);
+    assert!(status == 2 && stderr.contains("is empty") && stderr.contains("top: sag"), "{stderr}");
+}
+
+#[test]
 fn check_says_for_programs_what_it_says_for_people() {
     let place = place("check");
     fs::write(place.join("table.json"), bench()).expect("file");

@@ -10,6 +10,7 @@ use crate::clauses::working::{figures, step};
 use crate::mechanics::{Forces, exceeds, joint};
 use crate::model::{self, Model};
 use crate::source::Clause;
+use crate::units::plain;
 
 /// Stiffness of a screw in withdrawal, N/mm per mm of thread and diameter (judgement: slip of a tenth of a millimetre at
 /// its allowable load).
@@ -85,7 +86,7 @@ fn pull_steps(t: &Trial) -> Vec<String> {
     vec![
         step(
             "W = 2850 G^2 D (lbf/in)",
-            &format!("2850 x {}^2 x {} mm, in N/mm", wood.specific_gravity, screw.diameter),
+            &format!("2850 x {}^2 x {} mm, in N/mm", plain(wood.specific_gravity), plain(screw.diameter)),
             per_mm,
             "N/mm",
         ),

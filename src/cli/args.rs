@@ -92,10 +92,11 @@ pub enum Command {
         out: Out,
     },
     /// The working of one check: formula, numbers put in, sources
-    #[command(after_help = "Example:\n  underframe working \"top: sag\" bench.json")]
+    #[command(after_help = "Examples:\n  underframe working \"top: sag\" bench.json\n  underframe working bench.json\
+        \n                       the check that governs, and which others there are")]
     Working {
-        /// Name of the check as `check` shows it, or a part of it
-        check: String,
+        /// Name of the check as `check` shows it, or a part of it [default: the check that governs]
+        check: Option<String>,
         /// Parameter file; `-` reads standard input [default: the built-in potting bench]
         file: Option<PathBuf>,
     },

@@ -19,7 +19,7 @@ const KEYS: &str = "keys";
 
 /// Lists the tables, or shows one.
 pub fn tables(name: Option<&str>) -> Result<Status, Refusal> {
-    let Some(name) = name else { return show::text(&list()) };
+    let Some(name) = name.filter(|name| !name.trim().is_empty()) else { return show::text(&list()) };
     let wanted = name.trim().to_lowercase();
     if wanted == KEYS {
         return show::text(&keys_table());

@@ -2,7 +2,7 @@
 
 use std::fs::File;
 use std::io::{self, Read};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use underframe::params;
 use underframe::problem::visible;
@@ -40,6 +40,9 @@ impl Input {
             return Self::from_stdin();
         }
         let shown = visible(&path.display().to_string());
+        if path.is_dir() {
+            return Err(folder(path, &shown));
+        }
         let name = safe(path).ok_or_else(|| format!("{shown} is no name of a parameter file"))?;
         let text = File::open(path).and_then(all).map_err(|e| format!("could not read {shown}: {}", why(&e)))?;
         Ok(Self { shown, name, text })
@@ -54,6 +57,31 @@ impl Input {
         let text = all(io::stdin().lock()).map_err(|e| format!("could not read standard input: {}", why(&e)))?;
         Ok(Self { shown: "stdin".into(), name: "stdin".into(), text })
     }
+}
+
+/// Most files of a folder that are listed.
+const LISTED: usize = 12;
+
+/// What to say where a folder was named: the parameter files in it.
+fn folder(path: &Path, shown: &str) -> Refusal {
+    let entries = path.read_dir().map(|entries| entries.flatten().map(|entry| entry.path()).collect::<Vec<_>>());
+    let is_json =
+        |file: &&PathBuf| file.is_file() && file.extension().is_some_and(|end| end.eq_ignore_ascii_case("json"));
+    let mut names: Vec<String> = entries
+        .unwrap_or_default()
+        .iter()
+        .filter(is_json)
+        .map(|file| format!("\n        {}", visible(&file.display().to_string())))
+        .collect();
+    names.sort();
+    let more = names.len().saturating_sub(LISTED);
+    names.truncate(LISTED);
+    if more > 0 {
+        names.push(format!("\n        and {more} more"));
+    }
+    let list = names.concat();
+    let told = if list.is_empty() { "there is none (*.json) in it".into() } else { format!("in it are:{list}") };
+    format!("{shown} is a folder, and a parameter file is needed\n    {told}")
 }
 
 fn all(reader: impl Read) -> io::Result<Vec<u8>> {

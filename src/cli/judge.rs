@@ -54,8 +54,30 @@ fn analysed(file: Option<&Path>, line: &Line) -> Result<(Judged, Vec<Analysed>, 
     judged.map_err(|f| show::failure(&f, &input.shown, "nothing was checked"))
 }
 
-/// Shows the working of a check.
-pub fn working(name: &str, file: Option<&Path>) -> Result<Status, Refusal> {
+/// Shows the working of a check; of the one that governs, and the others' names, where none is named.
+pub fn working(name: Option<&str>, file: Option<&Path>) -> Result<Status, Refusal> {
+    match (name, file) {
+        (Some(name), None) if is_file(name) => governing(Some(Path::new(name))),
+        (Some(name), file) => named(name, file),
+        (None, file) => governing(file),
+    }
+}
+
+/// Whether an argument is a parameter file and no name of a check.
+fn is_file(argument: &str) -> bool {
+    let path = Path::new(argument);
+    argument == "-" || path.exists() || path.extension().is_some_and(|end| end.eq_ignore_ascii_case("json"))
+}
+
+fn governing(file: Option<&Path>) -> Result<Status, Refusal> {
+    let checks = judged(file, &Line::new())?.checked.checks;
+    let names: BTreeSet<&str> = checks.iter().map(|c| c.name).collect();
+    let working = checks.first().map_or_else(String::new, shown);
+    let list: String = names.iter().map(|name| format!("    {name}\n")).collect();
+    show::text(&format!("This check governs; name another to see its working.\n{working}\nChecks:\n{list}"))
+}
+
+fn named(name: &str, file: Option<&Path>) -> Result<Status, Refusal> {
     let checks = judged(file, &Line::new())?.checked.checks;
     let names: BTreeSet<&str> = checks.iter().map(|c| c.name).collect();
     let part = name.trim().to_lowercase();
@@ -192,6 +214,9 @@ fn figures(c: &Check) -> String {
 
 fn no_check(name: &str, names: &BTreeSet<&str>) -> Refusal {
     let list: String = names.iter().map(|n| format!("\n        {n}")).collect();
+    if name.trim().is_empty() {
+        return format!("the name of the check is empty\n    checks:{list}");
+    }
     let near = show::nearest(name, names.iter().copied());
     let near = near.map_or_else(String::new, |n| format!("\n    did you mean \"{n}\"?"));
     format!("no check is called \"{name}\"{near}\n    checks:{list}")

@@ -37,7 +37,7 @@ pub fn run(command: Command) -> Result<Status, Refusal> {
         Command::Make { file, out } => kits::make(file.as_deref(), &out.folder),
         Command::Gauge { file, out } => kits::gauge(file.as_deref(), &out.folder),
         Command::Check { file, all, json, solid } => judge::check(file.as_deref(), judge::Asked { all, json, solid }),
-        Command::Working { check, file } => judge::working(&check, file.as_deref()),
+        Command::Working { check, file } => judge::working(check.as_deref(), file.as_deref()),
         Command::Compare { file, out } => past::compare(&file, &out.folder),
         Command::Find { mark, out } => past::find(&mark, &out.folder),
         Command::Tables { name } => first::tables(name.as_deref()),

@@ -38,6 +38,9 @@ fn no_kit(input: &Input, folder: &Path, why: &str) -> Refusal {
 /// Finds a mark in every kit.
 pub fn find(mark: &str, out: &Path) -> Result<Status, Refusal> {
     let wanted = mark.trim().to_uppercase();
+    if wanted.is_empty() {
+        return Err("the mark is empty: write the one engraved on the part, such as BK7Q".into());
+    }
     let records = records(out)?;
     let mut text = String::new();
     for kit in &records {

@@ -116,6 +116,12 @@ impl Range {
     pub(super) fn told(&self, system: System) -> String {
         units::show_range(self.kind, self.least, self.most, system)
     }
+
+    /// Whether a value is accepted; what rounding may do to a bound is let pass.
+    pub(super) fn holds(&self, value: f64) -> bool {
+        let slack = 1e-9 * self.most.abs().max(self.least.abs());
+        (self.least - slack..=self.most + slack).contains(&value)
+    }
 }
 
 impl What {
@@ -157,7 +163,10 @@ impl What {
             Self::TubeSize => "a size such as \"16 x 1.5 mm\", \"1 in x 16 ga\" or \"1/2 EMT\"".into(),
             Self::ScrewSize => "a size such as \"4.5 x 30 mm\" or \"#8 x 1 1/4 in\"".into(),
             Self::Span(least, most) => format!("\"span / {least}\" to \"span / {most}\""),
-            Self::Point => "two shares or lengths from the front left corner, such as [\"50 %\", \"100 mm\"]".into(),
+            Self::Point => {
+                let example = if system == System::Inch { "4 in" } else { "100 mm" };
+                format!("two shares or lengths from the front left corner, such as [\"50 %\", \"{example}\"]")
+            }
             Self::Rectangle => "two opposite corners, such as [[\"0 %\", \"0 %\"], [\"50 %\", \"100 %\"]]".into(),
             Self::Group => "an object { ... }".into(),
             Self::Groups(least, most) => format!("a list of {} objects", span(*least, *most)),

@@ -2,10 +2,10 @@
 
 use super::accept::{self, Range};
 use super::reader::{Found, Group, Reader, chosen};
-use super::spelling::shortened;
+use super::spelling::{quoted, shortened};
 use super::text::Node;
 use super::{Load, Spread};
-use crate::units::{GRAVITY, Kind};
+use crate::units::{self, GRAVITY, Kind, System};
 
 /// Size of the top along x and y, mm; `None` where it is itself a problem.
 pub(super) type Size = Option<[f64; 2]>;
@@ -69,7 +69,7 @@ fn over_in(r: &mut Reader, found: &Found<'_>, top: [f64; 2]) -> Spread {
     if let Node::List(items) = &found.value.node {
         let [one, other] = &items[..] else {
             let message = format!("has {} entries", items.len());
-            r.wrong(found, message).accepted = Some(accept::LOAD_OVER.what.told(crate::units::System::Metric));
+            r.wrong(found, message).accepted = Some(accept::LOAD_OVER.what.told(r.units()));
             return Spread::Whole;
         };
         let (one, other) = (r.item(found, 0, one), r.item(found, 1, other));
@@ -98,24 +98,67 @@ fn point(r: &mut Reader, found: &Found<'_>, top: [f64; 2]) -> [f64; 2] {
     };
     let [x, y] = &items[..] else {
         let message = format!("has {} entries", items.len());
-        r.wrong(found, message).accepted = Some(accept::LOAD_AT.what.told(crate::units::System::Metric));
+        r.wrong(found, message).accepted = Some(accept::LOAD_AT.what.told(r.units()));
         return [0.0; 2];
     };
     let (x, y) = (r.item(found, 0, x), r.item(found, 1, y));
+    if let (Some(a), Some(b)) = (bare(&x), bare(&y)) {
+        return unitless(r, found, [a, b], top);
+    }
     [coordinate(r, &x, top[0]), coordinate(r, &y, top[1])]
 }
 
-fn coordinate(r: &mut Reader, found: &Found<'_>, size: f64) -> f64 {
-    let written = match &found.value.node {
-        Node::Text(text) if text.contains('%') || text.contains("percent") => {
-            return size * r.quantity_in(found, Range { kind: Kind::Share, least: 0.0, most: 1.0 });
-        }
-        Node::Text(text) | Node::Number(text) => text.trim(),
-        _ => "",
+/// The digits of a coordinate without unit.
+fn bare<'a>(found: &Found<'a>) -> Option<&'a str> {
+    let (Node::Text(text) | Node::Number(text)) = &found.value.node else { return None };
+    let text = text.trim();
+    (text.parse::<f64>().is_ok_and(f64::is_finite) && text.contains(|c: char| c.is_ascii_digit())).then_some(text)
+}
+
+/// Units that coordinates without any may be meant in: parts of the whole, percent, lengths; those that lie on the top.
+fn readings(r: &Reader, digits: &[&str], top: &[f64]) -> Vec<Vec<String>> {
+    let numbers: Vec<f64> = digits.iter().map(|digits| digits.parse().unwrap_or(f64::NAN)).collect();
+    let share = |number: f64| format!("{} %", units::plain(number));
+    let with = |unit: &str| digits.iter().map(|digits| format!("{digits} {unit}")).collect::<Vec<_>>();
+    let all = |most: f64| numbers.iter().all(|number| (0.0..=most).contains(number));
+    if all(1.0) {
+        return vec![numbers.iter().map(|number| share(number * 100.0)).collect()];
+    }
+    let lengths = if r.units() == System::Inch { ["in", "mm"] } else { ["mm", "in"] };
+    let on_top = |written: &Vec<String>| {
+        let inside = |(text, size): (&String, &f64)| {
+            units::read(Kind::Length, text).is_ok_and(|read| (0.0..=*size).contains(&read.value))
+        };
+        written.iter().zip(top).all(inside)
     };
-    if written.parse::<f64>().is_ok() && written.contains(|c: char| c.is_ascii_digit()) {
-        let hint = format!("write \"{0} %\" or \"{0} mm\"", shortened(written));
-        r.wrong(found, format!("{} has no unit", found.text())).hint = Some(hint);
+    let shares = all(100.0).then(|| numbers.iter().map(|number| share(*number)).collect());
+    shares.into_iter().chain(lengths.map(with).into_iter().filter(on_top)).collect()
+}
+
+/// A whole point without units: told once, with what may be meant.
+fn unitless(r: &mut Reader, found: &Found<'_>, digits: [&str; 2], top: [f64; 2]) -> [f64; 2] {
+    let list = |items: &Vec<String>| format!("[\"{}\"]", items.join("\", \""));
+    let meant: Vec<String> = readings(r, &digits, &top).iter().map(list).collect();
+    let accepted = accept::LOAD_AT.what.told(r.units());
+    let message = format!("[{}] has no units", digits.map(shortened).join(", "));
+    let problem = r.wrong(found, message);
+    problem.accepted = meant.is_empty().then_some(accepted);
+    problem.hint = (!meant.is_empty()).then(|| format!("write {}", meant.join(" or ")));
+    [0.0; 2]
+}
+
+fn coordinate(r: &mut Reader, found: &Found<'_>, size: f64) -> f64 {
+    if let Node::Text(text) = &found.value.node
+        && (text.contains('%') || text.contains("percent"))
+    {
+        return size * r.quantity_in(found, Range { kind: Kind::Share, least: 0.0, most: 1.0 });
+    }
+    if let Some(digits) = bare(found) {
+        let meant: Vec<String> = readings(r, &[digits], &[size]).concat().iter().map(|text| quoted(text)).collect();
+        let accepted = accept::LOAD_AT.what.told(r.units());
+        let problem = r.wrong(found, format!("{} has no unit", found.text()));
+        problem.accepted = meant.is_empty().then_some(accepted);
+        problem.hint = (!meant.is_empty()).then(|| format!("write {}", meant.join(" or ")));
         return 0.0;
     }
     r.quantity_in(found, Range { kind: Kind::Length, least: 0.0, most: size })

@@ -6,6 +6,7 @@
 mod accept;
 mod bracket;
 mod examples;
+mod family;
 mod keys;
 mod legs;
 mod loads;
@@ -92,12 +93,7 @@ impl Params {
     /// A length as messages show it, in the units of the file, to a hundredth of a millimetre or thousandth of an inch.
     #[must_use]
     pub fn length(&self, value: f64) -> String {
-        match self.units {
-            System::Metric => units::show(Kind::Length, (value * 100.0).round() / 100.0, System::Metric),
-            System::Inch => {
-                units::show(Kind::Length, (value / units::INCH * 1e3).round() * units::INCH / 1e3, System::Inch)
-            }
-        }
+        units::show_length(value, self.units)
     }
 
     /// A length that is not less, mm: whole millimetres, or thirty-seconds of an inch.

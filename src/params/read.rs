@@ -28,7 +28,45 @@ pub fn read_bytes(bytes: &[u8]) -> Result<Params, Vec<Problem>> {
     }
     reader.problems.sort_by_cached_key(|one| (one.place, rank(&one.key), one.clone()));
     reader.problems.dedup();
-    Err(reader.problems)
+    Err(once_for_all(reader.problems))
+}
+
+/// Problems of which several entries of a list have the same, told once, at the first, with the others listed.
+fn once_for_all(problems: Vec<Problem>) -> Vec<Problem> {
+    let mut told: Vec<(Problem, Vec<usize>)> = Vec::new();
+    for problem in problems {
+        let entry = entry(&problem.key);
+        let same = |old: &Problem| {
+            let (one, other) = (self::entry(&old.key), entry);
+            let list = one.zip(other).is_some_and(|(one, other)| one.0 == other.0);
+            list && old.message == problem.message && old.accepted == problem.accepted && old.hint == problem.hint
+        };
+        match told.iter_mut().find(|(old, _)| same(old)) {
+            Some((_, entries)) => entries.extend(entry.map(|(_, index)| index + 1)),
+            None => {
+                let first = entry.map(|(_, index)| index + 1);
+                told.push((problem, first.into_iter().collect()));
+            }
+        }
+    }
+    told.into_iter().map(|(problem, entries)| with_entries(problem, &entries)).collect()
+}
+
+/// The list and the index of a key that is an entry, such as `top.thickness_at_legs[2]`.
+fn entry(key: &str) -> Option<(&str, usize)> {
+    let (list, index) = key.strip_suffix(']')?.rsplit_once('[')?;
+    Some((list, index.parse().ok()?))
+}
+
+fn with_entries(problem: Problem, entries: &[usize]) -> Problem {
+    let (Some((list, _)), Some((last, rest))) = (entry(&problem.key), entries.split_last()) else { return problem };
+    if rest.is_empty() {
+        return problem;
+    }
+    let noun = if list == accept::TOP_AT_LEGS.key { "legs" } else { "entries" };
+    let rest: Vec<String> = rest.iter().map(ToString::to_string).collect();
+    let message = format!("{} ({noun} {} and {last})", problem.message, rest.join(", "));
+    Problem { key: list.into(), message, ..problem }
 }
 
 fn params(r: &mut Reader, root: &Group<'_>) -> Params {

@@ -7,14 +7,12 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::Assumed;
 use super::accept::{Accept, Choices, KEYS, Range, What, Without, either, span};
+use super::family::{self, NOTE};
 use super::spelling::{nearest, plain, quoted, shortened};
 use super::table::Table;
 use super::text::{Entry, Node, Value};
 use crate::problem::{Place, Problem, is_printable};
-use crate::units::{self, Kind, System};
-
-/// The key that is allowed anywhere and ignored.
-pub(super) const NOTE: &str = "note";
+use crate::units::{self, Kind, System, Unread};
 
 /// Most words a message lists.
 const LISTED: usize = 12;
@@ -26,8 +24,8 @@ pub(super) struct Reader {
     pub assumed: Vec<Assumed>,
     pub places: BTreeMap<String, Place>,
     pub names: BTreeMap<String, String>,
-    /// Quantities read in inches, pounds and the like, and all that were read.
-    pub read_in_inches: [usize; 2],
+    /// Units of most quantities of the file: messages answer in them.
+    pub units: Option<System>,
 }
 
 /// An object of the file, or the place where it is missing.
@@ -83,14 +81,19 @@ impl Found<'_> {
 }
 
 impl Reader {
-    /// Units of most quantities so far.
+    /// Units of most quantities of the file.
     pub(super) fn units(&self) -> System {
-        let [inches, all] = self.read_in_inches;
-        if 2 * inches > all { System::Inch } else { System::Metric }
+        self.units.unwrap_or(System::Metric)
+    }
+
+    /// A length in mm as messages show it, in the units of the file.
+    pub(super) fn length(&self, mm: f64) -> String {
+        units::show_length(mm, self.units())
     }
 
     /// The file itself.
     pub(super) fn root<'a>(&mut self, value: &'a Value) -> Group<'a> {
+        self.units = Some(family::of(value));
         let Node::Object(entries) = &value.node else {
             self.problems.push(Problem::new(value.place, "", "the file must be one object { ... }"));
             return Group { path: String::new(), pattern: "", place: value.place, entries: &[], broken: true };
@@ -105,7 +108,8 @@ impl Reader {
         let path = group.path(accept);
         let Some(entry) = group.get(accept.name()) else {
             if let (Without::Missing(example), false) = (accept.without, group.broken) {
-                let problem = Problem::new(group.place, path, "is missing").accepted(accept.what.told(System::Metric));
+                let problem = Problem::new(group.place, path, "is missing").accepted(accept.what.told(self.units()));
+                let example = family::example(example, self.units());
                 self.problems.push(problem.hint(format!("add {example}")));
             }
             return None;
@@ -141,7 +145,7 @@ impl Reader {
         let node = describe(&found.value.node);
         let message = format!("must be {shape}, not {node}");
         let null = matches!(found.value.node, Node::Null);
-        let accepted = what.told(System::Metric);
+        let accepted = what.told(self.units());
         let problem = self.wrong(found, message);
         problem.accepted = (accepted != shape).then_some(accepted);
         if null {
@@ -275,8 +279,8 @@ impl Reader {
             Node::Text(text) => text,
             Node::Number(number) => {
                 let number = shortened(number);
-                let hint = format!("write {}", range.kind.readings(&number));
-                self.wrong(found, format!("{number} has no unit")).hint = Some(hint);
+                let unread = Unread::new("has no unit").meant(range.kind.readings(&number));
+                self.unread(found, &number, unread, range);
                 return range.least;
             }
             _ => {
@@ -285,28 +289,28 @@ impl Reader {
             }
         };
         match units::read(range.kind, text) {
-            Ok(read) => {
-                self.count_units(range.kind, read.system);
-                self.bounded(found, text, read, range)
-            }
+            Ok(read) => self.bounded(found, text, read, range),
             Err(unread) => {
-                self.wrong(found, format!("{} {}", quoted(text), unread.message)).hint = unread.hint;
+                self.unread(found, &quoted(text), unread, range);
                 range.least
             }
         }
     }
 
-    /// Counts a quantity whose kind has units of both families.
-    fn count_units(&mut self, kind: Kind, system: System) {
-        if matches!(kind, Kind::Length | Kind::Wall | Kind::Mass | Kind::Force) {
-            self.read_in_inches[0] += usize::from(system == System::Inch);
-            self.read_in_inches[1] += 1;
-        }
+    /// A text that is no quantity: its readings that are accepted here, or what is accepted.
+    fn unread(&mut self, found: &Found<'_>, shown: &str, mut unread: Unread, range: Range) {
+        let units = self.units();
+        unread.meant.sort_by_key(|text| units::read(range.kind, text).is_ok_and(|read| read.system != units));
+        let fits = |text: &str| units::read(range.kind, text).is_ok_and(|read| range.holds(read.value));
+        let meant = unread.meant.iter().any(|text| fits(text));
+        let hint = unread.told(fits);
+        let problem = self.wrong(found, format!("{shown} {}", unread.message));
+        problem.accepted = (!meant).then(|| range.told(units));
+        problem.hint = hint;
     }
 
     fn bounded(&mut self, found: &Found<'_>, text: &str, read: units::Quantity, range: Range) -> f64 {
-        let slack = 1e-9 * range.most.abs().max(range.least.abs());
-        if read.value >= range.least - slack && read.value <= range.most + slack {
+        if range.holds(read.value) {
             return read.value.clamp(range.least, range.most);
         }
         let too = too(&found.path, range.kind, read.value < range.least);
@@ -376,7 +380,7 @@ impl Reader {
         if let Some(word) = words.iter().find(|word| plain(word) == plain(text)) {
             return word;
         }
-        self.unknown(found, text, words, Some(what.told(System::Metric)));
+        self.unknown(found, text, words, Some(what.told(self.units())));
         words[0]
     }
 
@@ -392,7 +396,7 @@ impl Reader {
 
     fn unknown(&mut self, found: &Found<'_>, text: &str, words: &[&str], accepted: Option<String>) {
         let near = nearest(text, words).map(|word| format!("did you mean \"{word}\"?"));
-        let problem = self.wrong(found, format!("{} is not known", quoted(text)));
+        let problem = self.wrong(found, not_known(text));
         problem.accepted = accepted;
         problem.hint = near;
     }
@@ -407,13 +411,13 @@ impl Reader {
         if table.has(text) {
             return Some(text.clone());
         }
-        let told = if names.len() > LISTED { What::Row(table).told(System::Metric) } else { quoted_list(&names) };
+        let told = if names.len() > LISTED { What::Row(table).told(self.units()) } else { quoted_list(&names) };
         let like = table.like(text);
         if like.is_empty() {
             let all: Vec<_> = names.into_iter().chain(table.also()).collect();
             self.unknown(found, text, &all, Some(told));
         } else {
-            let problem = self.wrong(found, format!("{} is not known", quoted(text)));
+            let problem = self.wrong(found, not_known(text));
             problem.accepted = Some(told);
             problem.hint = Some(format!("did you mean {}?", quoted_list(&like)));
         }
@@ -466,7 +470,7 @@ impl Reader {
         }
         let message =
             if number.fract() == 0.0 || number.is_infinite() { "is not accepted" } else { "is not a whole number" };
-        self.wrong(found, format!("{} {message}", shortened(text))).accepted = Some(what.told(System::Metric));
+        self.wrong(found, format!("{} {message}", shortened(text))).accepted = Some(what.told(self.units()));
         least
     }
 
@@ -483,7 +487,7 @@ impl Reader {
             return Some(number);
         }
         let size = if number < least { "small" } else { "large" };
-        let accepted = accept.what.told(System::Metric);
+        let accepted = accept.what.told(self.units());
         self.wrong(&found, format!("{} is too {size}", shortened(text))).accepted = Some(accepted);
         Some(least)
     }
@@ -498,10 +502,17 @@ impl Reader {
         let text = text.trim();
         if text.is_empty() || text.chars().count() > LONGEST_TEXT || !text.chars().all(is_printable) {
             let accepted = format!("a text of one line, 1 to {LONGEST_TEXT} characters");
-            self.wrong(&found, format!("{} cannot be printed", quoted(text))).accepted = Some(accepted);
+            let message =
+                if text.is_empty() { "is empty".into() } else { format!("{} cannot be printed", quoted(text)) };
+            self.wrong(&found, message).accepted = Some(accepted);
         }
         Some(text.into())
     }
+}
+
+/// What is wrong with a name or word that nothing is called by.
+fn not_known(text: &str) -> String {
+    if text.trim().is_empty() { "is empty".into() } else { format!("{} is not known", quoted(text)) }
 }
 
 /// What a word stands for; the word is one of the choices, since a key's words are taken from them.

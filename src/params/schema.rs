@@ -5,7 +5,8 @@
 use serde_json::{Map, Value, json};
 
 use super::accept::{Accept, KEYS, Range, What, Without};
-use super::reader::{LONGEST_TEXT, NOTE};
+use super::family::NOTE;
+use super::reader::LONGEST_TEXT;
 use super::table::Table;
 use crate::units::{self, Kind, System};
 

@@ -9,7 +9,7 @@ use super::text::Node;
 use super::{Head, Params, Screws, Top};
 use crate::problem::Suggestion;
 use crate::tables::screw::{self, Screw, System};
-use crate::units::{self, Kind};
+use crate::units::{self, Kind, Unread};
 
 /// Screw length we prefer, mm; inches have 1 1/4 in for it.
 const LENGTH: f64 = 30.0;
@@ -20,6 +20,10 @@ const PLATE: f64 = 8.0;
 /// Diameters we choose from where the file names none, best first (judgement: the commonest, then the next thinner ones,
 /// which need less wood; thicker ones never fit where these do not).
 const SIZES: [&str; 4] = ["4.5 mm", "4 mm", "3.5 mm", "3 mm"];
+/// The same for hints in a file that is written in inches.
+const INCH_SIZES: [&str; 3] = ["#8", "#7", "#6"];
+/// Plates for hints in such a file, in sixteenths of an inch: those nearest to [`PLATES`].
+const INCH_PLATES: [f64; 3] = [5.0, 6.0, 6.5];
 /// Plates we choose from where the file names none, mm, best first: thicker ones keep a screw from reaching too far.
 const PLATES: [f64; 5] = [PLATE, 8.5, 9.0, 9.5, 10.0];
 /// Wood that a chosen screw leaves over its tip, mm, better first: what the check of it calls adequate, then its limit.
@@ -36,6 +40,7 @@ pub(crate) struct Choice {
 }
 
 /// What a choice is made from; each list best first.
+#[derive(Clone)]
 struct Choices {
     screws: Vec<Screw>,
     plates: Vec<f64>,
@@ -77,26 +82,27 @@ impl Choices {
 }
 
 /// Changes of the file that give a screw which keeps the rules: another length, then another diameter of its family,
-/// then another plate, at last a thicker top.
+/// then another plate, at last a thicker top. A file in inches that names no screw is offered screws in inches first.
 pub(crate) fn better(params: &Params) -> Vec<Suggestion> {
     let (screws, plate) = (&params.bracket.screws, params.bracket.plate);
-    let mut plates = vec![plate];
-    plates.extend(PLATES);
-    let mut choices = Choices {
-        screws: vec![screws.screw],
+    let inches = params.units == units::System::Inch;
+    let ours = !params.places.contains_key("bracket.screws.size");
+    let metric = family(&screws.screw);
+    let other = INCH_SIZES.iter().map(|name| SCREWS.row(name)).collect();
+    let families = if inches && ours { vec![other, metric] } else { vec![metric] };
+    let choices = Choices {
+        screws: Vec::new(),
         plates: vec![plate],
         only: None,
         preferred: screws.length,
         head: screws.head,
         thinnest: thinnest(&params.top),
     };
-    let found = choices.best().or_else(|| {
-        choices.screws = family(&screws.screw);
-        choices.best()
-    });
-    let found = found.or_else(|| {
-        choices.plates = plates;
-        choices.best()
+    let best =
+        |screws: &[Screw], plates: Vec<f64>| Choices { screws: screws.to_vec(), plates, ..choices.clone() }.best();
+    let found = families.iter().find_map(|family| {
+        let first = best(&family[..1], vec![plate]).or_else(|| best(family, vec![plate]));
+        first.or_else(|| best(family, [vec![plate], plates(inches)].concat()))
     });
     match found {
         Some(choice) => written(params, &choice),
@@ -104,17 +110,27 @@ pub(crate) fn better(params: &Params) -> Vec<Suggestion> {
     }
 }
 
-/// Sizes of the screw's system, the nearest first.
+/// Plates that are offered, mm.
+fn plates(inches: bool) -> Vec<f64> {
+    if inches { INCH_PLATES.map(|sixteenths| sixteenths / 16.0 * units::INCH).to_vec() } else { PLATES.to_vec() }
+}
+
+/// Sizes of the screw's system, the nearest first; the screw itself before all.
 fn family(like: &Screw) -> Vec<Screw> {
     let mut all: Vec<Screw> = screw::ALL.iter().filter(|s| s.system == like.system).copied().collect();
     let off = |s: &Screw| (s.diameter - like.diameter).abs();
     all.sort_by(|a, b| off(a).total_cmp(&off(b)));
+    all.retain(|screw| screw != like);
+    all.insert(0, *like);
     all
 }
 
 fn written(params: &Params, choice: &Choice) -> Vec<Suggestion> {
     let (given, key) = (|key: &str| params.places.contains_key(key), "bracket.screws.length");
-    let length = units::show(Kind::Length, choice.length, system(&choice.screw));
+    let length = match system(&choice.screw) {
+        units::System::Metric => units::show(Kind::Length, choice.length, units::System::Metric),
+        units::System::Inch => units::inch_32(choice.length),
+    };
     let own = params.bracket.screws.screw == choice.screw && given("bracket.screws.size.diameter");
     let mut all = if own {
         vec![Suggestion::text(key, length)]
@@ -125,14 +141,24 @@ fn written(params: &Params, choice: &Choice) -> Vec<Suggestion> {
         std::iter::once(size).chain(again).collect()
     };
     if (choice.plate - params.bracket.plate).abs() > 1e-9 {
-        all.push(Suggestion::text("bracket.plate", units::show(Kind::Length, choice.plate, params.units)));
+        all.push(Suggestion::text("bracket.plate", plate_told(params, choice.plate)));
     }
     all
 }
 
+/// A plate as it would stand in the file: exactly the chosen one.
+fn plate_told(params: &Params, plate: f64) -> String {
+    match params.units {
+        units::System::Metric => units::show(Kind::Length, plate, units::System::Metric),
+        units::System::Inch => units::inch_32(plate),
+    }
+}
+
 /// A top in which a screw of our own choice holds.
 fn thicker(params: &Params, choices: Choices) -> Vec<Suggestion> {
-    let mut choices = Choices { screws: SIZES.iter().map(|name| SCREWS.row(name)).collect(), ..choices };
+    let (inches, plates) = (params.units == units::System::Inch, PLATES.to_vec());
+    let sizes = if inches { [&INCH_SIZES[..], &SIZES[..]].concat() } else { SIZES.to_vec() };
+    let mut choices = Choices { screws: sizes.iter().map(|name| SCREWS.row(name)).collect(), plates, ..choices };
     while choices.best().is_none() && choices.thinnest < 200.0 {
         choices.thinnest = (choices.thinnest + STEP).floor();
     }
@@ -225,28 +251,46 @@ fn size_in(r: &mut Reader, found: &Found<'_>, text: &str) -> (Screw, Option<f64>
         None => (text.trim(), None),
     };
     let Some(screw) = screw::find(name) else {
-        let names = accept::either(screw::names().into_iter().map(String::from));
-        let problem = r.wrong(found, format!("{} is not a screw of the table", quoted(text)));
-        problem.accepted = Some(names);
-        problem.hint = Some("write \"4.5 x 30 mm\", \"#8 x 1 1/4 in\", or an object with its own numbers".into());
+        no_screw(r, found, text);
         return (screw::ALL[0], None);
     };
     let length = length.map(|length| length_in(r, found, text, length));
     (*screw, length)
 }
 
+/// A size that no screw of the table has.
+fn no_screw(r: &mut Reader, found: &Found<'_>, text: &str) {
+    let empty = text.trim().is_empty();
+    let message = format!("{} is not a screw of the table", quoted(text));
+    let unread = if text.contains(',') {
+        units::comma(text, |text| screw::find_with_length(text).map(|_| ()).ok_or_else(|| Unread::new("")))
+    } else {
+        Unread::new(message)
+    };
+    let comma = !unread.meant.is_empty();
+    let names = accept::either(screw::names().into_iter().map(String::from));
+    let message = if comma { format!("{} {}", quoted(text), unread.message) } else { unread.message.clone() };
+    let problem = r.wrong(found, if empty { "is empty".into() } else { message });
+    problem.accepted = (!comma).then_some(names);
+    let example = "write a size such as \"4.5 x 30 mm\" or \"#8 x 1 1/4 in\", or an object with its own numbers";
+    problem.hint = if comma { unread.told(|_| true) } else { Some(example.into()) };
+}
+
 fn length_in(r: &mut Reader, found: &Found<'_>, text: &str, length: &str) -> f64 {
     let Some(range) = accept::SCREW_LENGTH.what.range() else { return LENGTH };
     match units::read(Kind::Length, length) {
-        Ok(read) if (range.least..=range.most).contains(&read.value) => read.value,
+        Ok(read) if range.holds(read.value) => read.value,
         Ok(read) => {
             let message = format!("{} has a length that is not accepted", quoted(text));
             r.wrong(found, message).accepted = Some(range.told(read.system));
             LENGTH
         }
-        Err(unread) => {
+        Err(mut unread) => {
+            let name = text[..text.len() - length.len()].trim_end();
+            let fits = |text: &String| units::read(Kind::Length, text).is_ok_and(|read| range.holds(read.value));
+            unread.meant = unread.meant.into_iter().filter(fits).map(|length| format!("{name} {length}")).collect();
             let problem = r.wrong(found, format!("{} has a length that {}", quoted(text), unread.message));
-            problem.hint = unread.hint;
+            problem.hint = unread.told(|_| true);
             LENGTH
         }
     }

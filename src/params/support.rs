@@ -5,7 +5,6 @@ use super::reader::{Group, Reader, chosen};
 use super::spelling::quoted;
 use super::text::Node;
 use super::{Cutting, Drilling, JointStiffness, Limits, Surroundings};
-use crate::units;
 
 /// Reads where the table stands.
 pub(super) fn surroundings(r: &mut Reader, root: &Group<'_>) -> Surroundings {
@@ -57,7 +56,7 @@ fn sag(r: &mut Reader, g: &Group<'_>) -> f64 {
     match divisor(text) {
         Some(divisor) if (least..=most).contains(&divisor) => divisor,
         _ => {
-            let accepted = accept::LIMIT_SAG.what.told(units::System::Metric);
+            let accepted = accept::LIMIT_SAG.what.told(r.units());
             r.wrong(&found, format!("{} is not a sag that is accepted", quoted(text))).accepted = Some(accepted);
             default
         }

@@ -4,7 +4,7 @@ use super::Tube;
 use super::accept::{self, Accept, What};
 use super::reader::{Found, Group, Reader};
 use super::rows::METALS;
-use super::spelling::{quoted, shortened};
+use super::spelling::quoted;
 use super::text::Node;
 use crate::tables::tube::{self as tubes, Metal, Size, System};
 use crate::units::{self, Kind, Quantity, Unread};
@@ -112,7 +112,7 @@ fn by_figures(r: &mut Reader, g: &Group<'_>) -> Shape {
     }
     if let Some(found) = r.value(g, &accept::TUBE_WALL).filter(|_| wall >= outside / 2.0) {
         let written = found.text();
-        let message = format!("{written} is not less than half the outside diameter of {}", mm(outside));
+        let message = format!("{written} is not less than half the outside diameter of {}", r.length(outside));
         r.wrong(&found, message).hint = Some("is it the bore, or the diameter, that was written as the wall?".into());
     }
     let sold = tubes::sizes().find(|size| (size.outside - outside).abs() < SAME && (size.wall - wall).abs() < SAME);
@@ -135,12 +135,23 @@ fn shape_in(r: &mut Reader, found: &Found<'_>, text: &str) -> Shape {
             shape
         }
         Err(unread) => {
-            let problem = r.wrong(found, format!("{} {}", quoted(text), unread.message));
-            problem.accepted = Some(What::TubeSize.told(units::System::Metric));
-            problem.hint = unread.hint;
+            let message =
+                if text.trim().is_empty() { "is empty".into() } else { format!("{} {}", quoted(text), unread.message) };
+            let accepted = What::TubeSize.told(r.units());
+            let problem = r.wrong(found, message);
+            problem.accepted = Some(accepted);
+            problem.hint = unread.told(sound);
             Shape::unread()
         }
     }
+}
+
+/// Whether a text is a tube that is accepted.
+fn sound(text: &str) -> bool {
+    let within = |key: Accept, value: f64| key.what.range().is_some_and(|range| range.holds(value));
+    designation(text).is_ok_and(|s| {
+        within(accept::TUBE_OUTSIDE, s.outside) && within(accept::TUBE_WALL, s.wall) && s.wall < s.outside / 2.0
+    })
 }
 
 fn check_shape(r: &mut Reader, found: &Found<'_>, text: &str, shape: &Shape) {
@@ -148,9 +159,14 @@ fn check_shape(r: &mut Reader, found: &Found<'_>, text: &str, shape: &Shape) {
     for (name, value, key) in sizes {
         let Some(range) = key.what.range() else { continue };
         if value < range.least || value > range.most {
-            let message =
-                format!("{} has {} {name} of {}", quoted(text), if name == "wall" { "a" } else { "an" }, mm(value));
-            r.wrong(found, message).accepted = Some(range.told(units::System::Metric));
+            let message = format!(
+                "{} has {} {name} of {}",
+                quoted(text),
+                if name == "wall" { "a" } else { "an" },
+                r.length(value)
+            );
+            let accepted = range.told(r.units());
+            r.wrong(found, message).accepted = Some(accepted);
         }
     }
     if shape.wall >= shape.outside / 2.0 {
@@ -160,38 +176,66 @@ fn check_shape(r: &mut Reader, found: &Found<'_>, text: &str, shape: &Shape) {
 
 /// Reads `16 x 1.5 mm`, `1 in x 0.065 in`, `1 in x 16 ga`, `1/2 EMT`.
 fn designation(text: &str) -> Result<Shape, Unread> {
-    let told = |message: &str, hint: String| Unread { message: message.into(), hint: Some(hint) };
-    if text.to_lowercase().contains("emt") {
-        let size = tubes::find_size(text);
-        let sizes =
-            tubes::sizes().filter(|size| size.system == System::Emt).map(|size| format!("\"{}\"", size.designation()));
-        return size
-            .map(|size| Shape::of(&size, size.designation()))
-            .ok_or_else(|| told("is not a size of EMT", format!("sizes: {}", accept::either(sizes))));
+    if text.contains(',') {
+        return Err(units::comma(text, |text| designation(text).map(|_| ())));
     }
-    let Some((left, right)) = text.split_once(['x', 'X', '×', '*']) else {
-        return Err(told("is not the size of a tube", "write outside diameter x wall: \"25 x 2 mm\"".into()));
-    };
+    if text.to_lowercase().contains("emt") {
+        return tubes::find_size(text).map(|size| Shape::of(&size, size.designation())).ok_or_else(|| no_emt(text));
+    }
+    let Some((left, right)) = text.split_once(['x', 'X', '×', '*']) else { return Err(no_wall(text)) };
     let (outside, wall) = (units::read(Kind::Length, left), units::read(Kind::Wall, right));
     let (outside, wall) = match (outside, wall) {
         (Ok(outside), Ok(wall)) => (outside, wall),
         (Err(_), Ok(wall)) => (units::read(Kind::Length, &borrow(left, right)?)?, wall),
         (Ok(outside), Err(_)) => (outside, units::read(Kind::Wall, &borrow(right, left)?)?),
         (Err(unread), Err(_)) if unread.message != "has no unit" => return Err(unread),
-        (Err(_), Err(_)) => {
-            return Err(told("has no unit", format!("write \"{0} mm\" or \"{0} in\"", shortened(text.trim()))));
-        }
+        (Err(_), Err(_)) => return Err(Unread::new("has no unit").meant(Kind::Length.readings(text.trim()))),
     };
     let [outside, wall] = [outside, wall].map(|Quantity { value, .. }| value);
     Ok(Shape { name: text.split_whitespace().collect::<Vec<_>>().join(" "), outside, wall, emt: false })
+}
+
+/// How a tube is written.
+const WRITE: &str = "write outside diameter x wall, such as \"25 x 2 mm\"";
+
+/// A diameter alone: the walls that it is sold with, else the diameters on either side.
+fn no_wall(text: &str) -> Unread {
+    let unread = Unread::new("is not the size of a tube").hint(WRITE);
+    let Ok(outside) = units::read(Kind::Length, text) else { return unread };
+    let off = |size: &Size| (size.outside - outside.value).abs();
+    let mut sold: Vec<Size> = tubes::sizes().filter(|size| size.system != System::Emt && off(size) < SAME).collect();
+    sold.truncate(MOST_MEANT);
+    Unread::new("has no wall").hint(WRITE).meant(sold.iter().map(Size::designation).collect())
+}
+
+/// Most sizes that a message lists.
+const MOST_MEANT: usize = 6;
+
+/// A size of EMT that there is not: the nearest one, by its trade size or by its diameter where that is nearer.
+fn no_emt(text: &str) -> Unread {
+    let all = || tubes::sizes().filter(|size| size.system == System::Emt);
+    let sizes = accept::either(all().map(|size| format!("\"{}\"", size.designation())));
+    let unread = Unread::new("is not a size of EMT");
+    let bare = text.to_lowercase().replace("emt", " ");
+    let inches = || units::read(Kind::Length, &format!("{} in", bare.trim()));
+    let Ok(size) = units::read(Kind::Length, &bare).or_else(|_| inches()) else {
+        return unread.hint(format!("sizes: {sizes}"));
+    };
+    let trade =
+        |row: &Size| units::read(Kind::Length, &format!("{} in", row.trade)).map_or(f64::MAX, |read| read.value);
+    let off = |row: &Size| (trade(row) - size.value).abs().min((row.outside - size.value).abs());
+    match all().min_by(|a, b| off(a).total_cmp(&off(b))) {
+        Some(row) => unread.hint(format!("did you mean \"{}\"? Sizes: {sizes}", row.designation())),
+        None => unread,
+    }
 }
 
 /// A number without unit takes the unit of the other half; a gauge cannot be borrowed.
 fn borrow(bare: &str, other: &str) -> Result<String, Unread> {
     let unit = other.trim_start_matches(|c: char| !c.is_alphabetic() && !matches!(c, '"' | '\'' | '″' | '”'));
     if units::read(Kind::Length, &format!("1 {unit}")).is_err() {
-        let hint = format!("write \"{} in x {}\"", shortened(bare.trim()), shortened(other.trim()));
-        return Err(Unread { message: "has no unit for the outside diameter".into(), hint: Some(hint) });
+        let meant = vec![format!("{} in x {}", bare.trim(), other.trim())];
+        return Err(Unread::new("has no unit for the outside diameter").hint(WRITE).meant(meant));
     }
     Ok(if bare.trim().ends_with(|c: char| c.is_alphabetic()) { bare.into() } else { format!("{bare} {unit}") })
 }
@@ -222,12 +266,19 @@ fn check_measured(r: &mut Reader, found: &Found<'_>, outside: f64, measured: f64
         return;
     }
     let written = found.text();
-    let message = format!("{written} is {} from the outside diameter of {}", mm(off), mm(outside));
-    let looks = nearer.map(|size| format!("it looks like {} ({}): ", trade(&size), mm(round(size.outside))));
+    let message = format!("{written} is {} from the outside diameter of {}", r.length(off), r.length(outside));
+    let looks = nearer.map(|size| looks_like(r, &size));
     let hint = format!("{}write the size that you have, or measure again", looks.unwrap_or_default());
+    let range = format!("{} to {}", r.length(outside - FAR), r.length(outside + FAR));
     let problem = r.wrong(found, message);
-    problem.accepted = Some(format!("{} to {}", mm(outside - FAR), mm(outside + FAR))).filter(|_| off > FAR);
+    problem.accepted = Some(range).filter(|_| off > FAR);
     problem.hint = Some(hint);
+}
+
+/// `it looks like 1/2 EMT (17.93 mm): `.
+fn looks_like(r: &Reader, size: &Size) -> String {
+    let (name, diameter) = (trade(size), r.length(size.outside));
+    if name == diameter { format!("it looks like {name}: ") } else { format!("it looks like {name} ({diameter}): ") }
 }
 
 /// A size without its wall.
@@ -237,10 +288,6 @@ fn trade(size: &Size) -> String {
         System::Inch => format!("{} in", size.trade),
         System::Precision | System::Structural => format!("{} mm", size.trade),
     }
-}
-
-fn round(value: f64) -> f64 {
-    (value * 100.0).round() / 100.0
 }
 
 #[cfg(test)]

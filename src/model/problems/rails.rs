@@ -22,8 +22,7 @@ pub(in super::super) fn rails(params: &Params, frames: &[Frame], lines: &[Line])
     for rail in 0..params.rails.len() {
         let (key, of) = (format!("rails[{rail}]"), || lines.iter().filter(move |line| line.from_file == rail));
         all.extend(crowded(params, lines, of().collect(), &key));
-        let meeting = |line: &Line| line.legs.into_iter().find_map(|leg| rail_angle(params, lines, line, leg, &key));
-        all.extend(of().find_map(meeting));
+        all.extend(rail_angle(params, lines, of().collect(), &key));
         all.extend(of().find_map(|line| rail_height(params, frames, line, &key)));
         all.extend(of().find_map(|line| too_near(params, frames, line, &key)));
     }
@@ -62,25 +61,30 @@ fn leg_heights(params: &Params, frames: &[Frame]) -> Option<Problem> {
     })
 }
 
-fn rail_angle(params: &Params, lines: &[Line], line: &Line, leg: usize, key: &str) -> Option<Problem> {
+/// Rails that meet too sharply, told once for all legs and at the later of two.
+fn rail_angle(params: &Params, lines: &[Line], of: Vec<&Line>, key: &str) -> Option<Problem> {
+    let ends = of.iter().flat_map(|line| line.legs.map(|leg| (leg + 1, sharpest(lines, line, leg))));
+    let sharp: BTreeMap<usize, f64> = ends.filter(|(_, angle)| *angle < LEAST_RAIL_ANGLE).collect();
+    let least = sharp.values().copied().reduce(f64::min)?;
+    let at = legs(sharp.into_keys(), params.legs.count);
+    let text = format!("two rails meet at {at} at {least:.0} deg: their sockets run into one another");
+    Some(
+        problem(params, key, text)
+            .accepted(format!("at least {LEAST_RAIL_ANGLE} deg, or other heights"))
+            .hint("leave one of the two out")
+            .suggest(Suggestion::without(key)),
+    )
+}
+
+/// Least angle between a rail and the earlier ones at one of its legs, degrees.
+fn sharpest(lines: &[Line], line: &Line, leg: usize) -> f64 {
     let away = |l: &Line| {
         let here = usize::from(l.legs[1] == leg);
         (l.ends[1 - here] - l.ends[here]).normalize()
     };
-    let others = lines
-        .iter()
-        .filter(|l| !std::ptr::eq(*l, line) && l.legs.contains(&leg) && (l.height - line.height).abs() < 1e-9);
-    let least = others.map(|l| away(l).angle(&away(line)).to_degrees()).fold(f64::MAX, f64::min);
-    (least < LEAST_RAIL_ANGLE).then(|| {
-        problem(
-            params,
-            key,
-            format!("two rails meet at leg {} at {least:.0} deg: their sockets run into one another", leg + 1),
-        )
-        .accepted(format!("at least {LEAST_RAIL_ANGLE} deg, or other heights"))
-        .hint("leave one of the two out")
-        .suggest(Suggestion::without(key))
-    })
+    let beside = |l: &&Line| !std::ptr::eq(*l, line) && l.from_file <= line.from_file;
+    let others = lines.iter().filter(beside).filter(|l| l.legs.contains(&leg) && (l.height - line.height).abs() < 1e-9);
+    others.map(|l| away(l).angle(&away(line)).to_degrees()).fold(f64::MAX, f64::min)
 }
 
 fn rail_height(params: &Params, frames: &[Frame], line: &Line, key: &str) -> Option<Problem> {
