@@ -412,14 +412,18 @@ impl Reader {
             return Some(text.clone());
         }
         let told = if names.len() > LISTED { What::Row(table).told(self.units()) } else { quoted_list(&names) };
-        let like = table.like(text);
+        if let Some(instead) = table.unfit(text) {
+            self.wrong(found, format!("{} cannot be used", quoted(text))).hint = Some(instead.into());
+            return None;
+        }
+        let like = if text.trim().is_empty() { Vec::new() } else { table.like(text) };
         if like.is_empty() {
             let all: Vec<_> = names.into_iter().chain(table.also()).collect();
             self.unknown(found, text, &all, Some(told));
         } else {
             let problem = self.wrong(found, not_known(text));
             problem.accepted = Some(told);
-            problem.hint = Some(format!("did you mean {}?", quoted_list(&like)));
+            problem.hint = Some(which(&like, table));
         }
         if let Some(problem) = self.problems.last_mut() {
             problem.hint.get_or_insert_with(|| format!("\"underframe tables {}\" lists them", table.name()));
@@ -508,6 +512,25 @@ impl Reader {
         }
         Some(text.into())
     }
+}
+
+/// Most rows of a table that a hint lists.
+const MEANT: usize = 24;
+
+/// Asks which of several rows is meant.
+fn which(like: &[&str], table: Table) -> String {
+    if let [shown @ .., _] = like
+        && shown.len() >= MEANT
+    {
+        let (shown, more) = (quoted_list_of(&like[..MEANT]), like.len() - MEANT);
+        return format!("which one? {shown} and {more} more: \"underframe tables {}\" lists them", table.name());
+    }
+    format!("did you mean {}?", quoted_list(like))
+}
+
+/// `"a", "b", "c"`.
+fn quoted_list_of(names: &[&str]) -> String {
+    names.iter().map(|name| format!("\"{name}\"")).collect::<Vec<_>>().join(", ")
 }
 
 /// What is wrong with a name or word that nothing is called by.

@@ -42,6 +42,11 @@ impl Table {
         if self == Self::Woods { wood::like(name) } else { Vec::new() }
     }
 
+    /// What to do where a name means something that cannot be used at all.
+    pub(super) fn unfit(self, name: &str) -> Option<&'static str> {
+        if self == Self::Woods { wood::unfit(name) } else { None }
+    }
+
     /// Names of its rows, in its order.
     pub(super) fn names(self) -> Vec<&'static str> {
         match self {
