@@ -146,7 +146,7 @@ fn in_use(m: &Model, f: &Forces) -> Vec<Caution> {
             "Heat",
             &format!(
                 "Keep it from sun behind glass, heaters and hot pots: the service limit of {} is {} C.",
-                filament.name,
+                p.filament_name(),
                 filament.service_temperature().round()
             ),
         ),

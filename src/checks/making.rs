@@ -54,7 +54,7 @@ pub(super) const HEAT: &str = "plastic: heat";
 pub(super) fn heat(m: &Model, _: &Forces) -> Vec<Check> {
     let (warm, f) = (m.params.place.temperature[1], &m.params.printing.filament);
     let limit = f.service_temperature();
-    let name = m.params.names.get("printing.filament").map_or(f.name, String::as_str);
+    let name = m.params.filament_name();
     let hot = format!("too hot for {name}: service limit {} C, air up to {} C", short(limit, 1), short(warm, 1));
     let s = Simple {
         name: HEAT,
@@ -66,7 +66,7 @@ pub(super) fn heat(m: &Model, _: &Forces) -> Vec<Check> {
     };
     let steps = vec![format!(
         "{}: glass transition {} C, heat deflection {} C, less the margin = {} C",
-        f.name,
+        name,
         f.tg,
         f.hdt_045,
         figures(limit)

@@ -93,7 +93,7 @@ pub struct Characteristic {
 pub fn characteristic(model: &Model, kind: Kind) -> Characteristic {
     let p = &model.params.printing;
     let own = matches!(kind, Kind::AcrossLayers | Kind::Shear).then(|| of_coupons(&p.coupons, p.filament.coupon_cap));
-    let mut all = own.flatten().unwrap_or_else(|| of_row(kind, &p.filament));
+    let mut all = own.flatten().unwrap_or_else(|| of_row(kind, &p.filament, model.params.filament_name()));
     if kind == Kind::Shear {
         all.value *= SHEAR;
         all.steps.push(format!("shear strength = {SHEAR} of it = {} MPa", figures(all.value)));
@@ -125,7 +125,8 @@ fn of_coupons(coupons: &[f64], cap: f64) -> Option<Characteristic> {
     Some(Characteristic { value, steps, sources: vec![fractile::NORMAL, fractile::SMALL_SAMPLE, filament::COUPON_CAP] })
 }
 
-fn of_row(kind: Kind, f: &Filament) -> Characteristic {
+/// From a row of the table, or the user's own, called `called`.
+fn of_row(kind: Kind, f: &Filament, called: &str) -> Characteristic {
     let s = kind.of(f);
     let (name, value) = (kind.words(), figures(s.characteristic()));
     let mut sources = vec![s.source, s.why];
@@ -133,9 +134,9 @@ fn of_row(kind: Kind, f: &Filament) -> Characteristic {
     let (mean, cov) = (figures(s.mean), figures(s.cov));
     if s.trials > 0 {
         let of = format!("{} trials in {} batches", s.trials, s.batches);
-        steps.push(format!("{}: {of}, mean {mean} MPa, variation {cov} ({})", f.name, s.grade.words()));
+        steps.push(format!("{called}: {of}, mean {mean} MPa, variation {cov} ({})", s.grade.words()));
     } else if s.cov > 0.0 {
-        steps.push(format!("{}: about {mean} MPa, variation {cov} ({})", f.name, s.grade.words()));
+        steps.push(format!("{called}: about {mean} MPa, variation {cov} ({})", s.grade.words()));
     }
     steps.push(match (s.basis, s.fractile()) {
         (Basis::Trials(most), Some(found)) => {
@@ -144,7 +145,7 @@ fn of_row(kind: Kind, f: &Filament) -> Characteristic {
             let bound = format!("no more than {} ({})", figures(most), s.why_grade.words());
             format!("{name} = 5 % value, k_n {k}: {} MPa, {bound} = {value} MPa", figures(found))
         }
-        _ => format!("{name} of {}, characteristic = {value} MPa ({})", f.name, s.why_grade.words()),
+        _ => format!("{name} of {called}, characteristic = {value} MPa ({})", s.why_grade.words()),
     });
     Characteristic { value: s.characteristic(), steps, sources }
 }

@@ -269,12 +269,12 @@ impl Model {
             }
         };
         for leg in &self.legs {
-            add("leg tube", &self.params.legs.tube.name, leg.tubes.len(), leg.tube_length, &[leg.number]);
+            add("leg tube", &self.params.tube_to_buy(None), leg.tubes.len(), leg.tube_length, &[leg.number]);
         }
         for rail in &self.rails {
             add(
                 rail.name(),
-                &rail.tube.name,
+                &self.params.tube_to_buy(Some(rail.from_file)),
                 1,
                 rail.length,
                 &[self.legs[rail.legs[0]].number, self.legs[rail.legs[1]].number],

@@ -2,7 +2,7 @@
 
 use crate::formats::number::num;
 use crate::model::{Leg, Model};
-use crate::params::{FootKind, Printing};
+use crate::params::{FootKind, Params};
 
 /// Two legs by index.
 type Pair = [usize; 2];
@@ -108,11 +108,12 @@ fn gauge(model: &Model) -> Option<Step> {
 }
 
 /// How every part is printed, in one sentence: for the steps, the beds' own notes and whoever prints without the report.
-pub(super) fn settings(p: &Printing) -> String {
+pub(super) fn settings(params: &Params) -> String {
+    let p = &params.printing;
     format!(
         "Print in {} with a nozzle of {} mm: layers of {} mm, lines {} mm wide, {} walls, {} solid layers at the bottom and at the \
         top, {} % infill, no supports.",
-        p.filament.name,
+        params.filament_name(),
         num(p.nozzle, 2),
         num(p.layer, 2),
         num(p.line_width(), 2),
@@ -123,10 +124,12 @@ pub(super) fn settings(p: &Printing) -> String {
 }
 
 fn printing(model: &Model) -> Option<Step> {
-    let p = &model.params.printing;
     step(
         "Print the parts",
-        format!("{} Each part as it lies in its file. Compare the engraved marks with the list.", settings(p)),
+        format!(
+            "{} Each part as it lies in its file. Compare the engraved marks with the list.",
+            settings(&model.params)
+        ),
     )
 }
 

@@ -34,7 +34,7 @@ pub fn write(kit: &Kit) -> Result<Files, String> {
 /// As [`write()`].
 pub fn files(model: &Model, printed: &[Printed], warning: &str) -> Result<Files, String> {
     let mut files = Files::new();
-    let settings = assembly::settings(&model.params.printing);
+    let settings = assembly::settings(&model.params);
     for (i, bed) in beds(printed, model.params.printing.bed)?.iter().enumerate() {
         let first = if i == 0 { ", print first" } else { "" };
         let title = format!("{}: bed {}{first}", model.params.title, i + 1);

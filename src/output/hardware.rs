@@ -84,7 +84,7 @@ fn filament_cells(r: &FilamentRow, model: &Model) -> [String; 8] {
     let many = r.count as f64;
     let count = r.count.to_string();
     let price = r.price.map_or_else(String::new, |price| num(price * many, 2));
-    let what = format!("filament {}", model.params.called("printing.filament", p.filament.name));
+    let what = format!("filament {}", model.params.filament_name());
     let note = if r.mark.is_empty() { format!("{}: {FORMULA}", r.name) } else { format!("{} {}", r.name, r.mark) };
     let size = format!("{} mm", short(p.filament_diameter, 2));
     [what, size, count.clone(), count, num(r.grams * many, 0), num(r.metres * many, 1), price, note]
@@ -141,7 +141,7 @@ fn screws(model: &Model) -> Vec<HardwareRow> {
 /// As sold: `4.5 x 30 mm`, `#8 x 1 1/4 in`.
 fn screw_size(params: &Params) -> String {
     let s = &params.bracket.screws;
-    let name = params.names.get("bracket.screws.size").map_or(s.screw.name, String::as_str);
+    let name = params.screw_name();
     match name.strip_suffix(" mm") {
         Some(diameter) => format!("{diameter} x {} mm", short(s.length, 1)),
         None => format!("{name} x {}", inch_32(s.length)),

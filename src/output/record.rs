@@ -238,7 +238,7 @@ fn part(model: &Model, designs: &[Design], index: usize, part: &Part) -> PartRec
 /// filament only; a guide may be of anything.
 fn material(model: &Model, sort: &str) -> String {
     let p = &model.params.printing;
-    let name = model.params.names.get("printing.filament").map_or(p.filament.name, String::as_str);
+    let name = model.params.filament_name();
     match sort {
         "drill guide" => String::new(),
         "fit gauge" => name.to_owned(),
@@ -275,21 +275,19 @@ fn matrix(pose: &Isometry3<f64>) -> [[f64; 4]; 4] {
 
 fn tubes(model: &Model) -> Vec<TubeRecord> {
     let point = |p: &nalgebra::Vector3<f64>| [p.x, p.y, p.z].map(rounded);
-    let stock = |tube: &crate::params::Tube, key: &str| {
-        let metal = model.params.names.get(key).map_or(tube.metal.name, String::as_str);
-        format!("{}, {metal}", tube.name)
-    };
+    let params = &model.params;
+    let stock = |tube: &crate::params::Tube, metal: &str| format!("{}, {metal}", tube.name);
     let legs = model.legs.iter().map(|leg| TubeRecord {
         name: "leg tube".to_owned(),
         legs: vec![leg.number],
-        stock: stock(&model.params.legs.tube, "legs.tube.metal"),
+        stock: stock(&params.legs.tube, params.metal_name()),
         length_mm: tenth(leg.tube_length),
         ends: leg.tubes.iter().map(|ends| ends.each_ref().map(point)).collect(),
     });
     let rails = model.rails.iter().map(|rail| TubeRecord {
         name: rail.name().to_owned(),
         legs: rail.legs.iter().map(|i| model.legs[*i].number).collect(),
-        stock: stock(&rail.tube, &format!("rails[{}].tube.metal", rail.from_file)),
+        stock: stock(&rail.tube, params.rail_metal_name(rail.from_file)),
         length_mm: tenth(rail.length),
         ends: vec![rail.ends.each_ref().map(point)],
     });

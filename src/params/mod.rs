@@ -109,9 +109,54 @@ impl Params {
     }
 
     /// What the user calls an own material at this key, else the name of its row.
-    #[must_use]
-    pub fn called<'a>(&'a self, key: &str, row: &'a str) -> &'a str {
+    fn called<'a>(&'a self, key: &str, row: &'a str) -> &'a str {
         self.names.get(key).map_or(row, String::as_str)
+    }
+
+    /// Name of the top's wood, the user's where there is one.
+    #[must_use]
+    pub fn wood_name(&self) -> &str {
+        self.called("top.wood", self.top.wood.name)
+    }
+
+    /// Name of the filament, the user's where there is one.
+    #[must_use]
+    pub fn filament_name(&self) -> &str {
+        self.called("printing.filament", self.printing.filament.name)
+    }
+
+    /// Name of the screws' size, the user's where there is one.
+    #[must_use]
+    pub fn screw_name(&self) -> &str {
+        self.called("bracket.screws.size", self.bracket.screws.screw.name)
+    }
+
+    /// Name of the legs' metal, the user's where there is one.
+    #[must_use]
+    pub fn metal_name(&self) -> &str {
+        self.called("legs.tube.metal", self.legs.tube.metal.name)
+    }
+
+    /// Name of a rail's metal, by its place in the file from 0: that of the legs where the rail has their tube.
+    #[must_use]
+    pub fn rail_metal_name(&self, rail: usize) -> &str {
+        match self.rails.get(rail) {
+            Some(own) if self.places.contains_key(&format!("rails[{rail}].tube")) => {
+                self.called(&format!("rails[{rail}].tube.metal"), own.tube.metal.name)
+            }
+            _ => self.metal_name(),
+        }
+    }
+
+    /// What to ask for when the tube of the legs, or of a rail by its place in the file, is bought: its size, and its
+    /// metal where the tubes are not all of one, or it is the user's own.
+    #[must_use]
+    pub fn tube_to_buy(&self, rail: Option<usize>) -> String {
+        let metal = rail.map_or_else(|| self.metal_name(), |rail| self.rail_metal_name(rail));
+        let size = rail.and_then(|rail| self.rails.get(rail)).map_or(&self.legs.tube.name, |rail| &rail.tube.name);
+        let one = (0..self.rails.len()).all(|rail| self.rail_metal_name(rail) == self.metal_name());
+        let own = self.names.values().any(|name| name == metal);
+        if one && !own { size.clone() } else { format!("{size}, {metal}") }
     }
 
     /// A length that is not less, mm: tenths of a millimetre, or thirty-seconds of an inch.

@@ -220,7 +220,7 @@ mod tests {
         let oak = crate::tables::wood::find("European oak").expect("a row");
         assert_eq!((p.top.wood.name, p.top.wood.density), ("own wood", 650.0));
         assert_eq!(p.top.wood.e_along, oak.e_along);
-        assert_eq!(p.called("top.wood", p.top.wood.name), "barn oak");
+        assert_eq!(p.wood_name(), "barn oak");
     }
 
     #[test]

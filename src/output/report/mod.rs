@@ -190,12 +190,12 @@ fn subtitle(kit: &Kit) -> String {
     let tubes = if p.legs.tubes == 1 { String::new() } else { format!("{} x ", p.legs.tubes) };
     format!(
         "{} top {size} mm on {} legs of {tubes}{} {}; {} mm high; printed in {}",
-        p.called("top.wood", p.top.wood.name),
+        p.wood_name(),
         p.legs.count,
         p.legs.tube.name,
-        p.called("legs.tube.metal", p.legs.tube.metal.name),
+        p.metal_name(),
         short(p.height, 1),
-        p.called("printing.filament", p.printing.filament.name)
+        p.filament_name()
     )
 }
 

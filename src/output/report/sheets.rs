@@ -43,7 +43,7 @@ pub fn printing(kit: &Kit) -> Printing {
     let p = &kit.model.params.printing;
     let grams: f64 = figures::grams(kit).iter().zip(kit.printed).map(|(g, p)| g * p.part.count as f64).sum();
     Printing {
-        filament: kit.model.params.called("printing.filament", p.filament.name).to_owned(),
+        filament: kit.model.params.filament_name().to_owned(),
         nozzle: short(p.nozzle, 2),
         layer: short(p.layer, 2),
         walls: p.walls,

@@ -165,7 +165,7 @@ impl Wood {
 /// Rows of all kinds, each list in its file.
 const LISTS: [&[Wood]; 5] = [hardwoods::ROWS, softwoods::ROWS, european::ROWS, imported::ROWS, sheets::ROWS];
 
-const SORTED: [Wood; counted()] = sorted();
+static SORTED: [Wood; counted()] = sorted();
 
 /// All rows, sorted by name.
 pub const ALL: &[Wood] = &SORTED;
