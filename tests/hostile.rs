@@ -9,6 +9,7 @@ use std::path::Path;
 use std::time::{Duration, Instant};
 
 use common::{names, place, run, small, whole};
+use serde_json::{Value, json};
 use underframe::params::read_bytes;
 
 /// No file may keep the reader longer than this, in a release build on a slow machine.
@@ -305,4 +306,74 @@ fn the_folder_for_kits_may_be_a_link_but_not_a_file() {
     assert_eq!(fs::read(place.join("file")).expect("file"), b"mine");
     assert_eq!(names(&place), ["dangling", "file", "out", "real", "table.json"]);
     assert!(!Path::new(&place.join("nowhere")).exists());
+}
+
+/// Keys of own rows that take a number, each with the least and the most that the table of keys says.
+fn own_numbers() -> Vec<(String, [Value; 2])> {
+    let table = underframe::params::keys_table();
+    let cells = |line: &str| line.split(" | ").map(|c| c.trim_matches(['|', ' ', '`']).to_owned()).collect::<Vec<_>>();
+    let own = |cells: &Vec<String>| cells.last().is_some_and(|c| c.starts_with("as in the row named by"));
+    let ends = |cells: Vec<String>| {
+        let (least, most) = cells[2].split_once(" to ").expect("a range");
+        let number = |text: &str| text.parse::<f64>().map_or_else(|_| Value::from(text), Value::from);
+        (cells[0].clone(), [number(least.trim_start_matches("a number, ")), number(most)])
+    };
+    table.lines().map(cells).filter(own).map(ends).collect()
+}
+
+/// The small table with a value at a key of an own row, which is like the row that the file names.
+fn with_own(file: &mut Value, path: &str, value: &Value) {
+    let mut group = file;
+    let (above, name) = path.rsplit_once('.').expect("a group");
+    for part in above.split('.') {
+        group = &mut group[part];
+        if let Value::String(row) = &*group {
+            let key = if part == "tube" { "size" } else { "like" };
+            *group = json!({ key: row });
+        }
+    }
+    group[name] = value.clone();
+}
+
+/// A verdict with figures, or problems with places; says which.
+fn judged_or_told(what: &str, file: &Value) -> bool {
+    match underframe::judge(file.to_string().as_bytes(), &|_| ()) {
+        Ok(judged) => {
+            for check in &judged.checked.checks {
+                let figures = check.demand.is_finite() && check.capacity.is_finite() && check.capacity > 0.0;
+                assert!(figures, "{what}: {} {} / {}", check.name, check.demand, check.capacity);
+            }
+            true
+        }
+        Err(underframe::Failure::Problems(all)) => {
+            assert!(all.iter().all(|p| p.place.line > 0 && !p.key.is_empty()), "{what}: {all:?}");
+            assert!(all.iter().all(|p| p.accepted.is_some() || p.hint.is_some()), "{what}: {all:?}");
+            false
+        }
+        Err(underframe::Failure::Defect(why)) => panic!("{what}: {why}"),
+    }
+}
+
+#[test]
+fn an_own_wood_stiffer_across_the_grain_was_our_mistake() {
+    let small: Value = serde_json::from_str(&small()).expect("JSON");
+    let all = own_numbers();
+    assert!(all.len() >= 32, "{}", all.len());
+    let mut judged = 0;
+    for (key, ends) in &all {
+        let heads: &[&str] = if key.contains("screws") { &["pan", "washer", "countersunk"] } else { &["pan"] };
+        for value in ends {
+            for head in heads {
+                let mut file = small.clone();
+                file["bracket"]["screws"]["head"] = json!(head);
+                with_own(&mut file, key, value);
+                judged += usize::from(judged_or_told(&format!("{key} {value} {head}"), &file));
+            }
+        }
+    }
+    assert!(judged >= 2 * all.len() - 8, "{judged} of {} have a verdict", 2 * all.len());
+    let mut file = small;
+    with_own(&mut file, "top.wood.e_along", &json!("1000 MPa"));
+    with_own(&mut file, "top.wood.e_across", &json!("15000 MPa"));
+    assert!(!judged_or_told("soft along, stiff across", &file));
 }

@@ -78,6 +78,14 @@ impl Found<'_> {
     pub(super) fn text(&self) -> String {
         describe(&self.value.node)
     }
+
+    /// What a suggestion puts elsewhere to move this value there: a text without its quotes.
+    pub(super) fn words(&self) -> String {
+        match &self.value.node {
+            Node::Text(text) => text.clone(),
+            other => describe(other),
+        }
+    }
 }
 
 impl Reader {

@@ -4,13 +4,16 @@
 
 use super::accept::{self, Accept, Without};
 use super::reader::{Found, Group, Reader};
+use super::seat::HOLE_FIT;
 use super::table::Table;
 use super::text::Node;
+use crate::problem::Suggestion;
 use crate::source::{Clause, Source, Standing};
 use crate::tables::filament::{self, Filament, Lasting, Strength};
 use crate::tables::screw::{self, Screw};
 use crate::tables::tube::{self, Metal};
 use crate::tables::wood::{self, Wood};
+use crate::units::{self, System};
 
 /// Where numbers written in the parameter file come from.
 const OWN: Clause =
@@ -115,9 +118,21 @@ impl Reader {
         *number = given.unwrap_or(*number);
         given.is_some()
     }
+
+    /// Tells that a number of an own row does not go with its others: what is accepted, and changes that mend it.
+    fn unfit(&mut self, found: &Found<'_>, message: &str, accepted: String, changes: Vec<Suggestion>) {
+        let told = self.wrong(found, format!("{} {message}", found.text()));
+        *told = told.clone().accepted(accepted).try_this(changes);
+    }
+}
+
+/// A number of the inner unit as it would stand at a key.
+fn written(accept: &Accept, value: f64) -> String {
+    accept.what.range().map_or_else(|| units::plain(value), |range| units::show(range.kind, value, System::Metric))
 }
 
 fn own_wood(r: &mut Reader, group: &Group<'_>, base: Wood) -> Wood {
+    let before = r.problems.len();
     let mut w = Wood { name: "own wood", ..base };
     let source = |given: bool, clause: Clause| if given { OWN } else { clause };
     let mut stiff = r.replace(group, &accept::WOOD_DENSITY, &mut w.density);
@@ -142,7 +157,42 @@ fn own_wood(r: &mut Reader, group: &Group<'_>, base: Wood) -> Wood {
         movement: source(moves, s.movement),
         creep: source(own_creep(r, group, &mut w), s.creep),
     };
+    if r.problems.len() == before && w.e_across > w.e_along * (1.0 + SAME) {
+        stiffer_across(r, group, &base, &w);
+    }
     w
+}
+
+/// Numbers closer than this, as a share, are the same in two units.
+const SAME: f64 = 1e-9;
+
+/// Wood is never stiffer across the grain than along it: both were most likely swapped, or one of them is the other.
+fn stiffer_across(r: &mut Reader, group: &Group<'_>, base: &Wood, w: &Wood) {
+    let [along_key, across_key] = [&accept::WOOD_E_ALONG, &accept::WOOD_E_ACROSS];
+    let (along, across) = (r.value(group, along_key), r.value(group, across_key));
+    let put = |key: &Accept, value: f64| Suggestion::text(group.path(key), written(key, value));
+    let row = format!(" as in {}", base.name);
+    let [along_told, across_told] = [w.e_along, w.e_across].map(|e| written(along_key, e));
+    match (along, across) {
+        (Some(along), Some(across)) => {
+            let other = format!("is more than the {along_told} along the grain");
+            let swapped =
+                [(along_key, &across), (across_key, &along)].map(|(key, found)| (group.path(key), found.words()));
+            let changes = swapped.map(|(key, text)| Suggestion::text(key, text)).to_vec();
+            r.unfit(&across, &other, format!("at most {along_told}"), changes);
+        }
+        (None, Some(across)) => {
+            let other = format!("is more than the {along_told} along the grain{row}");
+            let changes = vec![put(along_key, w.e_across), Suggestion::without(group.path(across_key))];
+            r.unfit(&across, &other, format!("at most {along_told}"), changes);
+        }
+        (Some(along), None) => {
+            let other = format!("is less than the {across_told} across the grain{row}");
+            let changes = vec![put(across_key, base.e_across / base.e_along * w.e_along)];
+            r.unfit(&along, &other, format!("at least {across_told}"), changes);
+        }
+        (None, None) => {}
+    }
 }
 
 /// Creep in damp air grows with that in a heated room.
@@ -204,13 +254,11 @@ fn own_strengths(r: &mut Reader, group: &Group<'_>, f: &mut Filament) {
 }
 
 fn own_screw(r: &mut Reader, group: &Group<'_>, base: Screw) -> Screw {
+    let before = r.problems.len();
     let mut s = Screw { name: "own screw", ..base };
     let mut given = r.replace(group, &accept::SCREW_DIAMETER, &mut s.diameter);
     s.root *= s.diameter / base.diameter;
     given |= r.replace(group, &accept::SCREW_ROOT, &mut s.root);
-    if s.root >= s.diameter {
-        r.wrong_group(group, "has a root that is not thinner than its thread");
-    }
     let mut head = base.pan;
     let wide = r.replace(group, &accept::SCREW_HEAD_DIAMETER, &mut head.diameter);
     let high = r.replace(group, &accept::SCREW_HEAD_HEIGHT, &mut head.height);
@@ -220,7 +268,48 @@ fn own_screw(r: &mut Reader, group: &Group<'_>, base: Screw) -> Screw {
     }
     s.source = if given { OWN } else { s.source };
     s.head_source = if wide || high { OWN } else { s.head_source };
+    if r.problems.len() == before {
+        thick_root(r, group, &s);
+        narrow_head(r, group, &base, &s);
+    }
     s
+}
+
+/// A root that is not thinner than its thread: both were most likely swapped.
+fn thick_root(r: &mut Reader, group: &Group<'_>, s: &Screw) {
+    let [thread_key, root_key] = [&accept::SCREW_DIAMETER, &accept::SCREW_ROOT];
+    let Some(root) = r.value(group, root_key).filter(|_| s.root >= s.diameter) else { return };
+    let changes = match r.value(group, thread_key) {
+        Some(thread) if s.root > s.diameter => vec![
+            Suggestion::text(group.path(thread_key), root.words()),
+            Suggestion::text(group.path(root_key), thread.words()),
+        ],
+        _ => vec![Suggestion::without(group.path(root_key))],
+    };
+    let thread = written(thread_key, s.diameter);
+    r.unfit(&root, &format!("is not thinner than the thread of {thread}"), format!("less than {thread}"), changes);
+}
+
+/// A head that would slip through the hole of its thread.
+fn narrow_head(r: &mut Reader, group: &Group<'_>, base: &Screw, s: &Screw) {
+    let hole = s.diameter + HOLE_FIT;
+    let narrowest = [s.pan, s.countersunk, s.washer].iter().map(|head| head.diameter).fold(f64::MAX, f64::min);
+    let (thread_key, head_key) = (&accept::SCREW_DIAMETER, &accept::SCREW_HEAD_DIAMETER);
+    if narrowest > hole {
+        return;
+    }
+    let told = written(head_key, hole);
+    let usual = (base.pan.diameter / base.diameter * s.diameter * 10.0).ceil() / 10.0;
+    let changes = vec![Suggestion::text(group.path(head_key), written(head_key, usual))];
+    if let Some(head) = r.value(group, head_key) {
+        let message = format!("slips through the hole of {told} that the thread needs");
+        r.unfit(&head, &message, format!("more than {told}"), changes);
+    } else if let Some(thread) = r.value(group, thread_key) {
+        let message =
+            format!("needs a hole of {told}, through which the head of {} slips", written(head_key, narrowest));
+        let most = written(thread_key, narrowest - HOLE_FIT);
+        r.unfit(&thread, &message, format!("less than {most}, or a wider \"head_diameter\""), changes);
+    }
 }
 
 #[cfg(test)]
