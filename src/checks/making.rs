@@ -90,7 +90,11 @@ pub(super) fn movement_in_bracket(m: &Model, _: &Forces) -> Vec<Check> {
     let design = &m.brackets[0].design;
     let across = |at: [f64; 2]| if along_x { at[1] } else { at[0] };
     let fixed: Vec<f64> = design.screws.iter().filter(|h| h.slot == 0.0).map(|h| across(h.at)).collect();
-    let middle = fixed.iter().sum::<f64>() / fixed.len().max(1) as f64;
+    // The wood finds its place between the outermost round holes, however many there are on either side.
+    let ends = fixed.iter().fold(None, |ends: Option<[f64; 2]>, at| {
+        Some(ends.map_or([*at; 2], |[low, high]| [low.min(*at), high.max(*at)]))
+    });
+    let middle = ends.map_or(0.0, |[low, high]| f64::midpoint(low, high));
     let of = |h: &model::ScrewHole| ((across(h.at) - middle).abs() * c * range / 2.0, (HOLE_FIT + h.slot) / 2.0);
     let worst = design.screws.iter().map(of).fold((0.0, 1.0), |a, b| if b.0 / b.1 > a.0 / a.1 { b } else { a });
     let s = Simple {

@@ -290,8 +290,8 @@ impl Slack {
     /// Holes at these places: one fixed group of round ones, slots across the grain for what moves more against it than
     /// a round hole allows.
     ///
-    /// The fixed group are the screws nearest to the middle on both sides; on one side only where the wood between the
-    /// two sides moves more than both holes allow.
+    /// The fixed group are the screws near to the middle on both sides; where the wood between the two sides moves more
+    /// than both holes allow, those nearest to it on one side.
     #[must_use]
     pub fn holes(&self, places: &[[f64; 2]]) -> Vec<ScrewHole> {
         let across = |at: &[f64; 2]| if self.grain_along_x { at[1] } else { at[0] };
@@ -299,7 +299,7 @@ impl Slack {
         let one_sided = 2.0 * nearest * self.rate > HOLE_FIT;
         let middle = if one_sided { nearest } else { 0.0 };
         let slot = |at: &[f64; 2]| {
-            let fixed = (across(at).abs() - nearest).abs() < FIXED_BAND && (!one_sided || across(at) > 0.0);
+            let fixed = one_sided && (across(at) - nearest).abs() < FIXED_BAND;
             let move_by = (across(at) - middle).abs() * self.rate;
             if !self.slots || fixed || move_by <= HOLE_FIT / 2.0 {
                 return 0.0;
@@ -463,4 +463,25 @@ fn plate_half(params: &Params, needed: [f64; 2]) -> [f64; 2] {
     let own = if square { [larger; 2] } else { needed };
     let most = most_half(params);
     [b.length.map_or(own[0].min(most[0]), |v| v / 2.0), b.width.map_or(own[1].min(most[1]), |v| v / 2.0)]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_ring_that_is_not_quite_even_got_a_round_hole_too_many() {
+        let across = [22.2, 56.4, 53.6, 22.2, -23.3, -53.6, -55.4, -23.0];
+        let places: Vec<[f64; 2]> = across.iter().map(|y| [0.0, *y]).collect();
+        for rate in [0.004, 0.0109, 0.01111, 0.0113, 0.02] {
+            let holes = Slack { rate, grain_along_x: true, slots: true }.holes(&places);
+            let round = || holes.iter().filter(|h| h.slot == 0.0).map(|h| h.at[1]);
+            let [low, high] = [round().fold(f64::MAX, f64::min), round().fold(f64::MIN, f64::max)];
+            let middle = f64::midpoint(low, high);
+            for hole in &holes {
+                let (moves, room) = ((hole.at[1] - middle).abs() * rate, (HOLE_FIT + hole.slot) / 2.0);
+                assert!(moves <= room + 1e-9, "{rate}: {hole:?} moves {moves}");
+            }
+        }
+    }
 }
