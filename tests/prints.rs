@@ -159,17 +159,72 @@ fn the_fit_gauge_takes_at_most_an_hour_and_20_g_up_to_tubes_of_25_mm() {
     }
 }
 
+/// Spare holes at every bracket, what is told where they are not there, and the plates.
+fn spares(model: &Model) -> (bool, Option<String>, Vec<[f64; 2]>) {
+    let all = model.brackets.iter().all(|kind| !kind.design.spare.is_empty());
+    let told = model.assumed.iter().find(|a| a.key == "bracket.screws.spare_holes").map(|a| a.why.clone());
+    (all, told, model.brackets.iter().map(|kind| [kind.design.length, kind.design.width]).collect())
+}
+
 /// The long work table asked for spare holes, got none and was told nothing.
 #[test]
-fn spare_holes_without_room_are_told() {
-    let of = |model: &Model| {
-        let none = model.brackets.iter().any(|kind| kind.design.spare.is_empty());
-        (none, model.assumed.iter().any(|a| a.key == "bracket.screws.spare_holes" && a.why.contains("no room")))
-    };
+fn spare_holes_make_the_plate_grow() {
     let asked = examples().into_iter().filter(|(_, model)| model.params.bracket.screws.spare_holes);
-    let found: Vec<(bool, bool)> = asked.map(|(_, model)| of(&model)).collect();
-    assert!(!found.is_empty() && found.iter().all(|(none, told)| none == told), "{found:?}");
-    assert!(found.contains(&(true, true)), "one of the examples has no room");
-    let roomy = json!({ "length": "280 mm", "width": "280 mm", "screws": { "spare_holes": true } });
-    assert_eq!(of(&table(&json!({ "bracket": roomy }))), (false, false));
+    let found: Vec<_> = asked.map(|(_, model)| spares(&model)).collect();
+    assert!(!found.is_empty() && found.iter().all(|(all, told, _)| *all && told.is_none()), "{found:?}");
+    let two = json!({ "tube": "20 x 1.5 mm", "tubes": 2 });
+    let (_, _, small) = spares(&table(&json!({ "legs": two })));
+    let asks = json!({ "screws": { "spare_holes": true } });
+    let (all, told, large) = spares(&table(&json!({ "legs": two, "bracket": asks })));
+    assert!(all && told.is_none(), "{told:?}");
+    assert!(large[0][1] > small[0][1] && large.iter().flatten().all(|side| *side <= 300.0), "{small:?} {large:?}");
+}
+
+/// What a hint says, as keys and values: `bracket.length "150 mm", printing.bed ["256 mm", "256 mm", "250 mm"]`.
+fn changes(hint: &str) -> Vec<(String, Value)> {
+    let (_, told) = hint.split_once("this has: ").unwrap_or_else(|| panic!("{hint}"));
+    let mut all: Vec<(String, String)> = Vec::new();
+    for word in told.split(", ") {
+        match word.split_once(' ').filter(|(key, _)| key.contains('.') && !key.starts_with('"')) {
+            Some((key, value)) => all.push((key.into(), value.into())),
+            None => all.last_mut().expect("a key").1 += &format!(", {word}"),
+        }
+    }
+    all.into_iter().map(|(key, value)| (key, serde_json::from_str(&value).expect("JSON"))).collect()
+}
+
+#[test]
+fn a_hint_for_spare_holes_named_no_size() {
+    let spare = json!({ "spare_holes": true });
+    let two = json!({ "tube": "20 x 1.5 mm", "tubes": 2 });
+    let [length, width] = spares(&table(&json!({ "legs": two }))).2[0];
+    let written = json!({ "length": format!("{length} mm"), "width": format!("{width} mm"), "screws": spare });
+    let narrow = json!({ "width": format!("{width} mm"), "screws": spare });
+    let side = format!("{} mm", width / 2.0 + 15.0);
+    let beside = json!({ "inset_from_sides": side, "tube": "20 x 1.5 mm", "tubes": 2 });
+    let cases = [
+        ("bracket.width \"", json!({ "legs": two, "bracket": written })),
+        ("bracket.width \"", json!({ "legs": two, "bracket": narrow })),
+        ("legs.inset_from_sides \"", json!({ "legs": beside, "bracket": { "screws": spare } })),
+        (
+            "printing.bed [",
+            json!({
+                "legs": two,
+                "bracket": { "screws": spare },
+                "printing": { "bed": ["130 mm", "130 mm", "200 mm"] }
+            }),
+        ),
+    ];
+    for (key, change) in cases {
+        let (all, told, plates) = spares(&table(&change));
+        let told = told.unwrap_or_else(|| panic!("{change}: {plates:?}"));
+        assert!(!all && told.contains(key), "{change}: {told}");
+        let mut followed = change.clone();
+        for (key, value) in changes(&told) {
+            let (group, name) = key.split_once('.').expect("a group");
+            followed[group][name] = value;
+        }
+        let (all, again, _) = spares(&table(&followed));
+        assert!(all && again.is_none(), "{change}: {told}: {again:?}");
+    }
 }

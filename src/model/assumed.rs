@@ -1,6 +1,6 @@
 //! Dimensions that the layout chose because the file does not say: told in the report like every other default.
 
-use super::{Model, default_wall};
+use super::{Model, default_wall, spare as spare_holes};
 use crate::params::Assumed;
 use crate::units::{self, Kind, System};
 
@@ -42,7 +42,11 @@ fn legs(model: &Model) -> Vec<Assumed> {
 
 fn bracket(model: &Model) -> Vec<Assumed> {
     let (b, d) = (&model.params.bracket, &model.brackets[0].design);
-    let smallest = "the smallest plate on which screws, bosses and webs keep their distances";
+    let smallest = if d.spare.is_empty() {
+        "the smallest plate on which screws, bosses and webs keep their distances"
+    } else {
+        "the smallest plate on which screws, spare holes, bosses and webs keep their distances"
+    };
     let wall = default_wall(&model.params.printing, &model.params.legs.tube, &b.hold);
     let why = "judgement: a third of the tube, room for the captive nut, whole lines of the nozzle";
     let sizes = [
@@ -53,12 +57,17 @@ fn bracket(model: &Model) -> Vec<Assumed> {
     sizes.into_iter().flatten().collect()
 }
 
-/// Spare holes that were asked for and find no room.
+/// Spare holes that were asked for and find no room, with a plate that would have it.
 fn spare(model: &Model) -> Vec<Assumed> {
-    let asked = model.params.bracket.screws.spare_holes;
-    let none = model.brackets.iter().any(|kind| kind.design.spare.is_empty());
-    let why = "a plate has no room for a second pattern; a larger bracket.length and bracket.width would have";
-    (asked && none).then(|| told("bracket.screws.spare_holes", "false".into(), why)).into_iter().collect()
+    if !model.params.bracket.screws.spare_holes || spare_holes::everywhere(model) {
+        return Vec::new();
+    }
+    let larger: Vec<String> = spare_holes::larger(&model.params).iter().map(ToString::to_string).collect();
+    let why = match larger.is_empty() {
+        true => "a plate has no room for a second pattern; fewer or thinner screws may".into(),
+        false => format!("a plate has no room for a second pattern; this has: {}", larger.join(", ")),
+    };
+    vec![told("bracket.screws.spare_holes", "false".into(), &why)]
 }
 
 fn gussets(model: &Model) -> Vec<Assumed> {

@@ -183,10 +183,10 @@ impl BracketDesign {
             spare: Vec::new(),
             hole,
         };
-        design.corner_radius = design.corner_radius.min(design.largest_corner());
         if params.bracket.screws.spare_holes {
-            design.spare = design.spare_holes(params, slack);
+            design.add_spare_holes(params, slack);
         }
+        design.corner_radius = design.corner_radius.min(design.largest_corner());
         design.turn_bolts(params);
         Ok(design)
     }
@@ -195,7 +195,7 @@ impl BracketDesign {
     fn largest_corner(&self) -> f64 {
         let edge = self.hole.head / 2.0 + HEAD_ROOM;
         let fits = |r: f64| {
-            self.screws.iter().all(|s| {
+            self.screws.iter().chain(&self.spare).all(|s| {
                 let d = [self.length / 2.0 - s.at[0].abs() - r, self.width / 2.0 - s.at[1].abs() - r];
                 let inside_corner = d[0] < 0.0 && d[1] < 0.0;
                 !inside_corner || r - d[0].hypot(d[1]) >= edge - 0.5
@@ -204,15 +204,23 @@ impl BracketDesign {
         (1..=60).rev().map(|i| f64::from(i) * 0.5).find(|r| fits(*r)).unwrap_or(0.5)
     }
 
-    /// A second ring between the first, for a later repair; empty when there is no room.
-    fn spare_holes(&self, params: &Params, slack: &Slack) -> Vec<ScrewHole> {
+    /// A second ring between or round the first, for a later repair. A plate whose size the file leaves open grows for
+    /// it as far as the bed allows; none where there is no room.
+    fn add_spare_holes(&mut self, params: &Params, slack: &Slack) {
         let longer = longer(&self.screws);
         let mut keepouts = keepouts(&self.sockets, &self.gussets, &self.webs, &self.hole, longer);
         let apart = (self.hole.head + 1.0).max(3.0 * params.bracket.screws.screw.diameter);
         keepouts.extend(self.screws.iter().map(|s| Keepout { from: s.at, to: s.at, radius: apart + s.slot / 2.0 }));
-        let half = [self.length / 2.0, self.width / 2.0];
-        let request = Request { least_half: half, most_half: half, ..request(params, &keepouts, &self.hole, longer) };
-        pattern::ring(&request).map_or_else(Vec::new, |p| slack.holes(&p.screws))
+        let own = [self.length / 2.0, self.width / 2.0];
+        let largest = if params.plate_grows { most_half(params) } else { own };
+        let request = |most_half: [f64; 2]| {
+            let asked = request(params, &keepouts, &self.hole, longer);
+            pattern::ring(&Request { least_half: own, most_half, ..asked })
+        };
+        let Some(found) = request(own).or_else(|| request(largest)) else { return };
+        let half = plate_half(params, found.half);
+        (self.length, self.width) = (2.0 * half[0].max(own[0]), 2.0 * half[1].max(own[1]));
+        self.spare = slack.holes(&found.screws);
     }
 
     /// Points every cross bolt where neither webs nor other bosses are in its way.

@@ -114,7 +114,7 @@ fn foresee(found: &mut Vec<Problem>, more: &Problem) {
 }
 
 /// Makes one change; `false` where the layout does not know how.
-fn apply(params: &mut Params, change: &Suggestion) -> bool {
+pub(super) fn apply(params: &mut Params, change: &Suggestion) -> bool {
     match &change.put {
         Put::Text(text) if change.key == "bracket.screws.size" => screw(params, text),
         Put::Text(text) => units::read(Kind::Length, text).is_ok_and(|read| length(params, &change.key, read.value)),

@@ -17,6 +17,7 @@ mod problems;
 mod rail;
 mod same;
 mod socket;
+mod spare;
 mod tie;
 
 use nalgebra::{Isometry3, Vector3};
@@ -160,6 +161,16 @@ impl Model {
     /// # Errors
     /// Every problem of meaning found, in the order of the file.
     pub fn new(params: &Params) -> Result<Self, Vec<Problem>> {
+        let grown = Self::settled(params);
+        if grown.is_ok() || !params.bracket.screws.spare_holes {
+            return grown;
+        }
+        // A plate that grew for spare holes may stand over an edge or meet a rail: then it is laid out without them.
+        Self::settled(&Params { plate_grows: false, ..params.clone() })
+    }
+
+    /// The layout once its own choices fit each other.
+    fn settled(params: &Params) -> Result<Self, Vec<Problem>> {
         let mut params = params.clone();
         for _ in 0..CHOICES {
             match Self::tried(&params) {

@@ -372,7 +372,7 @@ keys! {
     SCREW_LENGTH: "bracket.screws.length", length(8.0, 120.0), Without::Rule("30 mm, or the length sold that is 6 diameters in the wood and leaves 4 mm (at least 3 mm) over the tip", "judgement: many short screws, none through the show face"), "Length under the head (pan, washer) or overall (countersunk).";
     SCREW_HEAD: "bracket.screws.head", What::Words(&words(&HEADS)), Without::Value("pan", "a flat head bears on plastic without splitting it"), "Form of the head.";
     SCREW_COUNT: "bracket.screws.count", What::Count(4, 12), Without::Value("8", "judgement: eight share the pull of a plate this size"), "Screws in each bracket.";
-    SCREW_SPARE: "bracket.screws.spare_holes", What::Flag, Without::Value("false", "a second pattern weakens the plate a little"), "A second pattern of holes for a later repair.";
+    SCREW_SPARE: "bracket.screws.spare_holes", What::Flag, Without::Value("false", "a second pattern weakens the plate a little"), "A second pattern of holes for a later repair; a plate whose size is not given grows for it.";
     SCREW_SLOTS: "bracket.screws.slots", What::Flag, Without::Value("true", "the top can move with the seasons"), "Slots across the grain where the wood's movement asks for them.";
 
     TIE: "tie", What::Group, Without::Unset("every key below"), "The plates that hold a leg's tubes together.";

@@ -77,6 +77,8 @@ pub struct Params {
     pub units: System,
     /// A change that is only tried: its problems are counted, and look for no cures of their own.
     pub(crate) trial: bool,
+    /// A plate whose size the file leaves open may grow for spare holes.
+    pub(crate) plate_grows: bool,
     /// Every default that was used, in the order of the keys.
     pub assumed: Vec<Assumed>,
     /// Names the user gave to own materials and screws, by key path (`top.wood`): the rows themselves are called

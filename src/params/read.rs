@@ -99,6 +99,7 @@ fn params(r: &mut Reader, root: &Group<'_>) -> Params {
         rails,
         units: System::Metric,
         trial: false,
+        plate_grows: true,
         assumed: Vec::new(),
         names: std::collections::BTreeMap::new(),
         places: std::collections::BTreeMap::new(),

@@ -7,7 +7,7 @@ use crate::params::Params;
 use crate::problem::{Problem, Suggestion};
 
 /// Beds that are tried, mm: what larger printers have (common practice, no source).
-const BEDS: [f64; 6] = [256.0, 300.0, 350.0, 420.0, 500.0, 800.0];
+pub(in super::super) const BEDS: [f64; 6] = [256.0, 300.0, 350.0, 420.0, 500.0, 800.0];
 /// Fewest screws of a bracket.
 const FEWEST: usize = 4;
 

@@ -8,7 +8,7 @@ mod rails;
 use crate::params::Params;
 use crate::problem::{Problem, Suggestion};
 
-pub(super) use misfit::misfit;
+pub(super) use misfit::{BEDS, misfit};
 pub(super) use placed::after_layout;
 pub(super) use rails::rails;
 
