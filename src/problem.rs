@@ -148,6 +148,15 @@ impl Problem {
     }
 }
 
+impl Problem {
+    /// The same under a name of one's own, where there is no file yet: `the width: "600" has no unit`.
+    #[must_use]
+    pub fn named(&self, name: &str) -> String {
+        let shown = Self { key: name.into(), ..self.clone() }.to_string();
+        shown.split_once(' ').map_or_else(String::new, |(_, rest)| rest.to_owned())
+    }
+}
+
 impl fmt::Display for Problem {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "{}:{} ", self.place.line, self.place.column)?;
@@ -181,6 +190,7 @@ mod tests {
         assert_eq!(shown("height", "\"8\" has no unit"), "1:2 height: \"8\" has no unit");
         assert_eq!(shown("legs", "a screw misses the top"), "1:2 legs: a screw misses the top");
         assert_eq!(shown("", "the file is empty"), "1:2 the file is empty");
+        assert_eq!(Problem::new(Place::default(), "height", "\"8\" has no unit").named("h"), "h: \"8\" has no unit");
     }
 
     #[test]

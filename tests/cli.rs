@@ -201,22 +201,60 @@ fn compare_without_a_kit_says_what_to_do() {
     assert_eq!(run(&place, &["compare", "table.json"]).0, 2);
 }
 
+/// Flags that say what only the user knows.
+const ENOUGH: [&str; 12] = [
+    "--length",
+    "59 in",
+    "--width",
+    "600 mm",
+    "--thickness",
+    "30 mm",
+    "--height",
+    "740 mm",
+    "--tube",
+    "20 x 2 mm",
+    "--mass",
+    "90 lb",
+];
+
 #[test]
 fn start_writes_a_file_that_can_be_used_and_never_overwrites() {
     let place = place("start");
-    let answers = ["start", "new.json", "--length", "59 in", "--tube", "1 in x 16 ga", "--tubes", "2"];
-    let (status, stdout, _) = run(&place, &answers);
-    let unfinished = stdout.contains("Before it can be used");
-    assert_eq!((status, run(&place, &["gauge", "new.json"]).0 == 2), (0, unfinished), "{stdout}");
-    let before = fs::read(place.join("new.json")).expect("file");
-    assert_eq!(run(&place, &["start", "new.json"]).0, 2);
-    assert_eq!(fs::read(place.join("new.json")).expect("file"), before);
-    let (status, _, stderr) = run(&place, &["start", "bad.json", "--thickness", "8 mm"]);
-    assert!(status == 2 && stderr.contains("top.thickness"), "{stderr}");
-    assert_eq!(run(&place, &["start", "no/such/folder.json"]).0, 2);
-    let (status, stdout, _) = run(&place, &["start", "-"]);
-    assert!(status == 0 && underframe::params::read(&stdout).is_ok());
-    assert!(!place.join("bad.json").exists() && place.join("new.json").exists());
+    let start = |file: &str, more: &[&str]| run(&place, &[&["start", file], &ENOUGH[..], more].concat());
+    let (status, stdout, _) = start("new.json", &["--children"]);
+    assert!(status == 0 && !stdout.contains("Before it can be used"), "{stdout}");
+    assert_eq!(run(&place, &["gauge", "new.json"]).0, 0);
+    let before = fs::read_to_string(place.join("new.json")).expect("file");
+    let file: Value = serde_json::from_str(&before).expect("JSON");
+    assert_eq!((&file["top"]["length"], &file["place"]["children"]), (&"59 in".into(), &true.into()));
+    assert_eq!(start("new.json", &[]).0, 2);
+    assert_eq!(fs::read_to_string(place.join("new.json")).expect("file"), before);
+    let bad = ["--tubes", "nine", "--children", "perhaps"];
+    let (status, _, stderr) = start("bad.json", &bad);
+    assert!(status == 2 && stderr.contains("--tubes: \"nine\" is not accepted"), "{stderr}");
+    assert!(stderr.contains("--children: \"perhaps\" is not accepted\n    accepted: yes or no"), "{stderr}");
+    assert_eq!(start("no/such/folder.json", &[]).0, 2);
+    let (status, stdout, _) = start("-", &["--children", "no"]);
+    assert!(status == 0 && underframe::params::read(&stdout).is_ok_and(|p| !p.place.children));
+    only(&place, &["new.json", "out"]);
+}
+
+#[test]
+fn start_without_a_terminal_took_what_nobody_said() {
+    let place = place("start_flags");
+    for given in 0..ENOUGH.len() / 2 {
+        let (said, missing) = ENOUGH.split_at(2 * given);
+        let (status, stdout, stderr) = run(&place, &[&["start", "new.json"], said].concat());
+        assert_eq!((status, stdout.as_str()), (2, ""), "{stderr}");
+        let first = stderr.lines().next().unwrap_or_default();
+        let flags: Vec<&str> = missing.iter().copied().step_by(2).collect();
+        assert_eq!(first, format!("flags missing: {}", flags.join(", ")));
+        assert!(stderr.contains("nothing was written"), "{stderr}");
+    }
+    assert_eq!(run(&place, &["start", "-"]).0, 2);
+    let (_, _, stderr) = run(&place, &["start", "new.json", "--thickness", "8 mm", "--wood", "oaken"]);
+    assert!(stderr.contains("--thickness: \"8 mm\" is too thin") && stderr.contains("--wood"), "{stderr}");
+    only(&place, &[]);
 }
 
 #[test]

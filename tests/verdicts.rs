@@ -204,3 +204,28 @@ fn remedies_of_screws_cure() {
 fn remedies_of_tipping_cure() {
     every_remedy_cures("tipping.json");
 }
+
+/// The first file with changes of its answers.
+fn first(change: impl Fn(&mut params::Answers)) -> f64 {
+    let mut answers = params::Answers::default();
+    change(&mut answers);
+    let file: Value = serde_json::from_str(&params::template(&answers)).expect("JSON");
+    highest(&judged(&file))
+}
+
+#[test]
+fn the_first_file_was_a_table_that_did_not_hold() {
+    let usual = first(|_| ());
+    assert!(usual <= ADEQUATE, "{usual}");
+    let changed = [
+        ("length", first(|a| a.length = "1400 mm".into())),
+        ("width", first(|a| a.width = "700 mm".into())),
+        ("thickness", first(|a| a.thickness = "38 mm".into())),
+        ("tube", first(|a| a.tube = "20 x 2 mm".into())),
+        ("children and mass", first(|a| (a.children, a.mass) = ("yes".into(), "60 kg".into()))),
+        ("wood", first(|a| a.wood = "Scots pine".into())),
+    ];
+    for (name, worst) in changed {
+        assert!(worst <= 1.0, "{name}: {worst}");
+    }
+}

@@ -9,7 +9,7 @@ use clap_complete::Shell;
 const EXAMPLES: &str = "\
 Examples:
   underframe make                              the built-in potting bench, into out/potting-bench/
-  underframe start bench.json --length '1500 mm' --width '700 mm' --thickness '38 mm'
+  underframe start bench.json                  a first parameter file, from your answers
   underframe check bench.json                  is it strong enough? only the terminal
   underframe gauge bench.json                  print this first: which clearance fits?
   underframe make bench.json                   report, meshes, papers into out/bench/
@@ -110,8 +110,8 @@ pub enum Command {
     /// A first parameter file with explanations, from a few answers
     #[command(
         after_help = "Examples:\n  underframe start bench.json                 asks on the terminal\n  underframe \
-        start bench.json --length '1500 mm' --width '700 mm' --thickness '1 1/2 in' --tube '16 x 1.5 mm' --tubes 3\n\n\
-        An existing file is never overwritten."
+        start bench.json --length '1500 mm' --width '700 mm' --thickness '1 1/2 in' --height '860 mm' \\\n      \
+        --tube '16 x 1.5 mm' --mass '60 kg'\n\nWithout a terminal those flags must be there. An existing file is never overwritten."
     )]
     Start {
         /// File to write; `-` writes to standard output
@@ -165,11 +165,14 @@ pub struct Answers {
     pub tube: Option<String>,
     /// Tubes in each leg, 1 to 4
     #[arg(long, value_name = "COUNT")]
-    pub tubes: Option<usize>,
+    pub tubes: Option<String>,
     /// Filament of the parts, from `underframe tables filaments`
     #[arg(long, value_name = "NAME")]
     pub filament: Option<String>,
     /// What stands on it for years: '60 kg', '130 lb'
     #[arg(long, value_name = "MASS")]
     pub mass: Option<String>,
+    /// Whether children can reach it: yes, or no; without a word yes
+    #[arg(long, value_name = "YES OR NO", num_args = 0..=1, default_missing_value = "yes")]
+    pub children: Option<String>,
 }

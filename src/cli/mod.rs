@@ -9,6 +9,7 @@ mod past;
 mod progress;
 pub mod show;
 mod solid;
+mod start;
 mod trouble;
 mod write;
 
@@ -41,7 +42,7 @@ pub fn run(command: Command) -> Result<Status, Refusal> {
         Command::Compare { file, out } => past::compare(&file, &out.folder),
         Command::Find { mark, out } => past::find(&mark, &out.folder),
         Command::Tables { name } => first::tables(name.as_deref()),
-        Command::Start { file, answers } => first::start(&file, *answers),
+        Command::Start { file, answers } => start::start(&file, *answers),
         Command::Schema => show::text(&underframe::params::schema()),
         Command::Completions { shell } => first::completions(shell),
     }

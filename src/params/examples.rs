@@ -11,20 +11,26 @@ pub fn built_in() -> &'static str {
 pub struct Answers {
     /// Title of the job.
     pub title: String,
-    /// Size of the top along x, y and z.
-    pub top: [String; 3],
+    /// Length of the top, along x.
+    pub length: String,
+    /// Its width, along y.
+    pub width: String,
+    /// Its thickness.
+    pub thickness: String,
     /// Name of the wood.
     pub wood: String,
     /// From the floor to the show face.
     pub height: String,
-    /// Tubes in each leg.
-    pub tubes: usize,
+    /// Number of tubes in each leg.
+    pub tubes: String,
     /// Size of the tube.
     pub tube: String,
     /// Name of the filament.
     pub filament: String,
     /// Mass that the table carries for years.
     pub mass: String,
+    /// Whether children can reach it: `yes` or `no`, as well `true` or `false`.
+    pub children: String,
 }
 
 impl Default for Answers {
@@ -32,13 +38,16 @@ impl Default for Answers {
     fn default() -> Self {
         Self {
             title: "My table".into(),
-            top: ["1200 mm".into(), "600 mm".into(), "30 mm".into()],
-            wood: "Scots pine".into(),
+            length: "1200 mm".into(),
+            width: "600 mm".into(),
+            thickness: "30 mm".into(),
+            wood: "European larch".into(),
             height: "750 mm".into(),
-            tubes: 1,
-            tube: "25 x 2 mm".into(),
+            tubes: "3".into(),
+            tube: "16 x 1.5 mm".into(),
             filament: "PETG".into(),
             mass: "40 kg".into(),
+            children: "no".into(),
         }
     }
 }
@@ -46,7 +55,7 @@ impl Default for Answers {
 /// A first parameter file, explained by its notes. Wrong answers stay in it: reading it tells what is wrong.
 #[must_use]
 pub fn template(answers: &Answers) -> String {
-    let Answers { title, top: [length, width, thickness], wood, height, tubes, tube, filament, mass } = answers;
+    let Answers { title, length, width, thickness, wood, height, tubes, tube, filament, mass, children } = answers;
     let q = |text: &str| serde_json::Value::from(text).to_string();
     format!(
         r#"{{
@@ -64,17 +73,22 @@ pub fn template(answers: &Answers) -> String {
   "legs": {{
     "note": "Measure the tube with calipers and add \"measured\"; a leg may be a bundle of up to 4 tubes.",
     "count": 4,
-    "splay": "0 deg",
+    "splay": "4 deg",
     "tubes": {tubes},
     "tube": {{ "size": {tube} }}
   }},
+  "rails": [{{ "run": "along width", "above_floor": "180 mm" }}],
   "bracket": {{
     "note": "hold: ribs take out the play, a cross bolt keeps the tube from pulling out, bonded is epoxy.",
-    "hold": ["ribs", "cross bolt M4"]
+    "plate": "10 mm",
+    "boss_wall": "14 mm",
+    "hold": ["ribs", "cross bolt M4"],
+    "screws": {{ "head": "washer" }}
   }},
   "printing": {{
     "note": "Print the fit gauge first and put the clearance that fits here.",
     "filament": {filament},
+    "infill": "100 %",
     "clearance": "0.30 mm"
   }},
   "loads": [
@@ -91,7 +105,7 @@ pub fn template(answers: &Answers) -> String {
     "note": "The warmest hour counts: plastic gives way in heat.",
     "temperature": ["10 C", "30 C"],
     "humidity": ["35 %", "70 %"],
-    "children": false
+    "children": {children}
   }},
   "life": "5 years"
 }}
@@ -105,6 +119,12 @@ pub fn template(answers: &Answers) -> String {
         tube = q(tube),
         filament = q(filament),
         mass = q(mass),
+        tubes = tubes.trim().parse::<usize>().map_or_else(|_| q(tubes), |count| count.to_string()),
+        children = match children.trim().to_lowercase().as_str() {
+            "yes" | "y" | "true" => "true".into(),
+            "no" | "n" | "false" => "false".into(),
+            _ => q(children),
+        },
     )
 }
 
@@ -116,13 +136,13 @@ mod tests {
     #[test]
     fn the_first_file_can_be_read_as_it_is() {
         let params = read(&template(&Answers::default())).unwrap_or_else(|list| panic!("{list:?}"));
-        assert_eq!((params.title.as_str(), params.legs.tube.outside), ("My table", 25.0));
+        assert_eq!((params.title.as_str(), params.legs.tube.outside), ("My table", 16.0));
     }
 
     #[test]
     fn answers_with_quotes_stay_one_text() {
         let mut answers = Answers { title: "A \"good\" table\\".into(), ..Answers::default() };
-        answers.top[2] = "1 1/4\"".into();
+        answers.thickness = "1 1/4\"".into();
         let params = read(&template(&answers)).unwrap_or_else(|list| panic!("{list:?}"));
         assert_eq!((params.title.as_str(), params.top.thickness), ("A \"good\" table\\", 31.75));
     }
