@@ -60,7 +60,7 @@ pub(super) const GRAND_FIR: Clause =
     HANDBOOK.at("Table 5-3b, as reprinted: specific gravity 0.39; 0.37 is remembered from the handbook itself");
 /// Rows whose specific gravity is printed green only, G_b: at 12 % it is `G_b / (1 - 0.265 * 0.6 * G_b)`.
 pub(super) const HONEYLOCUST: Sources = Sources {
-    stiffness: HANDBOOK_MEMORY.at("Table 5-3b; specific gravity 0.60 is printed green only: 0.66 at 12 % by eq. 4-12"),
+    stiffness: HANDBOOK_MEMORY.at("Table 5-3b; specific gravity 0.60 is printed green only: 0.66 at 12 %"),
     ..SG_E_C_S
 };
 /// Movement that Table 13-5 does not print.
@@ -72,8 +72,8 @@ pub(super) const SHRINKS_MEMORY: Clause =
 /// Imported woods.
 pub(super) const TABLE_5_5: Clause = HANDBOOK.at("Table 5-5b");
 /// Teak's own.
-pub(super) const TEAK: Clause =
-    HANDBOOK.at("Table 5-5b; specific gravity 0.55 is printed green only: 0.60 at 12 % by eq. 4-12");
+pub(super) const TEAK: Clause = HANDBOOK
+    .at("Table 5-5b; specific gravity 0.55 is printed green only: 0.60 at 12 % by G_b / (1 - 0.159 G_b), from memory");
 /// Imported woods of which the handbook prints nothing.
 pub(super) const DATABASE: Source = Source::read("The Wood Database", "");
 /// The same where it is remembered.
