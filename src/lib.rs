@@ -20,6 +20,8 @@ pub mod source;
 pub mod tables;
 pub mod units;
 
+use std::sync::Arc;
+
 use checks::Checked;
 use mechanics::Forces;
 use mechanics::estimate::Plates;
@@ -93,7 +95,7 @@ pub struct Judged {
     pub forces: Forces,
     /// Checks, verdict, cautions; remedies once they were looked for.
     pub checked: Checked,
-    plates: Plates,
+    plates: Arc<Plates>,
     text: String,
 }
 
@@ -119,7 +121,7 @@ pub fn judge(text: &[u8], progress: Progress) -> Result<Judged, Failure> {
 fn solved(model: Model, plates: Plates, text: String) -> Result<Judged, Failure> {
     let forces = mechanics::solve_on(&model, &plates).map_err(defect)?;
     let checked = checks::checked(&model, &forces).map_err(defect)?;
-    Ok(Judged { model, forces, checked, plates, text })
+    Ok(Judged { model, forces, checked, plates: Arc::new(plates), text })
 }
 
 /// A bracket as the solid that is drawn, beside what its plate model says.

@@ -402,7 +402,8 @@ fn a_lost_screw_is_felt_by_the_rest() {
     let case = cases().swap_remove(0);
     let bracket = case.bracket();
     let loads = Loads { my: MOMENT, ..Loads::default() };
-    let (whole, lost) = (bracket.bear(&loads).worst_screw, bracket.worst_screw_with_one_lost(&loads));
+    let borne = bracket.bear(&loads);
+    let (whole, lost) = (borne.worst_screw, borne.lost.worst);
     assert!(lost.middle > 1.1 * whole.middle && lost.middle < 2.5 * whole.middle, "{whole:?} {lost:?}");
 }
 
@@ -428,62 +429,43 @@ fn turning_the_bracket_turns_the_answer() {
     assert!((was.middle / is.middle - 1.0).abs() < 1e-3, "{was:?} {is:?}");
 }
 
-/// Most relative error of a stiffness against exact answers: a fortieth of the band that is put on it.
-const STIFFNESS: f64 = 0.005;
-
-/// Blending answers to other loads gives what solving each load gives.
+/// Two ways: a bracket that never had the screw. Tolerance: both factorise the same numbers in another order.
 #[test]
-fn a_load_after_others_is_answered_as_if_it_were_the_first() {
+fn a_bracket_that_lost_a_screw_is_one_without_it() {
     for case in [&cases()[1], &cases()[7], &cases()[20], &fresh()[5]] {
-        for (step, pull) in [-500.0, 0.0, 40.0, 300.0].iter().cycle().take(24).enumerate() {
-            let (s, c) = (0.7 * step as f64).sin_cos();
-            let (mx, my) = (MOMENT * c, MOMENT * s);
-            let blended = case.bracket().state(*pull, mx, my, true).expect("held");
-            let exact = case.bracket().state_exactly(*pull, mx, my).expect("held");
-            let top = |all: &[f64]| all.iter().copied().fold(0.0, f64::max);
-            for (is, should) in [
-                (top(&blended.screws), top(&exact.screws)),
-                (blended.bearing, exact.bearing),
-                (c * blended.motion[1] + s * blended.motion[2], c * exact.motion[1] + s * exact.motion[2]),
-            ] {
-                assert!((is / should - 1.0).abs() < 0.005, "{} {pull} {mx} {my}: {is} {should}", case.id);
-            }
+        for loads in [
+            Loads { my: MOMENT, ..Loads::default() },
+            Loads { fz: 300.0, mx: 0.4 * MOMENT, my: -MOMENT, ..Loads::default() },
+            Loads { fz: -500.0, mx: MOMENT, ..Loads::default() },
+        ] {
+            let lost = case.bracket().bear(&loads).lost;
+            let mut shape = case.shape.clone();
+            shape.screws.remove(lost.screw);
+            let without = Bracket::new(&shape).expect("good").bear(&loads).worst_screw;
+            let (is, should) = (lost.worst, without);
+            assert!((is.middle / should.middle - 1.0).abs() < 1e-6, "{} {loads:?}: {is:?} {should:?}", case.id);
+            assert!((is.upper / should.upper - 1.0).abs() < 1e-6, "{} {loads:?}: {is:?} {should:?}", case.id);
         }
     }
 }
 
-/// Stiffness is asked with less effort than forces, since its error is the square of theirs. Two ways: exact answers.
+/// One bracket asked from two threads, in either order, answers to the last bit as a new one does for each question.
 #[test]
-fn stiffness_is_that_of_exact_answers() {
-    let mut worst = 0.0_f64;
-    for case in cases().into_iter().chain(fresh()) {
-        let bracket = Bracket::new(&case.shape).expect("good");
-        let exact = |pull: f64, mx: f64, my: f64| bracket.state_exactly(pull, mx, my).expect("held").motion;
-        let mut near = |is: f64, should: f64| worst = worst.max((is / should - 1.0).abs());
-        near(bracket.axial_pull().middle, 1.0 / exact(1.0, 0.0, 0.0)[0]);
-        for direction in [0.0, FRAC_PI_2, 0.6] {
-            let (s, c) = f64::sin_cos(direction);
-            let motion = exact(0.0, c, s);
-            near(bracket.on_wood(direction).middle, 1.0 / (c * motion[1] + s * motion[2]));
-        }
-    }
-    assert!(worst < STIFFNESS, "{worst}");
-}
-
-/// Clones asked from two threads answer to the last bit as they do one after the other.
-#[test]
-fn clones_answer_alike_whatever_the_threads_do() {
+fn the_same_question_gets_the_same_bits_whatever_was_asked_before() {
     let case = &cases()[1];
     let load = |i: u32| {
         let (s, c) = (0.9 * f64::from(i)).sin_cos();
         Loads { fz: 40.0 * f64::from(i) - 200.0, mx: MOMENT * c, my: MOMENT * s, ..Loads::default() }
     };
-    let ask = move |bracket: Bracket, from: u32| (from..from + 5).map(|i| bracket.bear(&load(i))).collect::<Vec<_>>();
-    let one_after_the_other = [0, 5].map(|from| ask(case.bracket().clone(), from));
-    let [first, second] = [case.bracket().clone(), case.bracket().clone()];
+    let alone: Vec<Borne> = (0..10).map(|i| Bracket::new(&case.shape).expect("good").bear(&load(i))).collect();
+    let bracket = case.bracket();
+    let ask = |order: &[u32]| order.iter().map(|i| (*i, bracket.bear(&load(*i)))).collect::<Vec<_>>();
+    let orders: [Vec<u32>; 2] = [(0..10).collect(), (0..10).rev().collect()];
     let together = std::thread::scope(|scope| {
-        let runs = [scope.spawn(|| ask(first, 0)), scope.spawn(|| ask(second, 5))];
+        let runs = orders.each_ref().map(|order| scope.spawn(|| ask(order)));
         runs.map(|run| run.join().expect("answers"))
     });
-    assert_eq!(together, one_after_the_other);
+    for (i, borne) in together.into_iter().flatten() {
+        assert_eq!(borne, alone[i as usize], "load {i}");
+    }
 }

@@ -92,22 +92,6 @@ impl Symmetric {
         SymbolicSparseColMatRef::new_checked(self.size(), self.size(), &self.starts, None, &self.rows)
     }
 
-    /// Adds to an entry of the lower triangle; tells whether there is one.
-    #[must_use]
-    pub(crate) fn add(&mut self, row: usize, column: usize, value: f64) -> bool {
-        let start = self.starts[column];
-        let place = self.rows[start..self.starts[column + 1]].binary_search(&row);
-        place.is_ok_and(|at| {
-            self.values[start + at] += value;
-            true
-        })
-    }
-
-    /// Adds to a diagonal entry.
-    pub(crate) fn add_diagonal(&mut self, column: usize, value: f64) {
-        self.values[self.starts[column]] += value;
-    }
-
     pub(crate) fn diagonal(&self) -> Vec<f64> {
         self.starts[..self.size()].iter().map(|s| self.values[*s]).collect()
     }

@@ -10,6 +10,7 @@ use crate::clauses::screw_group::Loads;
 use crate::clauses::socket;
 use crate::fem::{Case, FrameError, Mode, NodeId, Solver, State};
 use crate::model::{self, Action, Model, Purpose};
+use crate::parallel;
 use crate::params::{Run, Side, Spread};
 use crate::units::GRAVITY;
 
@@ -40,7 +41,13 @@ pub fn solve(model: &Model) -> Result<Forces, String> {
 /// # Errors
 /// As [`solve`].
 pub fn solve_on(model: &Model, plates: &Plates) -> Result<Forces, String> {
-    let plates = &*plates.of(model)?;
+    let other;
+    let plates = if plates.serve(model) {
+        plates
+    } else {
+        other = Plates::detailed(model, plates.detail())?;
+        &other
+    };
     let estimates = estimate::estimates(model, plates);
     let words = |e: FrameError| e.to_string();
     let (solved, aged) = in_parallel(model, &estimates, plates.detail());
@@ -368,28 +375,9 @@ struct Hard {
 
 /// Works out what the brackets bear in the hardest loads of each duration.
 fn bear(model: &Model, plates: &Plates, solutions: &mut [Solution]) {
-    let mut hardest = hardest(model, solutions);
-    // A plate answers faster what is near to what it was asked before.
-    hardest.sort_by_key(|h| plates.built(model.legs[h.leg].bracket.kind));
-    let cases = &*solutions;
-    // A bracket learns from the loads it was asked: each thread has its own, so that the order never depends on the clock.
-    let run = |plates: Plates, some: &[Hard]| -> Vec<Borne> {
-        let face = |h: &Hard| &cases[h.solution].cases[h.case].faces[h.leg];
-        some.iter().map(|h| borne(model, &plates, &model.legs[h.leg], face(h))).collect()
-    };
-    let run = &run;
-    let results: Vec<Borne> = std::thread::scope(|scope| {
-        // Sketches are made side by side; one of them alone has no use for threads.
-        let runs = if plates.detail() == Detail::Full { 2 } else { 1 };
-        let halves = hardest.chunks(hardest.len().div_ceil(runs).max(1));
-        let runs: Vec<_> = halves
-            .map(|some| {
-                let own = plates.clone();
-                scope.spawn(move || run(own, some))
-            })
-            .collect();
-        runs.into_iter().flat_map(|run| run.join().unwrap_or_default()).collect()
-    });
+    let hardest = hardest(model, solutions);
+    let face = |h: &Hard| &solutions[h.solution].cases[h.case].faces[h.leg];
+    let results = parallel::map(&hardest, |h| borne(model, plates, &model.legs[h.leg], face(h)));
     for (h, borne) in hardest.iter().zip(results) {
         solutions[h.solution].cases[h.case].borne[h.leg] = Some(borne);
     }

@@ -1,11 +1,10 @@
 //! Stiffness of brackets, ties and feet from their dimensions: a soft and a stiff estimate.
 
-use std::borrow::Cow;
 use std::f64::consts::FRAC_PI_2;
 
 use super::Detail;
 use super::fill::Fill;
-use super::joint::{Borne, Bracket, BracketShape, Gusset, Hold, Web};
+use super::joint::{Borne, Bracket, BracketShape, Gusset, Hold, Lost, Web};
 use crate::clauses::screw_group::Loads;
 use crate::fem::RIGID;
 use crate::model::{BracketDesign, Model, SWAY_PUSH};
@@ -170,7 +169,6 @@ pub fn wood_creep(model: &Model) -> f64 {
 }
 
 /// Plate models of a table's brackets, new plastic. Brackets that are mirror images of one another share one.
-#[derive(Clone)]
 pub struct Plates {
     detail: Detail,
     asked: Asked,
@@ -285,18 +283,9 @@ impl Plates {
         self.detail
     }
 
-    /// The plates of a model: these where its brackets and their hold are the same, else new ones.
-    pub(super) fn of(&self, model: &Model) -> Result<Cow<'_, Self>, String> {
-        if Asked::of(model) == self.asked {
-            Ok(Cow::Borrowed(self))
-        } else {
-            Self::detailed(model, self.detail).map(Cow::Owned)
-        }
-    }
-
-    /// Which of the plates stands for a bracket, by its index among the model's brackets.
-    pub(super) fn built(&self, kind: usize) -> usize {
-        self.views[kind].own
+    /// Whether they are those of a model: its brackets and their hold are the same.
+    pub(super) fn serve(&self, model: &Model) -> bool {
+        Asked::of(model) == self.asked
     }
 
     /// What a bracket bears under a load at the bore's mouth, by its index among the model's brackets.
@@ -308,7 +297,8 @@ impl Plates {
         let borne = self.own[*own].bear(&seen);
         let [ax, ay] = borne.plate_at;
         let pulls = screws.iter().map(|i| borne.screws[*i]).collect();
-        Borne { screws: pulls, plate_at: [x * ax, y * ay], ..borne }
+        let lost = screws.iter().position(|i| *i == borne.lost.screw).unwrap_or(borne.lost.screw);
+        Borne { screws: pulls, plate_at: [x * ax, y * ay], lost: Lost { screw: lost, ..borne.lost }, ..borne }
     }
 }
 
@@ -379,31 +369,12 @@ fn sway_moment(model: &Model) -> f64 {
 }
 
 fn about(model: &Model, bracket: &Bracket, moment: f64) -> [[f64; 2]; 2] {
-    let range = |bracket: &Bracket, direction: f64| bracket.range(hold(model), direction, moment);
-    let both = both(bracket, |b| range(b, 0.0), |b| range(b, std::f64::consts::FRAC_PI_2));
-    [both.0, both.1].map(|r| [r.soft, r.stiff])
-}
-
-/// Two questions side by side, each to a bracket of its own: one that is asked from two threads would learn in an order
-/// that depends on the clock.
-fn both<T: Send>(
-    bracket: &Bracket,
-    first: impl FnOnce(&Bracket) -> T,
-    second: impl FnOnce(&Bracket) -> T + Send,
-) -> (T, T) {
-    let twin = bracket.clone();
-    let both = std::thread::scope(|scope| {
-        let other = scope.spawn(|| second(&twin));
-        let own = first(bracket);
-        (own, other.join().unwrap_or_else(|panic| std::panic::resume_unwind(panic)))
-    });
-    bracket.learn_from(&twin);
-    both
+    [0.0, FRAC_PI_2].map(|direction| bracket.range(hold(model), direction, moment)).map(|r| [r.soft, r.stiff])
 }
 
 fn turning(model: &Model, bracket: &Bracket) -> Turning {
     let [x, y] = about(model, bracket, sway_moment(model));
-    let (pull, push) = both(bracket, Bracket::axial_pull, Bracket::axial_push);
+    let (pull, push) = (bracket.axial_pull(), bracket.axial_push());
     let torsion = bracket.torsional(SCREW_SLIP);
     Turning { about: [[x[0], y[0], torsion.soft], [x[1], y[1], torsion.stiff]], along: [pull.soft, push.stiff] }
 }
@@ -474,7 +445,7 @@ mod tests {
         Model::new(&crate::params::read(&text).expect("read")).expect("a model")
     }
 
-    /// Two ways: the mirror image's own plate model. Tolerance: what the plate knows by then differs, and it blends states
+    /// Two ways: the mirror image's own plate model.
     /// already known, which its own test holds to half a per cent.
     #[test]
     fn a_mirrored_bracket_bears_the_mirrored_load() {

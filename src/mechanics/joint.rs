@@ -7,9 +7,9 @@
 
 use std::f64::consts::PI;
 
-use super::Detail;
 use super::bracket_plate::{Face, Plate, PlateModel, PlateState, Rib, Softness};
 use super::fill::Fill;
+use super::{Detail, exceeds};
 use crate::clauses::screw_group;
 use crate::source::{Clause, Source};
 
@@ -170,12 +170,21 @@ pub struct Borne {
     pub gusset_toe: Option<Demand>,
     /// Sum of the pressure on the wood, N.
     pub bearing: f64,
+    /// The same load when the screw that pulls most has let go.
+    pub lost: Lost,
 }
 
-/// A bracket ready for questions. It learns from the loads it is asked about: one bracket for many loads is much quicker
-/// than a new one for each. Answers differ by a fraction of a percent with what was asked before, so threads must not share
-/// one: a clone each, asked in a fixed order, gives the same bytes every time.
-#[derive(Clone)]
+/// A screw that has let go.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Lost {
+    /// Which.
+    pub screw: usize,
+    /// Worst pull of those left, N; infinite when they do not hold the plate.
+    pub worst: Demand,
+}
+
+/// A bracket ready for questions. The same question gets the same answer, whatever was asked before and from however many
+/// threads.
 pub struct Bracket {
     shape: BracketShape,
     model: PlateModel,
@@ -231,11 +240,6 @@ impl Bracket {
         };
         let model = model.ok_or_else(|| BadShape("the plate is not held".into()))?;
         Ok(Self { shape: shape.clone(), model, outside: outside(shape) })
-    }
-
-    /// Takes over what a clone has learnt since.
-    pub fn learn_from(&self, twin: &Self) {
-        self.model.learn_from(&twin.model);
     }
 
     /// In what the shape lies outside the brackets studied; the bands are wider then.
@@ -356,29 +360,18 @@ impl Bracket {
             boss_root: self.demand(root, BANDS.root),
             gusset_toe: self.toe_stress(&state).map(|s| self.demand(s, self.toe_band())),
             bearing: state.bearing,
+            lost: self.without(worst_of(&state.screws), [pull, mx, my]),
             screws: state.screws,
         }
     }
 
-    /// Worst pull of a screw when any one of them has let go, N; infinite when the rest cannot hold. As many plates are
-    /// solved as there are screws.
-    #[must_use]
-    pub fn worst_screw_with_one_lost(&self, loads: &screw_group::Loads) -> Demand {
-        let mut worst = Demand { middle: 0.0, upper: 0.0 };
-        for lost in 0..self.shape.screws.len() {
-            let next = self.worst_screw_without(lost, loads);
-            worst = if next.middle > worst.middle { next } else { worst };
-        }
-        worst
-    }
-
-    fn worst_screw_without(&self, lost: usize, loads: &screw_group::Loads) -> Demand {
+    /// Pulls when the worst screw has let go.
+    fn without(&self, lost: usize, load: [f64; 3]) -> Lost {
         let mut shape = self.shape.clone();
         shape.screws.remove(lost);
-        let state = check(&shape).ok().and_then(|()| self.model.load_without(lost, self.at_plate(loads)));
-        let Some(state) = state else { return Demand { middle: f64::INFINITY, upper: f64::INFINITY } };
-        let middle = state.screws.into_iter().fold(0.0, f64::max);
-        Demand { middle, upper: middle * widened(BANDS.screw, &outside(&shape))[1] }
+        let pulls = check(&shape).ok().and_then(|()| self.model.pulls_without(lost, load));
+        let middle = pulls.map_or(f64::INFINITY, |pulls| pulls.into_iter().fold(0.0, f64::max));
+        Lost { screw: lost, worst: Demand { middle, upper: middle * widened(BANDS.screw, &outside(&shape))[1] } }
     }
 
     /// Pull and moments at the plate's origin from loads at the mouth.
@@ -452,12 +445,6 @@ impl Bracket {
         self.model.load(pull, mx, my, wood)
     }
 
-    /// The same on wood with every pressed node found for this load alone: slow, for tests.
-    #[must_use]
-    pub fn state_exactly(&self, pull: f64, mx: f64, my: f64) -> Option<PlateState> {
-        self.model.load_exactly([pull, mx, my])
-    }
-
     fn turning(&self, direction: f64, wood: bool) -> f64 {
         let (s, c) = direction.sin_cos();
         self.model.work([0.0, c, s], wood).map_or(0.0, f64::recip)
@@ -505,6 +492,7 @@ impl Bracket {
             boss_root: none,
             gusset_toe: (!self.shape.gussets.is_empty()).then_some(none),
             bearing: f64::INFINITY,
+            lost: Lost { screw: 0, worst: none },
         }
     }
 
@@ -562,6 +550,11 @@ impl Bracket {
         let (spread, _) = highest(state.face.iter().map(|f| (around(&state.face, f.at), f.at)));
         (scale * (peak * spread).sqrt(), at)
     }
+}
+
+/// The largest; the first of equal ones.
+fn worst_of(pulls: &[f64]) -> usize {
+    (0..pulls.len()).fold(0, |best, i| if exceeds(pulls[i], pulls[best]) { i } else { best })
 }
 
 fn widened(band: [f64; 2], outside: &[String]) -> [f64; 2] {

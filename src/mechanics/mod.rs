@@ -1,7 +1,6 @@
 //! Model to forces: the table's frame, its joints, load cases, what the parts must bear.
 
 mod analysis;
-mod blend;
 pub mod bracket_plate;
 mod detail;
 pub mod estimate;
@@ -10,7 +9,6 @@ mod forces;
 pub mod joint;
 mod order;
 mod table;
-mod turn;
 
 pub use analysis::{NEVER, solve, solve_on, strength};
 pub use detail::Detail;
