@@ -86,7 +86,7 @@ fn solution(out: &mut String, model: &Model, s: &Solution, worked: bool) {
     for mode in &s.modes {
         line(out, &format!("Hz, {}", mode.shape), &[mode.hertz]);
     }
-    line(out, "shaking mm", &s.shaking.iter().map(|(_, a)| *a).collect::<Vec<_>>());
+    line(out, "shaking mm", &s.shaking.iter().map(|s| s.amplitude).collect::<Vec<_>>());
     for (c, forces) in model.cases.iter().zip(&s.cases).filter(|_| worked) {
         case(out, &c.name, forces);
     }

@@ -116,7 +116,7 @@ const VALUES: &[(&str, &str)] = &[
     ("/place/temperature/1", "[3-5][0-9] ?(C|°C|deg C|℃)|(9[0-9]|1[0-3][0-9]) ?(F|°F|fahrenheit)"),
     ("/place/humidity/0", "([1-9][0-9]|5[.]5) ?(%|percent)"),
     ("/life", "[1-9] ?(years?|yrs?|Y)|[1-9][0-9] ?(months?|weeks?)|[1-9][0-9]{2} ?days"),
-    ("/loads/2/shaking", "[1-9][0-9]? ?(Hz|hertz)|[1-9][0-9]{2} ?(rpm|RPM)"),
+    ("/loads/2/shaking", "[1-9][0-9]? ?(Hz|hertz)|[1-9][0-9]{2} ?(rpm|RPM)|[1-9] Hz (to|TO) [1-3][0-9] ?hertz"),
     (
         "/joints/stiffness",
         "[1-9][0-9]{3} ?(N ?[·*]?m/rad|N mm/rad|Nm/deg|lbf in/rad|in-lb/rad|kNm / rad)|Rigid|estimated",

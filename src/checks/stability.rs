@@ -380,26 +380,47 @@ pub(super) fn shakes(m: &Model, _: &Forces) -> bool {
 
 /// Amplitude under each stated shaking.
 pub(super) fn shaking(m: &Model, f: &Forces) -> Vec<Check> {
-    let mut all = Vec::new();
-    for (i, load) in m.params.loads.iter().enumerate() {
-        let Some(hertz) = load.shaking else { continue };
-        let of = |s: &Solution| s.shaking.iter().find(|(k, _)| *k == i).map_or(0.0, |(_, a)| *a);
-        let (solution, demand) = f.worst(of);
-        all.push(Check {
-            name: "sway: shaking",
-            place: "worst point of the top".into(),
-            case: format!("{} at {hertz} Hz ({} joints)", load.name, solution.name),
-            when: When::Now,
-            demand,
-            capacity: m.params.limits.sway,
-            unit: "mm",
-            clause: Source::JUDGEMENT.at("amplitude no more than the sway allowed under a hand's push"),
-            steps: vec![
-                format!("steady response by modes, damping 0.02: amplitude {} mm", figures(demand)),
-                utilisation_step(demand, m.params.limits.sway, "mm"),
-            ],
-            sources: vec![Source::JUDGEMENT.at("dry joints give about two per cent of damping")],
-        });
+    let shaken = f.solutions.first().map_or(0, |s| s.shaking.len());
+    (0..shaken).map(|k| shaken_by(m, f, k)).collect()
+}
+
+fn shaken_by(m: &Model, f: &Forces, number: usize) -> Check {
+    let (solution, demand) = f.worst(|s| s.shaking[number].amplitude);
+    let found = solution.shaking[number];
+    let load = &m.params.loads[found.load];
+    let moving = load.shaking.as_ref().and_then(|shaking| shaking.moving);
+    let force = moving.map(|[mass, stroke]| {
+        let with = format!("{mass} kg, f = {} Hz, s = {stroke} mm", figures(found.hertz));
+        step("F = m (2 pi f)^2 s / 2", &with, found.force, "N")
+    });
+    let near = found.resonates.map(|[soft, stiff]| {
+        let [soft, stiff] = [soft, stiff].map(figures);
+        format!("a natural frequency lies between {soft} Hz with soft joints and {stiff} Hz with stiff ones: taken as this one")
+    });
+    let steps = [
+        force,
+        Some(format!("worst frequency {} Hz, amplitude of the force {} N", figures(found.hertz), figures(found.force))),
+        near,
+        Some(format!("steady response by modes, damping 0.02: amplitude {} mm", figures(demand))),
+        Some(utilisation_step(demand, m.params.limits.sway, "mm")),
+    ];
+    let words = load.shaking.as_ref().map_or_else(String::new, |shaking| shaking.words());
+    Check {
+        name: "sway: shaking",
+        place: "worst point of the top".into(),
+        case: format!("{} at {words} ({} joints)", load.name, solution.name),
+        when: When::Now,
+        demand,
+        capacity: m.params.limits.sway,
+        unit: "mm",
+        clause: Source::JUDGEMENT.at("amplitude no more than the sway allowed under a hand's push"),
+        steps: steps.into_iter().flatten().collect(),
+        sources: vec![
+            Source::JUDGEMENT.at("dry joints give about two per cent of damping"),
+            Source::JUDGEMENT.at(
+                "joints may be as stiff as anything between the two estimates, so each natural frequency is taken \
+                at whichever of its range is nearest to what shakes",
+            ),
+        ],
     }
-    all
 }

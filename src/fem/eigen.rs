@@ -1,5 +1,7 @@
 //! Linear buckling, natural frequencies and harmonic response.
 
+use std::f64::consts::TAU;
+
 use nalgebra::DMatrix;
 
 use super::frame::Frame;
@@ -97,23 +99,44 @@ impl Solver<'_> {
         let share = std::array::from_fn(|d| {
             if whole.mass[d] > 0.0 { dot(&whole.momentum[d], &full).powi(2) / whole.mass[d] } else { 0.0 }
         });
-        Mode { frequency: omega2.sqrt() / std::f64::consts::TAU, share, shape: full }
+        Mode { frequency: omega2.sqrt() / TAU, share, shape: full }
     }
 
-    /// Steady response to a case whose loads vary harmonically with `frequency` (Hz), by modal superposition with
-    /// the same `damping` ratio in every mode; what the modes leave out is added statically.
+    /// Makes a case whose loads vary harmonically ready for [`Shaken::response`], by modal superposition; what the modes
+    /// leave out is added statically.
     #[must_use]
-    pub fn harmonic(&self, modes: &[Mode], case: &Case, frequency: f64, damping: f64) -> Response {
-        let at_rest = self.statics(std::slice::from_ref(case)).remove(0);
+    pub fn shaken(&self, modes: &[Mode], case: &Case) -> Shaken {
+        let mut rest = self.statics(std::slice::from_ref(case)).remove(0).displacements;
         let load = self.applied(std::slice::from_ref(case)).remove(0);
-        let mut response = Response { real: at_rest.displacements, imaginary: vec![0.0; load.len()] };
-        for mode in modes {
-            let stiffness = (mode.frequency * std::f64::consts::TAU).powi(2);
-            let still = dot(&mode.shape, &load) / stiffness;
-            let ratio = frequency / mode.frequency;
+        let modes: Vec<_> = modes.iter().map(|mode| (dot(&mode.shape, &load), mode.clone())).collect();
+        for (force, mode) in &modes {
+            add_to(&mut rest, -force / (mode.frequency * TAU).powi(2), &mode.shape);
+        }
+        Shaken { modes, rest }
+    }
+}
+
+/// A frame under loads that vary harmonically.
+#[derive(Clone, Debug)]
+pub struct Shaken {
+    /// The modes and the force on each.
+    modes: Vec<(f64, Mode)>,
+    /// Movements that the modes leave out.
+    rest: Vec<f64>,
+}
+
+impl Shaken {
+    /// Steady response at a frequency, Hz, with the same `damping` ratio in every mode. `tuned` gives each mode, by its number
+    /// and its frequency, the frequency at which it is taken to swing.
+    #[must_use]
+    pub fn response(&self, frequency: f64, damping: f64, tuned: impl Fn(usize, f64) -> f64) -> Response {
+        let mut response = Response { real: self.rest.clone(), imaginary: vec![0.0; self.rest.len()] };
+        for (i, (force, mode)) in self.modes.iter().enumerate() {
+            let own = tuned(i, mode.frequency);
+            let (still, ratio) = (force / (own * TAU).powi(2), frequency / own);
             let (open, lag) = (1.0 - ratio * ratio, 2.0 * damping * ratio);
             let square = open * open + lag * lag;
-            add_to(&mut response.real, still * (open / square - 1.0), &mode.shape);
+            add_to(&mut response.real, still * open / square, &mode.shape);
             add_to(&mut response.imaginary, -still * lag / square, &mode.shape);
         }
         response

@@ -16,7 +16,7 @@ pub(crate) mod sparse;
 mod spring;
 
 pub use beam::BeamSection;
-pub use eigen::{Buckling, Mode, Response};
+pub use eigen::{Buckling, Mode, Response, Shaken};
 pub use frame::{Frame, Member};
 pub use grid::Mesh;
 pub use ground::{Axes, BeamId, FrameError, NodeId, PlateId, SpringId};

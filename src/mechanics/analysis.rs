@@ -4,6 +4,7 @@ use nalgebra::Vector3;
 
 use super::estimate::{self, Estimates, Joints, Plates};
 use super::joint::Borne;
+use super::shaking::{self, Swing};
 use super::table::{self, Built, BuiltTube, DOWN};
 use super::{CaseForces, Detail, Forces, Frequency, Solution, TopStress, TubeForces, exceeds, order::rank};
 use crate::clauses::screw_group::Loads;
@@ -14,10 +15,6 @@ use crate::parallel;
 use crate::params::{Run, Side, Spread};
 use crate::units::GRAVITY;
 
-/// Natural frequencies that are looked for.
-const MODES: usize = 4;
-/// Damping ratio of a wooden top on metal legs in plastic sockets (judgement: dry joints give two per cent).
-const DAMPING: f64 = 0.02;
 /// Loads of each duration for which the brackets' plates are worked out, by size of their moment (judgement: the plate's
 /// directions differ by less than the fourth largest moment does).
 const HARDEST: usize = 4;
@@ -51,7 +48,9 @@ pub fn solve_on(model: &Model, plates: &Plates) -> Result<Forces, String> {
     let estimates = estimate::estimates(model, plates);
     let words = |e: FrameError| e.to_string();
     let (solved, aged) = in_parallel(model, &estimates, plates.detail());
-    let mut solutions = solved.into_iter().collect::<Result<Vec<_>, _>>().map_err(words)?;
+    let (mut solutions, swings): (Vec<_>, Vec<_>) =
+        solved.into_iter().collect::<Result<Vec<_>, _>>().map_err(words)?.into_iter().unzip();
+    shaking::shake(model, &swings, &mut solutions);
     let critical_after_life = aged.map_err(words)?;
     bear(model, plates, &mut solutions);
     let (mass, centre) = mass(model, true);
@@ -69,7 +68,7 @@ pub fn solve_on(model: &Model, plates: &Plates) -> Result<Forces, String> {
 }
 
 /// What each estimate says, and the critical factor with the aged one.
-type Solved = (Vec<Result<Solution, FrameError>>, Result<Option<f64>, FrameError>);
+type Solved = (Vec<Result<(Solution, Swing), FrameError>>, Result<Option<f64>, FrameError>);
 
 /// Every estimate on its own thread.
 fn in_parallel(model: &Model, estimates: &Estimates, detail: Detail) -> Solved {
@@ -156,21 +155,22 @@ fn buckles(solver: &Solver, standing: &State) -> Result<Option<f64>, FrameError>
     Ok(solver.buckling(standing)?.map(|b| b.factor).filter(|f| *f < NEVER))
 }
 
-fn solution(model: &Model, acting: &Acting, joints: &Joints, detail: Detail) -> Result<Solution, FrameError> {
+fn solution(model: &Model, acting: &Acting, joints: &Joints, detail: Detail) -> Result<(Solution, Swing), FrameError> {
     let built = table::build(model, joints, detail)?;
     let solver = built.frame.prepare()?;
     let loads = acting.loads(model, &built)?;
     let alone = solver.statics(&loads);
-    let modes = solver.modes(MODES)?;
-    Ok(Solution {
+    let swing = Swing::new(model, &built, &solver)?;
+    let solution = Solution {
         name: joints.name,
         joints: joints.clone(),
         critical_factor: buckles(&solver, &summed(&solver, &alone, &acting.standing))?,
-        modes: modes.iter().map(frequency).collect(),
-        shaking: shaking(model, &built, &solver, &modes)?,
+        modes: swing.modes().iter().take(shaking::MODES).map(frequency).collect(),
+        shaking: vec![],
         imbalance: alone.iter().map(|state| imbalance(state, &built)).fold(0.0, f64::max),
         cases: cases(model, &built, &solver, acting, (&loads, &alone))?,
-    })
+    };
+    Ok((solution, swing))
 }
 
 /// All load cases in the model's order: second order, and first order where a foot slides. What acts alone comes as loads
@@ -248,7 +248,12 @@ fn loads(model: &Model, built: &Built, actions: &[Action]) -> Result<Case, Frame
     Ok(case)
 }
 
-fn add_load(model: &Model, built: &Built, load: &crate::params::Load, case: &mut Case) -> Result<(), FrameError> {
+pub(super) fn add_load(
+    model: &Model,
+    built: &Built,
+    load: &crate::params::Load,
+    case: &mut Case,
+) -> Result<(), FrameError> {
     let (l, w) = (model.params.top.length, model.params.top.width);
     let force = load.direction.map(|d| d * load.force);
     let plane = |p: [f64; 2]| [p[0] - l / 2.0, p[1] - w / 2.0];
@@ -481,20 +486,6 @@ fn frequency(mode: &Mode) -> Frequency {
     let named = [(x, "sway along x"), (y, "sway along y"), (twist, "twist")];
     let largest = named.iter().fold((NAMED, "other"), |best, n| if n.0 > best.0 { *n } else { best });
     Frequency { hertz: mode.frequency, shape: largest.1 }
-}
-
-/// Amplitude of the worst point of the top under each shaking load, mm.
-fn shaking(model: &Model, built: &Built, solver: &Solver, modes: &[Mode]) -> Result<Vec<(usize, f64)>, FrameError> {
-    let mut all = Vec::new();
-    for (i, load) in model.params.loads.iter().enumerate() {
-        let Some(hertz) = load.shaking else { continue };
-        let mut case = Case::new();
-        add_load(model, built, load, &mut case)?;
-        let response = solver.harmonic(modes, &case, hertz, DAMPING);
-        let size = |n: &NodeId| three(response.amplitude(*n)).iter().map(|a| a * a).sum::<f64>().sqrt();
-        all.push((i, built.plate_nodes.iter().map(size).fold(0.0, f64::max)));
-    }
-    Ok(all)
 }
 
 /// Free travel of the top along x and y before the sockets bear, mm: the clearance turned over the engaged length times

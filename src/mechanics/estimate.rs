@@ -446,7 +446,6 @@ mod tests {
     }
 
     /// Two ways: the mirror image's own plate model.
-    /// already known, which its own test holds to half a per cent.
     #[test]
     fn a_mirrored_bracket_bears_the_mirrored_load() {
         let text = crate::params::built_in();
@@ -459,7 +458,7 @@ mod tests {
         let figures = |b: &Borne| [b.worst_screw.upper, b.plate.upper, b.boss_root.upper, b.bearing];
         let pairs = got.screws.iter().zip(&want.screws).map(|(a, b)| (*a, *b));
         for (a, b) in figures(&got).into_iter().zip(figures(&want)).chain(pairs) {
-            assert!((a - b).abs() < 5e-3 * want.worst_screw.upper.max(b.abs()), "{a} is not {b}");
+            assert!((a - b).abs() < 1e-6 * want.worst_screw.upper.max(b.abs()), "{a} is not {b}");
         }
     }
 
@@ -530,8 +529,7 @@ mod tests {
         assert!(told(r#"["8 deg", "0 deg"]"#) && !told(r#"["0 deg", "0 deg"]"#));
     }
 
-    /// Two ways: the bracket built anew with the creep modulus. Tolerance: the plate blends states already known, which its own
-    /// test holds to half a per cent.
+    /// Two ways: the bracket built anew with the creep modulus.
     #[test]
     fn a_softened_bracket_is_one_of_softer_plastic() {
         for hold in ["bonded", "ribs", "none"] {
@@ -541,7 +539,7 @@ mod tests {
             let (got, want) = (softened(&m, &new, &turning(&m, &new), by), turning(&m, &soft));
             let pairs = got.about.iter().flatten().zip(want.about.iter().flatten());
             for (a, b) in pairs.chain(got.along.iter().zip(&want.along)) {
-                assert!((a / b - 1.0).abs() < 5e-3, "{hold}: {a} is not {b}");
+                assert!((a / b - 1.0).abs() < 1e-6, "{hold}: {a} is not {b}");
             }
         }
     }

@@ -40,11 +40,27 @@ pub struct Solution {
     pub critical_factor: Option<f64>,
     /// Lowest natural frequencies, Hz, ascending.
     pub modes: Vec<Frequency>,
-    /// Amplitude of the top's worst point under each shaking load of the file, mm, with its index.
-    pub shaking: Vec<(usize, f64)>,
+    /// Under each shaking load of the file, in its order.
+    pub shaking: Vec<Shaken>,
     /// Largest relative error of equilibrium (reactions against loads) and of energy (strain energy against work), first
     /// order.
     pub imbalance: f64,
+}
+
+/// The top under a load that shakes, where its frequency does most.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Shaken {
+    /// Index of the load in the file.
+    pub load: usize,
+    /// The frequency, Hz.
+    pub hertz: f64,
+    /// Amplitude of the force, N.
+    pub force: f64,
+    /// Amplitude of the top's worst point, mm.
+    pub amplitude: f64,
+    /// A natural frequency with soft joints and with stiff ones, Hz, between which this one lies; none where it lies between no
+    /// two.
+    pub resonates: Option<[f64; 2]>,
 }
 
 /// A natural frequency and what moves.

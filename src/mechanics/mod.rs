@@ -8,10 +8,11 @@ pub mod fill;
 mod forces;
 pub mod joint;
 mod order;
+mod shaking;
 mod table;
 
 pub use analysis::{NEVER, solve, solve_on, strength};
 pub use detail::Detail;
-pub use forces::{CaseForces, Forces, Frequency, Solution, TopStress, TubeForces};
+pub use forces::{CaseForces, Forces, Frequency, Shaken, Solution, TopStress, TubeForces};
 pub use order::exceeds;
 pub use table::{POISSON, TURNING_POINT};

@@ -36,6 +36,8 @@ pub(super) enum What {
     Number(f64, f64),
     /// A quantity with its unit.
     Quantity(Range),
+    /// A quantity, or a range of them: `3 Hz to 8 Hz`.
+    Band(Range),
     /// A list of quantities: fewest and most of them.
     Quantities(Range, usize, usize),
     /// One of these words.
@@ -128,7 +130,7 @@ impl What {
     /// The range of quantities in this shape.
     pub(super) fn range(&self) -> Option<Range> {
         match self {
-            Self::Quantity(range) | Self::Quantities(range, ..) => Some(*range),
+            Self::Quantity(range) | Self::Band(range) | Self::Quantities(range, ..) => Some(*range),
             Self::Either(shapes) => shapes.iter().find_map(Self::range),
             _ => None,
         }
@@ -152,6 +154,7 @@ impl What {
             Self::CountOf(counts) => either(counts.iter().map(ToString::to_string)),
             Self::Number(least, most) => format!("a number, {} to {}", units::plain(*least), units::plain(*most)),
             Self::Quantity(range) => range.told(system),
+            Self::Band(range) => format!("{}, or a range such as \"3 Hz to 8 Hz\"", range.told(system)),
             Self::Quantities(range, least, most) => {
                 format!("a list of {}, each {}", span(*least, *most), range.told(system))
             }
@@ -213,6 +216,8 @@ const fn share(least: f64, most: f64) -> What {
 /// Largest splay, radians: 20 degrees; sockets steeper than that are no longer short bosses.
 const STEEPEST: f64 = 20.0 * PI / 180.0;
 const SPLAY: Range = Range { kind: Kind::Angle, least: 0.0, most: STEEPEST };
+/// Frequencies at which things shake.
+const SHAKEN: Range = Range { kind: Kind::Frequency, least: 0.1, most: 500.0 };
 const AIR: Range = Range { kind: Kind::Temperature, least: -40.0, most: 80.0 };
 const DAMP: Range = Range { kind: Kind::Share, least: 0.05, most: 1.0 };
 
@@ -427,7 +432,9 @@ keys! {
     LOAD_AT: "loads[].at", What::Point, Without::Unset("`over` says it"), "At one point, instead of `over`.";
     LOAD_LASTS: "loads[].lasts", What::Words(&words(&LASTS)), Without::Value("years", "the worst for wood and plastic"), "How long it lasts at a time, or in all.";
     LOAD_DIRECTION: "loads[].direction", What::Words(&words(&DIRECTIONS)), Without::Value("down", "weight"), "Direction of a force.";
-    LOAD_SHAKING: "loads[].shaking", quantity(Kind::Frequency, 0.1, 500.0), Without::Unset("the load does not shake"), "Frequency of a shaking force; `force` is its amplitude.";
+    LOAD_SHAKING: "loads[].shaking", What::Band(SHAKEN), Without::Unset("the load does not shake"), "Frequency of a shaking force, or the range it runs through; `force` is its amplitude.";
+    LOAD_MOVING: "loads[].moving", quantity(Kind::Mass, 0.001, 300.0), Without::Unset("`force` says how hard it shakes"), "Mass that goes to and fro, with `stroke` and `shaking`, instead of `force`.";
+    LOAD_STROKE: "loads[].stroke", length(0.01, 1000.0), Without::Unset("`force` says how hard it shakes"), "Whole way of the moving mass from end to end.";
 
     PLACE: "place", What::Group, Without::Unset("every key below"), "Where the table stands.";
     TEMPERATURE: "place.temperature", What::Quantities(AIR, 2, 2), Without::Value("[\"10 C\", \"30 C\"]", "a room lived in"), "Lowest and highest temperature of the air.";

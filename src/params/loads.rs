@@ -1,5 +1,7 @@
 //! Loads: [`Load`] from its keys.
 
+use std::f64::consts::TAU;
+
 use super::accept::{self, Range};
 use super::reader::{Found, Group, Reader, chosen};
 use super::spelling::{quoted, shortened};
@@ -25,10 +27,14 @@ fn load(r: &mut Reader, g: &Group<'_>, index: usize, top: [f64; 2]) -> Load {
         r.assume(g, &accept::LOAD_NAME, name.clone());
         name
     });
-    let (force, mass) = weight(r, g);
+    let shaking = shaking(r, g);
+    let (force, mass) = match &shaking {
+        Some(moving @ Shaking { moving: Some(_), .. }) => (moving.force(0.0, moving.frequency[1]), 0.0),
+        _ => weight(r, g),
+    };
     let on = spread(r, g, top);
     let lasts = r.choice(g, &accept::LOAD_LASTS, &accept::LASTS);
-    Load { name, force, mass, on, direction: direction(r, g), lasts, shaking: shaking(r, g) }
+    Load { name, force, mass, on, direction: direction(r, g), lasts, shaking }
 }
 
 /// Force and mass; exactly one of the two keys is given.
@@ -176,13 +182,66 @@ fn direction(r: &mut Reader, g: &Group<'_>) -> [f64; 3] {
     chosen(&accept::DIRECTIONS, word)
 }
 
-fn shaking(r: &mut Reader, g: &Group<'_>) -> Option<f64> {
-    let frequency = r.quantity_if(g, &accept::LOAD_SHAKING)?;
+/// How a load shakes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Shaking {
+    /// Lowest and highest frequency, Hz.
+    pub frequency: [f64; 2],
+    /// A mass that goes to and fro, kg, and its whole stroke, mm; otherwise the load's force is the amplitude.
+    pub moving: Option<[f64; 2]>,
+}
+
+impl Shaking {
+    /// Amplitude of the force at a frequency, N: of a mass that moves as a sine, m (2 pi f)^2 s / 2; otherwise `given`.
+    /// Source: Newton's second law.
+    #[must_use]
+    pub fn force(&self, given: f64, hertz: f64) -> f64 {
+        self.moving.map_or(given, |[mass, stroke]| mass * (TAU * hertz).powi(2) * stroke / 2.0 / 1000.0)
+    }
+
+    /// `15 Hz`, `3 Hz to 8 Hz`.
+    #[must_use]
+    pub fn words(&self) -> String {
+        let [least, most] = self.frequency;
+        if least == most { format!("{least} Hz") } else { format!("{least} Hz to {most} Hz") }
+    }
+}
+
+fn shaking(r: &mut Reader, g: &Group<'_>) -> Option<Shaking> {
+    let moving = [r.quantity_if(g, &accept::LOAD_MOVING), r.quantity_if(g, &accept::LOAD_STROKE)];
+    let Some(frequency) = r.band_if(g, &accept::LOAD_SHAKING) else {
+        if moving.iter().any(Option::is_some) && !g.has(&accept::LOAD_SHAKING) {
+            let hint =
+                "add how often it goes to and fro, such as \"shaking\": \"15 Hz\" or \"shaking\": \"3 Hz to 8 Hz\"";
+            r.wrong_group(g, "has a moving mass or a stroke and no frequency").hint = Some(hint.into());
+        }
+        return None;
+    };
     if g.has(&accept::LOAD_MASS)
         && let Some(found) = r.value(g, &accept::LOAD_SHAKING)
     {
-        let hint = "write the machine's mass as one load and \"force\" with \"shaking\" as another";
+        let hint = "write the machine's mass as one load and \"force\", or \"moving\" and \"stroke\", with \"shaking\" as another";
         r.wrong(&found, "is for a force: its amplitude").hint = Some(hint.into());
     }
-    Some(frequency)
+    let given = [&accept::LOAD_MOVING, &accept::LOAD_STROKE].map(|key| g.has(key));
+    let moving = match (given, g.has(&accept::LOAD_FORCE)) {
+        ([false, false], _) => None,
+        ([true, true], false) => Some(moving.map(Option::unwrap_or_default)),
+        ([true, true], true) => {
+            let hint = "keep \"force\", or \"moving\" with \"stroke\", from which the force is worked out";
+            r.wrong_group(g, "has a shaking force and a moving mass").hint = Some(hint.into());
+            None
+        }
+        ([true, false], _) => {
+            let hint = "add the whole way it goes from end to end, such as \"stroke\": \"60 mm\"";
+            r.wrong_group(g, "has a moving mass and no stroke").hint = Some(hint.into());
+            Some([0.0; 2])
+        }
+        ([false, true], _) => {
+            let hint = "add the mass that goes to and fro, such as \"moving\": \"0.5 kg\"";
+            r.wrong_group(g, "has a stroke and no moving mass").hint = Some(hint.into());
+            Some([0.0; 2])
+        }
+    };
+    Some(Shaking { frequency, moving })
 }

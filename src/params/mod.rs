@@ -33,6 +33,7 @@ use crate::units::{self, Kind, System};
 
 pub use examples::{Answers, built_in, template};
 pub use keys::keys_table;
+pub use loads::Shaking;
 pub use read::{read, read_bytes};
 pub use schema::schema;
 pub(crate) use screws::better;
@@ -510,8 +511,8 @@ pub struct Load {
     pub direction: [f64; 3],
     /// How long it lasts at a time or in all.
     pub lasts: Duration,
-    /// A shaking force: amplitude is `force`, Hz.
-    pub shaking: Option<f64>,
+    /// How it shakes; a steady load does not.
+    pub shaking: Option<Shaking>,
 }
 
 /// Where a load acts on the show face; mm from the corner at -x -y.

@@ -252,6 +252,12 @@ fn meant(problem: Problem, name: &str, known: &[&str]) -> Problem {
     problem.hint(format!("keys here: {list}"))
 }
 
+/// Ends of a range, `3 Hz to 8 Hz`.
+fn ends(text: &str) -> Option<(&str, &str)> {
+    let at = text.to_ascii_lowercase().find(" to ")?;
+    Some((text[..at].trim(), text[at + " to ".len()..].trim()))
+}
+
 /// Quantities.
 impl Reader {
     /// A quantity with a fixed default, or a required one.
@@ -269,6 +275,26 @@ impl Reader {
     pub(super) fn quantity_if(&mut self, group: &Group<'_>, accept: &Accept) -> Option<f64> {
         let found = self.value(group, accept)?;
         accept.what.range().map(|range| self.quantity_in(&found, range))
+    }
+
+    /// A quantity or a range of them, least and most; only where the file has it.
+    pub(super) fn band_if(&mut self, group: &Group<'_>, accept: &Accept) -> Option<[f64; 2]> {
+        let (found, What::Band(range)) = (self.value(group, accept)?, accept.what) else { return None };
+        let Node::Text(text) = &found.value.node else { return Some([self.quantity_in(&found, range); 2]) };
+        let Some((from, to)) = ends(text) else { return Some([self.quantity_in(&found, range); 2]) };
+        if from.parse::<f64>().is_ok()
+            && let Some(unit) = to.find(|c: char| c.is_alphabetic())
+        {
+            let hint = format!("write \"{from} {} to {to}\"", to[unit..].trim());
+            self.wrong(&found, format!("{} has no unit at its beginning", quoted(text))).hint = Some(hint);
+            return Some([range.least; 2]);
+        }
+        let [a, b] = [from, to].map(|end| self.quantity_of(&found, end, range));
+        if a > b {
+            let hint = format!("write \"{to} to {from}\"");
+            self.wrong(&found, format!("{} runs backwards", quoted(text))).hint = Some(hint);
+        }
+        Some([a.min(b), a.max(b)])
     }
 
     /// A quantity whose default follows from others.
@@ -296,6 +322,11 @@ impl Reader {
                 return range.least;
             }
         };
+        self.quantity_of(found, text, range)
+    }
+
+    /// A text, the whole of a value or a part of it, as a quantity inside a range.
+    fn quantity_of(&mut self, found: &Found<'_>, text: &str, range: Range) -> f64 {
         match units::read(range.kind, text) {
             Ok(read) => self.bounded(found, text, read, range),
             Err(unread) => {
@@ -591,6 +622,7 @@ fn too(path: &str, kind: Kind, below: bool) -> &'static str {
 fn wanted(what: &What) -> String {
     match what {
         What::Quantity(range) => format!("{} in quotes", range.kind.noun()),
+        What::Band(range) => format!("{} or a range of them in quotes", range.kind.noun()),
         What::Quantities(range, least, most) => {
             format!("a list of {} quantities, each {}", span(*least, *most), range.kind.noun())
         }

@@ -72,7 +72,10 @@ fn rules(pattern: &str, keys: &[&Accept]) -> Vec<(&'static str, Value)> {
             ]),
         )],
         "loads[]" => vec![
-            ("oneOf", json!([{ "required": ["mass"] }, { "required": ["force"] }])),
+            (
+                "oneOf",
+                json!([{ "required": ["mass"] }, { "required": ["force"] }, { "required": ["moving", "stroke", "shaking"] }]),
+            ),
             ("not", json!({ "required": ["over", "at"] })),
         ],
         _ => {
@@ -98,7 +101,7 @@ fn property(key: &Accept) -> Value {
 
 fn description(key: &Accept) -> String {
     let accepted = match key.what {
-        What::Quantity(_) | What::Quantities(..) | What::Either(_) => {
+        What::Quantity(_) | What::Band(_) | What::Quantities(..) | What::Either(_) => {
             format!(" Accepted: {}.", key.what.told(System::Metric))
         }
         _ => String::new(),
@@ -120,6 +123,7 @@ fn shape(key: &Accept, what: &What) -> Value {
         What::CountOf(counts) => json!({ "enum": counts }),
         What::Number(least, most) => json!({ "type": "number", "minimum": least, "maximum": most }),
         What::Quantity(range) => quantity(*range),
+        What::Band(range) => json!({ "anyOf": [quantity(*range), string(&band_pattern(range.kind))] }),
         What::Quantities(range, least, most) => list(&quantity(*range), *least, *most),
         What::Words(list) => words(list, &[]),
         What::WordList(all) => list(&words(all, &[]), 0, all.len()),
@@ -155,6 +159,13 @@ fn list(item: &Value, least: usize, most: usize) -> Value {
 
 fn quantity(range: Range) -> Value {
     json!({ "$ref": format!("#/$defs/{}", name(range.kind)) })
+}
+
+/// Two quantities with the word `to` between them.
+fn band_pattern(kind: Kind) -> String {
+    let one = units::pattern(kind);
+    let inner = one.trim_start_matches('^').trim_end_matches('$');
+    format!("^{inner} [tT][oO] {inner}$")
 }
 
 fn point() -> Value {

@@ -182,10 +182,19 @@ impl Pad {
     }
 }
 
-/// The wood under the plate as pads at crossings of the grid's lines: hats of pressure that sum to 1 everywhere. Along the
-/// edges, where prying presses, a pad for each node; `inside` at most the spaces across the rest. `stiffness`: N/mm3.
-pub(super) fn pads(grid: &Grid, stiffness: f64, inside: usize) -> Vec<Pad> {
-    let lines = grid.cells.map(|cells| lines(cells, inside));
+/// How many of the grid's lines have pads of the wood.
+#[derive(Clone, Copy)]
+pub(super) struct Spread {
+    /// Spaces beside an edge in which every line has: there the wood presses when screws pry.
+    pub(super) edge: usize,
+    /// Most spaces between pads across the rest.
+    pub(super) inside: usize,
+}
+
+/// The wood under the plate as pads at crossings of the grid's lines: hats of pressure that sum to 1 everywhere.
+/// `stiffness`: N/mm3.
+pub(super) fn pads(grid: &Grid, stiffness: f64, spread: Spread) -> Vec<Pad> {
+    let lines = grid.cells.map(|cells| spread.lines(cells));
     let [columns, rows] = lines.each_ref().map(|l| hats(l));
     let mut shares: Vec<Weights> = vec![vec![]; lines[0].len() * lines[1].len()];
     for (node, spring) in bedding(grid, stiffness).into_iter().enumerate() {
@@ -203,14 +212,13 @@ pub(super) fn pads(grid: &Grid, stiffness: f64, inside: usize) -> Vec<Pad> {
     shares.into_iter().map(pad).collect()
 }
 
-/// Spaces beside an edge in which every line of the grid counts: where the wood presses when screws pry.
-const EDGE: usize = 4;
-
-/// Lines of the grid, of those from 0 to `cells`, on which pads stand; alike from both ends.
-fn lines(cells: usize, inside: usize) -> Vec<usize> {
-    let step = cells.saturating_sub(2 * EDGE).div_ceil(inside).max(1);
-    let stands = |from: usize| from <= EDGE || (from - EDGE).is_multiple_of(step);
-    (0..=cells).filter(|i| stands(*i.min(&(cells - i)))).collect()
+impl Spread {
+    /// Lines of the grid, of those from 0 to `cells`, on which pads stand; alike from both ends.
+    fn lines(self, cells: usize) -> Vec<usize> {
+        let step = cells.saturating_sub(2 * self.edge).div_ceil(self.inside).max(1);
+        let stands = |from: usize| from <= self.edge || (from - self.edge).is_multiple_of(step);
+        (0..=cells).filter(|i| stands(*i.min(&(cells - i)))).collect()
+    }
 }
 
 /// For each line of the grid which of the pads' lines share it, and their parts.
