@@ -245,3 +245,40 @@ fn shaking(r: &mut Reader, g: &Group<'_>) -> Option<Shaking> {
     };
     Some(Shaking { frequency, moving })
 }
+
+#[cfg(test)]
+mod tests {
+    use crate::params::{Params, read};
+
+    fn file(load: &str) -> Result<Params, Vec<String>> {
+        let text = format!(
+            r#"{{"top": {{"length": "1200 mm", "width": "600 mm", "thickness": "30 mm"}}, "height": "740 mm",
+                "legs": {{"tube": "25 x 2 mm"}}, "loads": [{{{load}}}]}}"#
+        );
+        let told = |p: crate::Problem| p.hint.unwrap_or_else(|| p.accepted.unwrap_or_default());
+        read(&text).map_err(|problems| problems.into_iter().map(told).collect())
+    }
+
+    #[test]
+    fn every_wrong_way_to_shake_is_told_what_to_write() {
+        for (load, hint) in [
+            (r#""force": "10 N", "shaking": "3 to 8 Hz""#, r#"write "3 Hz to 8 Hz""#),
+            (r#""force": "10 N", "shaking": "8 Hz to 3 Hz""#, r#"write "3 Hz to 8 Hz""#),
+            (r#""moving": "0.5 kg", "stroke": "60 mm""#, r#"such as "shaking": "15 Hz""#),
+            (r#""moving": "0.5 kg", "shaking": "3 Hz""#, r#"such as "stroke": "60 mm""#),
+            (r#""stroke": "60 mm", "shaking": "3 Hz""#, r#"such as "moving": "0.5 kg""#),
+            (r#""force": "1 N", "moving": "1 kg", "stroke": "6 mm", "shaking": "3 Hz""#, r#"keep "force", or"#),
+        ] {
+            let told = file(load).err().unwrap_or_default();
+            assert!(told.iter().any(|t| t.contains(hint)), "{load}: {told:?}");
+        }
+    }
+
+    #[test]
+    fn a_range_of_frequencies_is_read() {
+        let params = file(r#""moving": "0.5 kg", "stroke": "60 mm", "shaking": "180 rpm to 8 Hz""#).expect("read");
+        let shaking = params.loads[0].shaking.clone().expect("shakes");
+        assert_eq!((shaking.frequency, shaking.moving), ([3.0, 8.0], Some([0.5, 60.0])));
+        assert_eq!(shaking.words(), "3 Hz to 8 Hz");
+    }
+}
