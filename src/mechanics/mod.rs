@@ -7,6 +7,7 @@ pub mod estimate;
 pub mod fill;
 mod forces;
 pub mod joint;
+mod loading;
 mod order;
 mod shaking;
 mod table;

@@ -1,6 +1,6 @@
 //! The top under loads that shake, at any frequency they run through and with joints of any stiffness between the estimates.
 
-use super::analysis::add_load;
+use super::loading::add_load;
 use super::table::Built;
 use super::{Shaken, Solution, exceeds};
 use crate::fem::{Case, FrameError, Mode, NodeId, Shaken as Response, Solver};

@@ -1,6 +1,7 @@
 //! Nodes and elements of the plate, and what a disc of it touches.
 
-use super::stands::Weights;
+/// Weights of nodes.
+pub(super) type Weights = Vec<(usize, f64)>;
 
 /// Samples along each side of an element to find what stands on it.
 pub(super) const SAMPLES: usize = 5;

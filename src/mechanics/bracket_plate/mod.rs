@@ -21,8 +21,8 @@ use super::fill::Fill;
 use crate::fem::sparse::{Factor, Gather};
 use crate::parallel;
 use compliance::Compliance;
-use grid::Grid;
-use stands::{Boss, Pad, RibFoot, Screw, Spread, Weights, disc, elements, hold, pads};
+use grid::{Grid, Weights};
+use stands::{Boss, Pad, RibFoot, Screw, Spread, disc, elements, hold, pads};
 
 /// The plate and what stands on it.
 #[derive(Clone, Debug, PartialEq)]

@@ -1,7 +1,6 @@
 //! Bending and shear stiffness of an element from what stands on it.
 
 use super::grid::{Grid, SAMPLES};
-use super::stands::RibFoot;
 use super::{Plate, Rib, Softness};
 
 /// Shear correction of a plate.
@@ -124,11 +123,6 @@ impl Rib {
         let (dx, dy) = (x - self.from[0], y - self.from[1]);
         let (u, v) = (dx * c + dy * s, dy * c - dx * s);
         u > -distance && u < self.length + distance && v.abs() < self.thickness / 2.0 + distance
-    }
-
-    pub(super) fn foot(&self) -> RibFoot {
-        let (s, c) = self.angle.sin_cos();
-        RibFoot { cells: vec![], root: self.root, direction: [c, s] }
     }
 
     fn height_at(&self, [x, y]: [f64; 2]) -> Option<f64> {

@@ -3,13 +3,10 @@
 use nalgebra::DMatrix;
 
 use super::basis::{Basis, Element};
-use super::grid::{Grid, bedding, gather, share, touched};
+use super::grid::{Grid, Weights, bedding, gather, share, touched};
 use super::section::HEAD;
 use super::{Plate, Rib, Softness};
 use crate::fem::sparse::Gather;
-
-/// Weights of nodes.
-pub(super) type Weights = Vec<(usize, f64)>;
 
 /// Disc of a screw.
 pub(super) struct Screw {
@@ -66,6 +63,13 @@ fn add_element(entries: &mut Gather, corners: &[usize; 4], stiffness: &Element) 
         for (j, value) in row.iter().enumerate() {
             entries.add(3 * corners[i / 3] + i % 3, 3 * corners[j / 3] + j % 3, *value);
         }
+    }
+}
+
+impl Rib {
+    fn foot(&self) -> RibFoot {
+        let (s, c) = self.angle.sin_cos();
+        RibFoot { cells: vec![], root: self.root, direction: [c, s] }
     }
 }
 
