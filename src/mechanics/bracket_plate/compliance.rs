@@ -1,7 +1,7 @@
 //! The plate's compliance at the tubes, the pads of the wood and the screws, and what presses under a load.
 
 use faer::linalg::matmul::matmul;
-use faer::{Accum, Mat, Par};
+use faer::{Accum, Mat, MatRef, Par};
 use nalgebra::DMatrix;
 
 use crate::fem::solid::complementarity;
@@ -15,26 +15,39 @@ pub(super) struct Compliance {
     moved: Mat<f64>,
     /// Lift of each pad under a force of each, its own sinking into the wood included.
     contact: Mat<f64>,
+    /// Sinking of the wood under each pad, mm/N.
+    give: Vec<f64>,
+    /// Pads in a row.
+    row: usize,
 }
 
+/// What a part of the stiffness taken away changes: a product of low rank.
+pub(super) struct Loss {
+    left: Mat<f64>,
+    right: Mat<f64>,
+}
+
+/// Pads above which what presses is first looked for on every other one. Measured.
+const MANY: usize = 120;
+
 impl Compliance {
-    /// From what moves under each load; `give`: sinking of the wood at each pad, mm/N.
-    pub(super) fn new(columns: &[Vec<f64>], give: impl Iterator<Item = f64>) -> Self {
+    /// From what moves under each load; `give`: sinking of the wood at each pad, mm/N, `row` pads in a row.
+    pub(super) fn new(columns: &[Vec<f64>], give: Vec<f64>, row: usize) -> Self {
         let moved = Mat::from_fn(columns[0].len(), columns.len(), |i, j| columns[j][i]);
         let pads = columns.len() - TUBES;
         let lift = |i: usize, j: usize| moved[(TUBES + i, TUBES + j)];
         let mut contact = Mat::from_fn(pads, pads, |i, j| f64::midpoint(lift(i, j), lift(j, i)));
-        give.enumerate().for_each(|(i, give)| contact[(i, i)] += give);
-        Self { moved, contact }
+        give.iter().enumerate().for_each(|(i, give)| contact[(i, i)] += give);
+        Self { moved, contact, give, row }
     }
 
     fn pads(&self) -> usize {
         self.contact.nrows()
     }
 
-    /// The same with a part of the stiffness taken away, after Woodbury: `taken` acts on a few degrees of freedom, and
+    /// What becomes of it with a part of the stiffness taken away, after Woodbury: `taken` acts on a few degrees of freedom, and
     /// `columns` are movements under 1 N at each: there, and as in [`Self::new`]. `None` where nothing is left to hold it.
-    pub(super) fn less(&self, taken: &DMatrix<f64>, columns: &[(Vec<f64>, Vec<f64>)]) -> Option<Self> {
+    pub(super) fn loss(&self, taken: &DMatrix<f64>, columns: &[(Vec<f64>, Vec<f64>)]) -> Option<Loss> {
         let n = columns.len();
         let own = DMatrix::from_fn(n, n, |i, j| columns[j].0[i]);
         let change = (DMatrix::identity(n, n) - taken * own).lu().solve(taken)?;
@@ -42,19 +55,23 @@ impl Compliance {
         let left = Mat::from_fn(self.moved.nrows(), n, |i, j| columns[j].1[i]);
         // Movement here under a load there is that there under one here.
         let right = &change * left.subrows(0, self.moved.ncols()).transpose();
+        Some(Loss { left, right })
+    }
+
+    /// The same with that taken away.
+    pub(super) fn less(&self, Loss { left, right }: &Loss) -> Self {
         let (mut moved, mut contact) = (self.moved.clone(), self.contact.clone());
         matmul(moved.as_mut(), Accum::Add, left.as_ref(), right.as_ref(), 1.0, Par::Seq);
         let (pads, to) = (left.subrows(TUBES, self.pads()), right.subcols(TUBES, self.pads()));
         matmul(contact.as_mut(), Accum::Add, pads, to, 1.0, Par::Seq);
-        Some(Self { moved, contact })
+        Self { moved, contact, give: self.give.clone(), row: self.row }
     }
 
     /// Push of each pad under a load of the tubes, N.
     pub(super) fn pressed(&self, load: [f64; 3]) -> Option<Vec<f64>> {
         let gap = |i: usize| (0..TUBES).map(|k| load[k] * self.moved[(TUBES + i, k)]).sum();
         let gaps: Vec<f64> = (0..self.pads()).map(gap).collect();
-        let start = gaps.iter().map(|gap| *gap < 0.0).collect();
-        Some(complementarity(self.contact.as_ref(), &gaps, start)?.forces)
+        press(self.contact.as_ref(), &gaps, &self.give, self.row)
     }
 
     /// Motion of the tubes under a load and the push of the pads: mm, rad, rad.
@@ -70,4 +87,25 @@ impl Compliance {
     fn under(&self, row: usize, load: [f64; 3], pressed: &[f64]) -> f64 {
         load.iter().chain(pressed).enumerate().map(|(j, part)| part * self.moved[(row, j)]).sum()
     }
+}
+
+/// Push of each pad, N, of `row` in a row; `give`: sinking of the wood there, in `contact` as well. Of many, every other one is looked at first, each for four: where those press, the
+/// search among all begins, which it shortens; what it finds does not depend on it.
+fn press(contact: MatRef<'_, f64>, gaps: &[f64], give: &[f64], row: usize) -> Option<Vec<f64>> {
+    let pads = gaps.len();
+    let start = if pads > MANY {
+        let half = row.div_ceil(2);
+        let few: Vec<usize> =
+            (0..pads).filter(|i| (i % row).is_multiple_of(2) && (i / row).is_multiple_of(2)).collect();
+        // A force stands for four: the wood under it sinks a quarter as much, the plate as much.
+        let less = |i: usize, j: usize| if i == j { 0.75 * give[few[i]] } else { 0.0 };
+        let coarse = Mat::from_fn(few.len(), few.len(), |i, j| contact[(few[i], few[j])] - less(i, j));
+        let gaps: Vec<f64> = few.iter().map(|i| gaps[*i]).collect();
+        let give: Vec<f64> = few.iter().map(|i| give[*i] / 4.0).collect();
+        let pushed = press(coarse.as_ref(), &gaps, &give, half)?;
+        (0..pads).map(|i| pushed[i / row / 2 * half + i % row / 2] > 0.0).collect()
+    } else {
+        gaps.iter().map(|gap| *gap < 0.0).collect()
+    };
+    Some(complementarity(contact, gaps, start)?.forces)
 }

@@ -20,7 +20,7 @@ use std::sync::OnceLock;
 use super::fill::Fill;
 use crate::fem::sparse::{Factor, Gather};
 use crate::parallel;
-use compliance::Compliance;
+use compliance::{Compliance, Loss};
 use grid::{Grid, Weights};
 use stands::{Boss, Pad, RibFoot, Screw, Spread, disc, elements, hold, pads};
 
@@ -104,8 +104,8 @@ const TOGETHER: usize = 32;
 pub struct PlateModel {
     body: Body,
     whole: Compliance,
-    /// Without each screw.
-    lost: Vec<OnceLock<Option<Compliance>>>,
+    /// What each screw adds.
+    lost: Vec<OnceLock<Option<Loss>>>,
 }
 
 /// The plate factorised, and all that stands on it.
@@ -113,6 +113,8 @@ struct Body {
     grid: Grid,
     factor: Factor,
     pads: Vec<Pad>,
+    /// Pads in a row.
+    row: usize,
     screws: Vec<Screw>,
     bosses: Vec<Boss>,
     poisson: f64,
@@ -193,7 +195,8 @@ impl PlateModel {
     /// hold the plate.
     #[must_use]
     pub fn pulls_without(&self, screw: usize, load: [f64; 3]) -> Option<Vec<f64>> {
-        let left = self.lost[screw].get_or_init(|| self.body.without(screw, &self.whole)).as_ref()?;
+        let loss = self.lost[screw].get_or_init(|| self.body.without(screw, &self.whole)).as_ref()?;
+        let left = self.whole.less(loss);
         let mut pulls = left.pulls(load, &left.pressed(load)?);
         pulls.remove(screw);
         Some(pulls)
@@ -213,12 +216,13 @@ impl Body {
         let wall = (plate.boss - plate.bore) / 2.0;
         let root = plate.wall_modulus() / (soft.root * wall) * plate.root_gain;
         let bosses = plate.bosses.iter().map(|&at| hold(&grid, &mut entries, plate, at, root)).collect();
-        let pads = pads(&grid, soft.wood * level, spread);
+        let (pads, row) = pads(&grid, soft.wood * level, spread);
         let Plate { poisson, thickness, .. } = *plate;
         Some(Self {
             factor: Factor::new(entries.finish()).ok()?,
             grid,
             pads,
+            row,
             screws,
             bosses,
             poisson,
@@ -251,7 +255,7 @@ impl Body {
         let tubes = (0..3).map(|k| vec![(first + k, 1.0)]);
         let loads: Vec<Weights> = tubes.chain(self.pads.iter().map(Pad::load)).collect();
         let columns = self.moved(&loads, |u| self.read(u));
-        Compliance::new(&columns, self.pads.iter().map(|pad| pad.give))
+        Compliance::new(&columns, self.pads.iter().map(|pad| pad.give).collect(), self.row)
     }
 
     /// Motion of the tubes, lifts of the pads, pulls of the screws.
@@ -270,11 +274,11 @@ impl Body {
     }
 
     /// The plate without a screw's disc, from that with it: a change of low rank.
-    fn without(&self, screw: usize, whole: &Compliance) -> Option<Compliance> {
+    fn without(&self, screw: usize, whole: &Compliance) -> Option<Loss> {
         let (places, disc) = self.screws[screw].matrix();
         let loads: Vec<Weights> = places.iter().map(|at| vec![(*at, 1.0)]).collect();
         let read = |u: &[f64]| (places.iter().map(|at| u[*at]).collect(), self.read(u));
-        whole.less(&disc, &self.moved(&loads, read))
+        whole.loss(&disc, &self.moved(&loads, read))
     }
 
     fn pulls(&self, u: &[f64]) -> Vec<f64> {

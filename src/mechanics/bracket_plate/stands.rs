@@ -196,8 +196,8 @@ pub(super) struct Spread {
 }
 
 /// The wood under the plate as pads at crossings of the grid's lines: hats of pressure that sum to 1 everywhere.
-/// `stiffness`: N/mm3.
-pub(super) fn pads(grid: &Grid, stiffness: f64, spread: Spread) -> Vec<Pad> {
+/// `stiffness`: N/mm3. How many stand in a row is told last.
+pub(super) fn pads(grid: &Grid, stiffness: f64, spread: Spread) -> (Vec<Pad>, usize) {
     let lines = grid.cells.map(|cells| spread.lines(cells));
     let [columns, rows] = lines.each_ref().map(|l| hats(l));
     let mut shares: Vec<Weights> = vec![vec![]; lines[0].len() * lines[1].len()];
@@ -213,7 +213,7 @@ pub(super) fn pads(grid: &Grid, stiffness: f64, spread: Spread) -> Vec<Pad> {
         let sum: f64 = weights.iter().map(|w| w.1).sum();
         Pad { weights: weights.into_iter().map(|(node, w)| (node, w / sum)).collect(), give: 1.0 / sum }
     };
-    shares.into_iter().map(pad).collect()
+    (shares.into_iter().map(pad).collect(), lines[0].len())
 }
 
 impl Spread {
