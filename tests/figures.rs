@@ -93,7 +93,7 @@ fn solution(out: &mut String, model: &Model, s: &Solution, worked: bool) {
 }
 
 fn check(out: &mut String, c: &Check, worked: bool) {
-    let _ = writeln!(out, "{}: {}; {}; {}", c.name, c.place, c.case, c.when.word());
+    let _ = writeln!(out, "{}: {}; {}; {}", c.id.words(), c.place, c.case, c.when.word());
     line(out, &format!("  demand and capacity {}, utilisation", c.unit), &[c.demand, c.capacity, c.utilisation()]);
     let steps = c.steps.iter().filter(|_| worked);
     steps.for_each(|step| {
@@ -110,7 +110,7 @@ fn told(path: &Path) -> String {
     let mut out = String::new();
     let checked = checks::checked(&model, &forces).expect("every check done");
     let mut checks: Vec<&Check> = checked.checks.iter().collect();
-    checks.sort_by_key(|c| (c.name, c.when));
+    checks.sort_by_key(|c| (c.id, c.when));
     checks.iter().for_each(|c| check(&mut out, c, worked));
     for c in &checked.cautions {
         let _ = writeln!(out, "caution: {}: {}", c.step, c.heading);

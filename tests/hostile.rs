@@ -342,7 +342,7 @@ fn judged_or_told(what: &str, file: &Value) -> bool {
         Ok(judged) => {
             for check in &judged.checked.checks {
                 let figures = check.demand.is_finite() && check.capacity.is_finite() && check.capacity > 0.0;
-                assert!(figures, "{what}: {} {} / {}", check.name, check.demand, check.capacity);
+                assert!(figures, "{what}: {} {} / {}", check.id.words(), check.demand, check.capacity);
             }
             true
         }

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::path::Path;
 
 use serde_json::{Value, json};
-use underframe::checks::{self, Check};
+use underframe::checks::{self, Check, CheckId};
 use underframe::clauses::working::figures;
 use underframe::mechanics::{self, Forces};
 use underframe::model::{Model, Purpose};
@@ -18,16 +18,16 @@ fn built(file: &Value) -> (Model, Forces) {
 }
 
 /// Highest utilisation by name and time.
-fn used(checks: &[Check]) -> BTreeMap<(&'static str, bool), f64> {
+fn used(checks: &[Check]) -> BTreeMap<(CheckId, bool), f64> {
     let mut all = BTreeMap::new();
     for c in checks {
-        let entry = all.entry((c.name, c.when == checks::When::AfterLife)).or_insert(0.0_f64);
+        let entry = all.entry((c.id, c.when == checks::When::AfterLife)).or_insert(0.0_f64);
         *entry = entry.max(c.utilisation());
     }
     all
 }
 
-fn judged(file: &Value) -> BTreeMap<(&'static str, bool), f64> {
+fn judged(file: &Value) -> BTreeMap<(CheckId, bool), f64> {
     let (model, forces) = built(file);
     used(&checks::all(&model, &forces).expect("every check done"))
 }
@@ -59,7 +59,7 @@ fn uneven() -> Value {
     })
 }
 
-fn alike(what: &str, a: &BTreeMap<(&'static str, bool), f64>, b: &BTreeMap<(&'static str, bool), f64>) {
+fn alike(what: &str, a: &BTreeMap<(CheckId, bool), f64>, b: &BTreeMap<(CheckId, bool), f64>) {
     assert_eq!(a.keys().collect::<Vec<_>>(), b.keys().collect::<Vec<_>>());
     for (key, x) in a {
         let y = b[key];
@@ -106,7 +106,7 @@ fn a_turned_table_is_used_alike() {
     turned["loads"][2]["direction"] = json!("-y");
     let (mut a, mut b) = (judged(&uneven()), judged(&turned));
     // The two sway checks change places.
-    let [x, y] = ["sway: push along the length", "sway: push along the width"];
+    let [x, y] = [CheckId::SwayLength, CheckId::SwayWidth];
     for later in [false, true] {
         if let (Some(p), Some(q)) = (b.remove(&(x, later)), b.remove(&(y, later))) {
             b.extend([((x, later), q), ((y, later), p)]);
@@ -118,17 +118,17 @@ fn a_turned_table_is_used_alike() {
 
 #[test]
 fn more_load_never_helps_what_carries_it() {
-    let names = [
-        "top: sag",
-        "tubes: stress",
-        "tubes: buckling between ties",
-        "legs: critical load of the frame",
-        "bracket: boss root across the layers",
-        "foot: pressure on the floor",
-        "foot: tube end on its floor",
-        "sway: push along the length",
-        "sway: push along the width",
-        "sway: lowest frequency",
+    let carried = [
+        CheckId::TopSag,
+        CheckId::TubeStress,
+        CheckId::TubeBuckling,
+        CheckId::CriticalLoad,
+        CheckId::BossRoot,
+        CheckId::FloorPressure,
+        CheckId::TubeEnd,
+        CheckId::SwayLength,
+        CheckId::SwayWidth,
+        CheckId::Frequency,
     ];
     let with = |kg: u32| {
         let mut file = uneven();
@@ -136,7 +136,7 @@ fn more_load_never_helps_what_carries_it() {
         judged(&file)
     };
     let all = [30, 60, 120].map(with);
-    for (key, light) in all[0].iter().filter(|(k, _)| names.contains(&k.0)) {
+    for (key, light) in all[0].iter().filter(|(k, _)| carried.contains(&k.0)) {
         let [middle, heavy] = [all[1][key], all[2][key]];
         assert!(*light <= middle + 1e-9 && middle <= heavy + 1e-9, "{key:?}: {light}, {middle}, {heavy}");
     }
@@ -185,11 +185,11 @@ fn every_utilisation_is_finite_and_not_negative() {
         let forces = mechanics::solve(&model).unwrap_or_else(|e| panic!("{name}: {e}"));
         for c in checks::all(&model, &forces).unwrap_or_else(|e| panic!("{name}: {e}")) {
             let u = c.utilisation();
-            assert!(u.is_finite() && u >= 0.0 && c.capacity > 0.0, "{name}: {} {u}", c.name);
+            assert!(u.is_finite() && u >= 0.0 && c.capacity > 0.0, "{name}: {} {u}", c.id.words());
             // The working is that of this very figure, not of another leg's or tube's.
             let told = figures(c.demand);
-            assert!(c.steps.iter().any(|step| step.contains(&told)), "{name}: {} {told}: {:#?}", c.name, c.steps);
-            assert!(!c.steps.is_empty() && !c.place.is_empty() && !c.case.is_empty(), "{name}: {}", c.name);
+            assert!(c.steps.iter().any(|step| step.contains(&told)), "{name}: {} {told}: {:#?}", c.id.words(), c.steps);
+            assert!(!c.steps.is_empty() && !c.place.is_empty() && !c.case.is_empty(), "{name}: {}", c.id.words());
         }
         seen += 1;
     }

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use serde_json::Value;
-use underframe::checks::{self, ADEQUATE, Check, Verdict, When};
+use underframe::checks::{self, ADEQUATE, Check, CheckId, Verdict, When};
 use underframe::mechanics;
 use underframe::mechanics::estimate::Plates;
 use underframe::model::Model;
@@ -39,7 +39,7 @@ fn highest(checks: &[Check]) -> f64 {
 /// Names of what fails, and when.
 fn failing(name: &str) -> BTreeSet<(&'static str, &'static str)> {
     let checks = judged(&fixture(name));
-    checks.iter().filter(|c| c.utilisation() > 1.0).map(|c| (c.name, c.when.word())).collect()
+    checks.iter().filter(|c| c.utilisation() > 1.0).map(|c| (c.id.words(), c.when.word())).collect()
 }
 
 fn only(name: &str, beginning: &str) {
@@ -94,10 +94,14 @@ fn every_remedy_cures(name: &str) {
     assert!(!found.remedies.is_empty() && found.tried <= 40, "{name}: {found:?}");
     for remedy in found.remedies {
         let after = judged(&checks::apply(&text, &remedy.edits));
-        let names: Vec<&str> = remedy.cures.split(", ").collect();
-        let cured = |c: &&Check| remedy.cures == "every check" || names.contains(&c.name);
-        for check in after.iter().filter(cured) {
-            assert!(check.utilisation() <= limit, "{name}, {}: {} {}", remedy.change, check.name, check.utilisation());
+        for check in after.iter().filter(|c| remedy.cures.has(c.id)) {
+            assert!(
+                check.utilisation() <= limit,
+                "{name}, {}: {} {}",
+                remedy.change,
+                check.id.words(),
+                check.utilisation()
+            );
         }
         assert!((highest(&after) - remedy.utilisation).abs() < 1e-9, "{name}: {}", remedy.change);
     }
@@ -129,7 +133,7 @@ fn too_hot_is_the_verdict_and_no_strength_vanishes() {
     assert_eq!(above[0].too_hot(), Some("too hot for PLA: service limit 40 C, air up to 41 C"));
     assert_eq!(above.iter().filter(|c| c.too_hot().is_some()).count(), 1);
     let others = |checks: &[Check]| {
-        highest(&checks.iter().filter(|c| c.name.starts_with("bracket:")).cloned().collect::<Vec<_>>())
+        highest(&checks.iter().filter(|c| c.id.words().starts_with("bracket:")).cloned().collect::<Vec<_>>())
     };
     assert!((others(&above) / others(&at_limit) - 1.0).abs() < 0.02, "{} {}", others(&above), others(&at_limit));
     // What the table of filaments tells is what is used: to 80 C, and air of 80 C may be written.
@@ -143,7 +147,7 @@ fn every_levelling_bolt_is_checked_and_listed() {
     for bolt in ["M6", "M8", "M10", "M12"] {
         let text = plain(&serde_json::json!({ "foot": { "kind": "levelling", "bolt": bolt } }));
         let checks = judged(&text);
-        assert!(checks.iter().any(|c| c.name == "foot: levelling bolt" && c.demand > 0.0), "{bolt}");
+        assert!(checks.iter().any(|c| c.id == CheckId::LevellingBolt && c.demand > 0.0), "{bolt}");
         let rows = underframe::output::hardware::bought(&laid_out(&text));
         assert!(rows.iter().any(|r| r.item.starts_with("hexagon bolt, full") && r.size.starts_with(bolt)), "{bolt}");
         assert!(rows.iter().any(|r| r.item == "hexagon nut" && r.size == bolt), "{bolt}");
@@ -156,7 +160,7 @@ fn every_cross_bolt_is_checked_and_listed() {
     for (bolt, tube) in [("M3", "16 x 1.5 mm"), ("M4", "25 x 2 mm"), ("M5", "25 x 2 mm"), ("M6", "25 x 2 mm")] {
         let mut text = plain(&serde_json::json!({ "bracket": { "hold": format!("cross bolt {bolt}") } }));
         text["legs"]["tube"] = tube.into();
-        let pull = judged(&text).into_iter().find(|c| c.name == "bracket: tube pulled out").expect("a check");
+        let pull = judged(&text).into_iter().find(|c| c.id == CheckId::TubePulledOut).expect("a check");
         assert!(
             pull.steps.iter().any(|step| step.contains(&format!("cross bolt {bolt}:"))),
             "{bolt}: {:?}",

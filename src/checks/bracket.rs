@@ -1,8 +1,8 @@
 //! The printed bracket: boss root and gusset toe across the layers, plate bending, heads in the plastic.
 
-use super::Check;
-use super::govern::{Outcome, Subject, Trial, over_cases};
+use super::govern::{Outcome, Rule, Trial, over_cases};
 use super::plastic::{Kind, Section, allowable};
+use super::{Check, CheckId};
 use crate::clauses::withdrawal;
 use crate::clauses::working::{figures, step};
 use crate::mechanics::{Forces, joint};
@@ -16,7 +16,7 @@ fn design<'a>(t: &Trial<'a>, leg: usize) -> &'a BracketDesign {
 
 /// A stress of the bracket against an allowable one.
 struct Stress {
-    subject: Subject,
+    rule: Rule,
     kind: Kind,
     /// Factor on the stress from the model.
     notch: f64,
@@ -51,14 +51,14 @@ impl Stress {
             steps.extend(a.steps());
             (steps, self.sources.iter().copied().chain(a.sources()).collect())
         };
-        over_cases(m, f, &self.subject, judge, explain)
+        over_cases(m, f, &self.rule, judge, explain)
     }
 }
 
 /// Boss torn from its plate across the layers.
 pub(super) fn boss_root(m: &Model, f: &Forces) -> Vec<Check> {
     let stress = Stress {
-        subject: Subject { name: "bracket: boss root across the layers", unit: "MPa", clause: joint::BOSS_ROOT },
+        rule: Rule { id: CheckId::BossRoot, unit: "MPa", clause: joint::BOSS_ROOT },
         kind: Kind::AcrossLayers,
         notch: joint::ROOT_NOTCH,
         section: |d| Section::Round(d.sockets[0].outer),
@@ -75,7 +75,7 @@ pub(super) fn has_gussets(m: &Model, _: &Forces) -> bool {
 /// Toe of a gusset torn from the plate across the layers.
 pub(super) fn gusset_toe(m: &Model, f: &Forces) -> Vec<Check> {
     let stress = Stress {
-        subject: Subject { name: "bracket: gusset toe across the layers", unit: "MPa", clause: joint::GUSSET_TOE },
+        rule: Rule { id: CheckId::GussetToe, unit: "MPa", clause: joint::GUSSET_TOE },
         kind: Kind::AcrossLayers,
         notch: 1.0,
         section: |d| Section::Wall(d.gussets.first().map_or(1.0, |g| g.thickness)),
@@ -87,7 +87,7 @@ pub(super) fn gusset_toe(m: &Model, f: &Forces) -> Vec<Check> {
 /// Bending of the plate within its layers, at the boss and at the screws.
 pub(super) fn plate_bending(m: &Model, f: &Forces) -> Vec<Check> {
     let stress = Stress {
-        subject: Subject { name: "bracket: plate bending", unit: "MPa", clause: joint::PLATE_STRESS },
+        rule: Rule { id: CheckId::PlateBending, unit: "MPa", clause: joint::PLATE_STRESS },
         kind: Kind::InLayers,
         notch: 1.0,
         section: |d| Section::Bent(d.plate),
@@ -124,7 +124,7 @@ fn round_hole(d: &BracketDesign, head: f64) -> Section {
 
 /// Head pulled through the plastic under it: cylinder of plastic sheared round the head.
 pub(super) fn head_pull_through(m: &Model, f: &Forces) -> Vec<Check> {
-    let subject = Subject { name: "bracket: screw head pulled through", unit: "N", clause: withdrawal::PLASTIC_CONE };
+    let rule = Rule { id: CheckId::HeadPullThrough, unit: "N", clause: withdrawal::PLASTIC_CONE };
     let head = head_diameter(m);
     let under = |d: &BracketDesign| sheared(d, head);
     let capacity = |t: &Trial, leg: usize| {
@@ -151,7 +151,7 @@ pub(super) fn head_pull_through(m: &Model, f: &Forces) -> Vec<Check> {
         steps.push(step("F = pi d_head t tau", &numbers, o.capacity, "N"));
         (steps, a.sources())
     };
-    over_cases(m, f, &subject, judge, explain)
+    over_cases(m, f, &rule, judge, explain)
 }
 
 /// Area between a head's rim and its hole, mm2.
@@ -164,7 +164,7 @@ const HEAD_PRESSURE: Clause = Source::STATICS.at("pull over the ring between the
 
 /// Pressure of the heads on the plastic.
 pub(super) fn head_bearing(m: &Model, f: &Forces) -> Vec<Check> {
-    let subject = Subject { name: "bracket: pressure under screw heads", unit: "MPa", clause: HEAD_PRESSURE };
+    let rule = Rule { id: CheckId::HeadPressure, unit: "MPa", clause: HEAD_PRESSURE };
     let head = head_diameter(m);
     let pressure = |t: &Trial, leg: usize| {
         let (d, pull) = (design(t, leg), t.forces.borne[leg].as_ref().map_or(0.0, |b| b.worst_screw.upper));
@@ -196,5 +196,5 @@ pub(super) fn head_bearing(m: &Model, f: &Forces) -> Vec<Check> {
         steps.extend(a.steps());
         (steps, a.sources())
     };
-    over_cases(m, f, &subject, judge, explain)
+    over_cases(m, f, &rule, judge, explain)
 }

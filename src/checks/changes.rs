@@ -2,6 +2,7 @@
 
 use serde_json::{Value, json};
 
+use super::CheckId::{self, *};
 use crate::model::Model;
 use crate::params::{FootKind, Head, Run};
 use crate::tables::{bolt, filament, screw, tube};
@@ -16,35 +17,57 @@ pub(super) struct Change {
     pub together: usize,
 }
 
-/// Steps of one kind of change, the smallest first, and the checks it may help, by the beginning of their names.
+/// Steps of one kind of change, the smallest first, and the checks it may help.
 #[derive(Clone, Debug)]
 pub(super) struct Family {
-    pub helps: &'static [&'static str],
+    pub helps: Helps,
     pub steps: Vec<Change>,
 }
 
-const PLASTIC: &[&str] = &["bracket:", "tie:", "foot: socket", "foot: tube", "plastic:", "sway:", "legs: critical"];
-const TUBES: &[&str] = &["tubes:", "legs: critical", "sway:"];
-const SWAY: &[&str] = &["sway:", "legs: critical"];
-const SOCKET: &[&str] = &["bracket: socket", "bracket: boss", "bracket: tube", "legs: play", "sway:", "legs: critical"];
-const BOSS: &[&str] =
-    &["bracket: socket", "bracket: boss", "bracket: tube", "sway:", "foot: socket", "wood: movement between"];
-const PLATE: &[&str] = &["bracket: plate", "bracket: screw", "bracket: pressure", "bracket: gusset", "sway:"];
-const SCREWS: &[&str] =
-    &["bracket: screw", "bracket: pressure", "bracket: plate", "screws:", "top: crushing", "wood: movement under"];
-const SIZE: &[&str] = &["top:", "screws:", "bracket: screw", "bracket: pressure"];
-const BUNDLE: &[&str] =
-    &["bracket: boss", "bracket: socket", "bracket: tube", "tubes:", "screws:", "sway:", "legs: critical"];
-const GUSSETS: &[&str] = &["bracket: gusset", "bracket: boss", "bracket: plate", "sway:"];
-const TIPPING: &[&str] = &["tipping:", "foot: pressure"];
-const STANDS: &[&str] = &["tipping:", "top:", "foot: pressure", "sway:"];
-const HOLD: &[&str] = &["bracket: tube", "legs: play", "sway:", "legs: critical"];
-const FEET: &[&str] = &["foot: pressure", "foot: levelling"];
-const FOOT: &[&str] = &["foot: socket"];
-const TIES: &[&str] = &["tie:"];
-const BETWEEN: &[&str] = &["wood: movement between"];
-const UNDER: &[&str] = &["wood: movement under"];
-const DRILLING: &[&str] = &["drilling:"];
+/// Groups of checks.
+type Helps = &'static [&'static [CheckId]];
+
+const SOCKETS: &[CheckId] = &[BracketSocket, SocketSplit];
+const HEADS: &[CheckId] = &[HeadPressure, HeadPullThrough];
+const FASTENED: &[CheckId] = &[ScrewLateral, ScrewCombined, ScrewLost, ScrewWithdrawal];
+const MOVES: &[CheckId] = &[Frequency, SwayLength, SwayWidth, Shaking];
+const TIED: &[CheckId] = &[TieCollar, TieBolt];
+const TIPS: &[CheckId] = &[TippingChild, TippingLoad, TippingTilt];
+const TOP: &[CheckId] = &[TopAcross, TopAlong, TopCrushing, TopSag];
+const STRESSED: &[CheckId] = &[TubeBuckling, TubeStress];
+
+const PLASTIC: Helps = &[
+    &[BossRoot, GussetToe, PlateBending, TubePulledOut, FootSocket, TubeEnd, Heat, CriticalLoad],
+    HEADS,
+    SOCKETS,
+    TIED,
+    MOVES,
+];
+const TUBES: Helps = &[STRESSED, &[CriticalLoad], MOVES];
+const SWAY: Helps = &[MOVES, &[CriticalLoad]];
+const SOCKET: Helps = &[SOCKETS, &[BossRoot, TubePulledOut, Play, CriticalLoad], MOVES];
+const BOSS: Helps = &[SOCKETS, &[BossRoot, TubePulledOut, FootSocket, MovementOnRail], MOVES];
+const PLATE: Helps = &[&[PlateBending, GussetToe], HEADS, MOVES];
+const SCREWS: Helps = &[HEADS, &[PlateBending, TopCrushing, MovementUnderBracket], FASTENED];
+const SIZE: Helps = &[TOP, FASTENED, HEADS];
+const BUNDLE: Helps = &[&[BossRoot, TubePulledOut, CriticalLoad], SOCKETS, STRESSED, FASTENED, MOVES];
+const GUSSETS: Helps = &[&[GussetToe, BossRoot, PlateBending], MOVES];
+const TIPPING: Helps = &[TIPS, &[FloorPressure]];
+const STANDS: Helps = &[TIPS, TOP, &[FloorPressure], MOVES];
+const HOLD: Helps = &[&[TubePulledOut, Play, CriticalLoad], MOVES];
+const FEET: Helps = &[&[FloorPressure, LevellingBolt]];
+const FOOT: Helps = &[&[FootSocket]];
+const TIES: Helps = &[TIED];
+const BETWEEN: Helps = &[&[MovementOnRail]];
+const UNDER: Helps = &[&[MovementUnderBracket]];
+const DRILLING: Helps = &[&[WoodAboveTips]];
+
+impl Family {
+    /// Whether it may help a check.
+    pub fn may_help(&self, id: CheckId) -> bool {
+        self.helps.iter().any(|group| group.contains(&id))
+    }
+}
 
 /// Every kind of change for this file: first what costs only filament, then what is bought, then what moves the legs.
 pub(super) fn families(text: &Value, m: &Model) -> Vec<Family> {
@@ -70,7 +93,7 @@ fn mm(value: f64) -> String {
 }
 
 /// Steps that add millimetres to a length.
-fn longer(helps: &'static [&'static str], what: &str, pointer: &str, now: f64, by: &[f64]) -> Family {
+fn longer(helps: Helps, what: &str, pointer: &str, now: f64, by: &[f64]) -> Family {
     let step = |add: &f64| {
         let value = mm((now + add).ceil());
         one(format!("{what} {value} (now {})", mm(now)), pointer, json!(value))
@@ -78,7 +101,7 @@ fn longer(helps: &'static [&'static str], what: &str, pointer: &str, now: f64, b
     Family { helps, steps: by.iter().map(step).collect() }
 }
 
-fn counted(helps: &'static [&'static str], what: &str, pointer: &str, counts: Vec<usize>) -> Family {
+fn counted(helps: Helps, what: &str, pointer: &str, counts: Vec<usize>) -> Family {
     Family { helps, steps: counts.into_iter().map(|n| one(format!("{n} {what}"), pointer, json!(n))).collect() }
 }
 

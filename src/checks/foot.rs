@@ -1,8 +1,8 @@
 //! Feet: pressure of tube ends on the plastic, pressure on the floor, levelling bolts.
 
-use super::Check;
-use super::govern::{Outcome, Subject, Trial, over_cases};
+use super::govern::{Outcome, Rule, Trial, over_cases};
 use super::plastic::{Kind, Section, allowable};
+use super::{Check, CheckId};
 use crate::clauses::working::{figures, step};
 use crate::mechanics::Forces;
 use crate::model::{FootDesign, Model, Sole};
@@ -31,7 +31,7 @@ pub(super) fn end_bearing(m: &Model, f: &Forces) -> Vec<Check> {
     let tube = &m.params.legs.tube;
     let inside = tube.outside - 2.0 * tube.wall;
     let ring = std::f64::consts::FRAC_PI_4 * (tube.outside * tube.outside - inside * inside);
-    let subject = Subject { name: "foot: tube end on its floor", unit: "MPa", clause: END };
+    let rule = Rule { id: CheckId::TubeEnd, unit: "MPa", clause: END };
     let section = Section::Floor { thickness: under_tube(m), ring: tube.wall };
     let capacity = |t: &Trial| allowable(t.model, Kind::Bearing, t.case.lasts, t.when, section);
     let judge = |t: &Trial| {
@@ -47,7 +47,7 @@ pub(super) fn end_bearing(m: &Model, f: &Forces) -> Vec<Check> {
         steps.extend(a.steps());
         (steps, a.sources())
     };
-    over_cases(m, f, &subject, judge, explain)
+    over_cases(m, f, &rule, judge, explain)
 }
 
 /// Plastic between a tube's end and what the foot stands on, mm, least of all feet.
@@ -77,7 +77,7 @@ fn sole_area(m: &Model) -> f64 {
 /// Pressure on the floor.
 pub(super) fn floor(m: &Model, f: &Forces) -> Vec<Check> {
     let area = sole_area(m);
-    let subject = Subject { name: "foot: pressure on the floor", unit: "MPa", clause: FLOOR_CLAUSE };
+    let rule = Rule { id: CheckId::FloorPressure, unit: "MPa", clause: FLOOR_CLAUSE };
     let judge = |t: &Trial| {
         let legs = 0..t.model.legs.len();
         legs.map(|i| Outcome {
@@ -93,7 +93,7 @@ pub(super) fn floor(m: &Model, f: &Forces) -> Vec<Check> {
             vec![FLOOR_CLAUSE],
         )
     };
-    over_cases(m, f, &subject, judge, explain)
+    over_cases(m, f, &rule, judge, explain)
 }
 
 /// Whether the feet are levelled by bolts.
@@ -107,7 +107,7 @@ pub(super) fn levelling_bolt(m: &Model, f: &Forces) -> Vec<Check> {
     let root = (4.0 * row.stress_area / std::f64::consts::PI).sqrt();
     let modulus = std::f64::consts::PI * root.powi(3) / 32.0;
     let capacity = bolt::class("4.6").map_or(240.0, |c| c.yield_strength) / BOLT_SAFETY;
-    let subject = Subject { name: "foot: levelling bolt", unit: "MPa", clause: BOLT_CLAUSE };
+    let rule = Rule { id: CheckId::LevellingBolt, unit: "MPa", clause: BOLT_CLAUSE };
     let of = |t: &Trial, i: usize| {
         let [x, y, _] = t.forces.reactions[i];
         (vertical(t, i), x.hypot(y))
@@ -134,5 +134,5 @@ pub(super) fn levelling_bolt(m: &Model, f: &Forces) -> Vec<Check> {
             vec![BOLT_CLAUSE, bolt::THREADS],
         )
     };
-    over_cases(m, f, &subject, judge, explain)
+    over_cases(m, f, &rule, judge, explain)
 }

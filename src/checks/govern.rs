@@ -1,6 +1,6 @@
 //! Finding the load case, joint estimate and place that govern a check.
 
-use super::{Check, When};
+use super::{Check, CheckId, When};
 use crate::mechanics::{CaseForces, Forces, Solution, exceeds};
 use crate::model::{Case, Model, Purpose};
 use crate::params::Duration;
@@ -32,8 +32,8 @@ pub(super) struct Outcome {
 }
 
 /// The fixed side of a check.
-pub(super) struct Subject {
-    pub name: &'static str,
+pub(super) struct Rule {
+    pub id: CheckId,
     pub unit: &'static str,
     pub clause: Clause,
 }
@@ -61,11 +61,11 @@ const BOTH: [When; 2] = [When::Now, When::AfterLife];
 pub(super) fn over_cases(
     model: &Model,
     forces: &Forces,
-    subject: &Subject,
+    rule: &Rule,
     judge: impl Fn(&Trial) -> Vec<Outcome>,
     explain: impl Fn(&Trial, &Outcome) -> (Vec<String>, Vec<Clause>),
 ) -> Vec<Check> {
-    let all = BOTH.iter().filter_map(|when| worst(model, forces, subject, *when, &judge, &explain));
+    let all = BOTH.iter().filter_map(|when| worst(model, forces, rule, *when, &judge, &explain));
     let mut all: Vec<Check> = all.collect();
     // What neither creeps nor ages is said once.
     all.dedup_by(|later, now| (later.demand, later.capacity) == (now.demand, now.capacity));
@@ -89,7 +89,7 @@ impl Outcome {
 fn worst(
     model: &Model,
     forces: &Forces,
-    subject: &Subject,
+    rule: &Rule,
     when: When,
     judge: &impl Fn(&Trial) -> Vec<Outcome>,
     explain: &impl Fn(&Trial, &Outcome) -> (Vec<String>, Vec<Clause>),
@@ -109,16 +109,16 @@ fn worst(
     }
     let (trial, outcome) = best?;
     let (mut steps, sources) = explain(&trial, &outcome);
-    steps.push(super::utilisation_step(outcome.demand, outcome.capacity, subject.unit));
+    steps.push(super::utilisation_step(outcome.demand, outcome.capacity, rule.unit));
     Some(Check {
-        name: subject.name,
+        id: rule.id,
         place: outcome.place.clone(),
         case: trial.name(),
         when,
         demand: outcome.demand,
         capacity: outcome.capacity,
-        unit: subject.unit,
-        clause: subject.clause,
+        unit: rule.unit,
+        clause: rule.clause,
         steps,
         sources,
     })

@@ -1,8 +1,8 @@
 //! Legs: tube stress and buckling, the frame's critical load, sockets, pull-out, cross bolts, ties.
 
-use super::govern::{Outcome, Subject, Trial, over_cases};
+use super::govern::{Outcome, Rule, Trial, over_cases};
 use super::plastic::{Kind, Section, allowable};
-use super::{Check, When, utilisation_step};
+use super::{Check, CheckId, When, utilisation_step};
 use crate::clauses::buckling::{self, Column, Curve, SectionForces};
 use crate::clauses::socket::{self, Socket};
 use crate::clauses::working::{figures, step};
@@ -42,7 +42,7 @@ fn tubes<'a>(t: &Trial<'a>) -> Vec<(String, &'a Tube, TubeForces)> {
 
 /// Elastic stress of every tube: axial, bending, shear, torsion together.
 pub(super) fn stress(m: &Model, f: &Forces) -> Vec<Check> {
-    let subject = Subject { name: "tubes: stress", unit: "MPa", clause: buckling::ELASTIC };
+    let rule = Rule { id: CheckId::TubeStress, unit: "MPa", clause: buckling::ELASTIC };
     let of = |tube: &Tube, f: &TubeForces| {
         let axial = f.axial.abs().max(f.tension);
         buckling::tube_stress(
@@ -87,7 +87,7 @@ pub(super) fn stress(m: &Model, f: &Forces) -> Vec<Check> {
         ];
         (steps, vec![buckling::ELASTIC, tube.metal.source])
     };
-    over_cases(m, f, &subject, judge, explain)
+    over_cases(m, f, &rule, judge, explain)
 }
 
 /// Longest free stretch of a leg's tube, mm.
@@ -118,7 +118,7 @@ fn column(m: &Model) -> Column {
 
 /// A single tube between the parts that hold it: compression and bending together.
 pub(super) fn buckling(m: &Model, f: &Forces) -> Vec<Check> {
-    let subject = Subject { name: "tubes: buckling between ties", unit: "-", clause: buckling::INTERACTION };
+    let rule = Rule { id: CheckId::TubeBuckling, unit: "-", clause: buckling::INTERACTION };
     let column = column(m);
     let modulus = 2.0 * column.second_moment / m.params.legs.tube.outside;
     let judge = |t: &Trial| {
@@ -145,7 +145,7 @@ pub(super) fn buckling(m: &Model, f: &Forces) -> Vec<Check> {
         ));
         (steps, vec![buckling::INTERACTION, buckling::FLEXURAL])
     };
-    over_cases(m, f, &subject, judge, explain)
+    over_cases(m, f, &rule, judge, explain)
 }
 
 /// Lowest factor on what stays at which the whole frame buckles, joints soft; after years with creep moduli.
@@ -156,7 +156,7 @@ pub(super) fn critical_load(_: &Model, f: &Forces) -> Vec<Check> {
         .map(|(when, factor)| {
             let factor = factor.unwrap_or(crate::mechanics::NEVER);
             Check {
-                name: "legs: critical load of the frame",
+                id: CheckId::CriticalLoad,
                 place: "whole table".into(),
                 case: "own weight and what stays (soft joints)".into(),
                 when,
@@ -188,16 +188,16 @@ fn ends(t: &Trial, upper: bool) -> Vec<(String, [f64; 3])> {
 
 /// Pressure of the tube on the bracket's socket.
 pub(super) fn socket_bearing(m: &Model, f: &Forces) -> Vec<Check> {
-    bearing(m, f, "bracket: socket pressure", true)
+    bearing(m, f, CheckId::BracketSocket, true)
 }
 
 /// Pressure of the tube on the foot's socket.
 pub(super) fn foot_bearing(m: &Model, f: &Forces) -> Vec<Check> {
-    bearing(m, f, "foot: socket pressure", false)
+    bearing(m, f, CheckId::FootSocket, false)
 }
 
-fn bearing(m: &Model, f: &Forces, name: &'static str, upper: bool) -> Vec<Check> {
-    let subject = Subject { name, unit: "MPa", clause: socket::PRESSURE };
+fn bearing(m: &Model, f: &Forces, id: CheckId, upper: bool) -> Vec<Check> {
+    let rule = Rule { id, unit: "MPa", clause: socket::PRESSURE };
     let own = if upper { &m.brackets[0].design.sockets[0] } else { &m.feet[0].design.sockets[0] };
     let of = |e: &[f64; 3]| Socket {
         tube: m.params.legs.tube.outside,
@@ -220,12 +220,12 @@ fn bearing(m: &Model, f: &Forces, name: &'static str, upper: bool) -> Vec<Check>
         steps.extend(a.steps());
         (steps, [socket::PRESSURE, socket::ARC].into_iter().chain(a.sources()).collect())
     };
-    over_cases(m, f, &subject, judge, explain)
+    over_cases(m, f, &rule, judge, explain)
 }
 
 /// Socket wall split by the pressure of the tube: hoop tension within the layers.
 pub(super) fn socket_splitting(m: &Model, f: &Forces) -> Vec<Check> {
-    let subject = Subject { name: "bracket: socket wall split", unit: "MPa", clause: socket::SPLIT };
+    let rule = Rule { id: CheckId::SocketSplit, unit: "MPa", clause: socket::SPLIT };
     let own = &m.brackets[0].design.sockets[0];
     let of = |e: &[f64; 3]| {
         Socket {
@@ -253,7 +253,7 @@ pub(super) fn socket_splitting(m: &Model, f: &Forces) -> Vec<Check> {
         steps.extend(a.steps());
         (steps, a.sources())
     };
-    over_cases(m, f, &subject, judge, explain)
+    over_cases(m, f, &rule, judge, explain)
 }
 
 /// What a socket with neither bolt nor bond counts for, N (judgement: about nothing; ribs hold by friction, which relaxes,
@@ -308,7 +308,7 @@ fn pull_capacity(t: &Trial) -> (f64, String, Vec<Clause>) {
 
 /// Tube pulled out of the bracket. Own weight of a lifted table hangs its legs on this too.
 pub(super) fn pull_out(m: &Model, f: &Forces) -> Vec<Check> {
-    let subject = Subject { name: "bracket: tube pulled out", unit: "N", clause: socket::CROSS_BOLT };
+    let rule = Rule { id: CheckId::TubePulledOut, unit: "N", clause: socket::CROSS_BOLT };
     let own_weight = leg_weight(m);
     let judge = |t: &Trial| {
         let capacity = pull_capacity(t).0;
@@ -324,7 +324,7 @@ pub(super) fn pull_out(m: &Model, f: &Forces) -> Vec<Check> {
             sources,
         )
     };
-    over_cases(m, f, &subject, judge, explain)
+    over_cases(m, f, &rule, judge, explain)
 }
 
 /// Weight of a leg's tubes shared by its sockets, N, doubled for a jolt (judgement).
@@ -342,7 +342,7 @@ pub(super) fn tied(m: &Model, _: &Forces) -> bool {
 pub(super) fn ties(m: &Model, f: &Forces) -> Vec<Check> {
     let Some(design) = m.ties.first().map(|k| &k.design) else { return Vec::new() };
     let wall = (design.outer - design.bore) / 2.0;
-    let subject = Subject { name: "tie: collar pressure", unit: "MPa", clause: socket::PRESSURE };
+    let rule = Rule { id: CheckId::TieCollar, unit: "MPa", clause: socket::PRESSURE };
     let of = |e: &[f64; 3]| Socket {
         tube: m.params.legs.tube.outside,
         engaged: design.height - 2.0 * design.chamfer,
@@ -364,7 +364,7 @@ pub(super) fn ties(m: &Model, f: &Forces) -> Vec<Check> {
         steps.extend(a.steps());
         (steps, [socket::PRESSURE, socket::ARC].into_iter().chain(a.sources()).collect())
     };
-    over_cases(m, f, &subject, judge, explain)
+    over_cases(m, f, &rule, judge, explain)
 }
 
 /// Bolts of ties: what they carry along the tubes.
@@ -373,7 +373,7 @@ pub(super) fn tie_bolts(m: &Model, f: &Forces) -> Vec<Check> {
         return Vec::new();
     };
     let wall = (design.outer - design.bore) / 2.0;
-    let subject = Subject { name: "tie: cross bolt", unit: "N", clause: BOLT };
+    let rule = Rule { id: CheckId::TieBolt, unit: "N", clause: BOLT };
     let capacity = |t: &Trial| {
         let plastic = 2.0
             * bolt.size
@@ -400,7 +400,7 @@ pub(super) fn tie_bolts(m: &Model, f: &Forces) -> Vec<Check> {
             vec![BOLT],
         )
     };
-    over_cases(m, f, &subject, judge, explain)
+    over_cases(m, f, &rule, judge, explain)
 }
 
 /// Free travel of the top from play in the sockets.
@@ -418,7 +418,7 @@ pub(super) fn play(m: &Model, f: &Forces) -> Vec<Check> {
         )
     };
     vec![Check {
-        name: "legs: play of the top",
+        id: CheckId::Play,
         place: "whole table".into(),
         case: "free travel, no load".into(),
         when: When::Now,

@@ -1,6 +1,6 @@
 //! Making: heat, wood movement, wood left above the tips, bed, walls, overhang, driver.
 
-use super::{Check, When, utilisation_step};
+use super::{Check, CheckId, When, utilisation_step};
 use crate::clauses::working::{figures, step};
 use crate::formats::number::short;
 use crate::mechanics::Forces;
@@ -22,7 +22,7 @@ const OVERHANG_CLAUSE: Clause = Source {
 .at("");
 
 struct Simple<'a> {
-    name: &'static str,
+    id: CheckId,
     place: &'a str,
     case: &'a str,
     when: When,
@@ -34,7 +34,7 @@ fn simple(s: &Simple, demand: f64, capacity: f64, mut steps: Vec<String>, source
     let capacity = capacity.max(1e-6);
     steps.push(utilisation_step(demand, capacity, s.unit));
     Check {
-        name: s.name,
+        id: s.id,
         place: s.place.into(),
         case: s.case.into(),
         when: s.when,
@@ -47,9 +47,6 @@ fn simple(s: &Simple, demand: f64, capacity: f64, mut steps: Vec<String>, source
     }
 }
 
-/// Name of the check of heat.
-pub(super) const HEAT: &str = "plastic: heat";
-
 /// Hottest air against the filament's service temperature, both above 0 C.
 pub(super) fn heat(m: &Model, _: &Forces) -> Vec<Check> {
     let (warm, f) = (m.params.place.temperature[1], &m.params.printing.filament);
@@ -57,7 +54,7 @@ pub(super) fn heat(m: &Model, _: &Forces) -> Vec<Check> {
     let name = m.params.filament_name();
     let hot = format!("too hot for {name}: service limit {} C, air up to {} C", short(limit, 1), short(warm, 1));
     let s = Simple {
-        name: HEAT,
+        id: CheckId::Heat,
         place: "all printed parts",
         case: if warm > limit { &hot } else { "hottest day" },
         when: When::AfterLife,
@@ -98,7 +95,7 @@ pub(super) fn movement_in_bracket(m: &Model, _: &Forces) -> Vec<Check> {
     let of = |h: &model::ScrewHole| ((across(h.at) - middle).abs() * c * range / 2.0, (HOLE_FIT + h.slot) / 2.0);
     let worst = design.screws.iter().map(of).fold((0.0, 1.0), |a, b| if b.0 / b.1 > a.0 / a.1 { b } else { a });
     let s = Simple {
-        name: "wood: movement under a bracket",
+        id: CheckId::MovementUnderBracket,
         place: "screw farthest from the fixed group",
         case: "driest to wettest season",
         when: When::AfterLife,
@@ -155,7 +152,7 @@ pub(super) fn movement_on_rails(m: &Model, f: &Forces) -> Vec<Check> {
     let room = HOLE_FIT / 2.0 + m.params.cutting.end_play / 2.0;
     let capacity = moment * (free * free / (3.0 * bend) + creep * free / k) + room;
     let s = Simple {
-        name: "wood: movement between brackets on a rail",
+        id: CheckId::MovementOnRail,
         place: "brackets joined by a rail across the grain",
         case: "driest to wettest season",
         when: When::AfterLife,
@@ -190,7 +187,7 @@ pub(super) fn above_tip(m: &Model, _: &Forces) -> Vec<Check> {
     let left = m.left_above_tip(leg);
     let place = format!("leg {}", leg.number);
     let s = Simple {
-        name: "drilling: wood left above the tips",
+        id: CheckId::WoodAboveTips,
         place: &place,
         case: "all screws driven home",
         when: When::Now,
@@ -216,7 +213,7 @@ pub(super) fn bed(m: &Model, _: &Forces) -> Vec<Check> {
         .fold([0.0_f64; 3], |a, b| [a[0].max(b[0]), a[1].max(b[1]), a[2].max(b[2])]);
     let worst = (0..3).max_by(|a, b| (d[*a] / bed[*a]).total_cmp(&(d[*b] / bed[*b]))).unwrap_or(0);
     let s = Simple {
-        name: "printing: bed",
+        id: CheckId::Bed,
         place: "bracket",
         case: "lying as it prints",
         when: When::Now,
@@ -249,7 +246,7 @@ pub(super) fn walls(m: &Model, _: &Forces) -> Vec<Check> {
     let line = m.params.printing.nozzle;
     let lines = wall / line;
     let s = Simple {
-        name: "printing: lines in the thinnest boss wall",
+        id: CheckId::BossWall,
         place: "bracket and foot",
         case: "perimeters from both sides",
         when: When::Now,
@@ -267,7 +264,7 @@ pub(super) fn walls(m: &Model, _: &Forces) -> Vec<Check> {
 pub(super) fn overhang(m: &Model, _: &Forces) -> Vec<Check> {
     let demand = m.legs.iter().map(|l| l.frame.tilt().to_degrees()).fold(0.0, f64::max);
     let s = Simple {
-        name: "printing: overhang of leaning bosses",
+        id: CheckId::Overhang,
         place: "bracket and foot",
         case: "no supports",
         when: When::Now,
@@ -292,7 +289,7 @@ pub(super) fn driver(m: &Model, _: &Forces) -> Vec<Check> {
     };
     let capacity = m.brackets.iter().map(|k| room(&k.design)).fold(f64::MAX, f64::min);
     let s = Simple {
-        name: "assembly: room for the driver",
+        id: CheckId::DriverRoom,
         place: "bracket screws",
         case: "straight driver, 10 mm shank",
         when: When::Now,

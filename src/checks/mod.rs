@@ -5,6 +5,7 @@ mod cautions;
 mod changes;
 mod foot;
 mod govern;
+mod id;
 mod leg;
 mod making;
 mod plastic;
@@ -13,7 +14,6 @@ mod screws;
 mod stability;
 mod top;
 mod variation;
-mod words;
 
 use crate::clauses::working::{figures, step};
 use crate::mechanics::Forces;
@@ -22,35 +22,35 @@ use crate::model::Model;
 use crate::source::Clause;
 
 pub use cautions::{FIGURES, NO_CURE};
+pub use id::CheckId;
 pub use making::inspection_years;
 pub use plastic::{Allowable, Kind, Section, allowable};
 pub use remedies::{Found, apply, remedies};
 pub use stability::{Tip, Tips, tip_loads, tipping_push, tips};
 pub use variation::{Variation, variation};
-pub use words::{reserve, used};
 
-type Subject = fn(&Model, &Forces) -> Vec<Check>;
+type Do = fn(&Model, &Forces) -> Vec<Check>;
 
 /// A kind of check.
 pub(crate) struct Kept {
-    /// Its function, for the message where it could not be done.
-    name: &'static str,
+    /// Which one, for the message where it could not be done.
+    id: CheckId,
     /// Whether a table has what it checks; then it must give at least one check.
     applies: fn(&Model, &Forces) -> bool,
-    check: Subject,
+    check: Do,
 }
 
 fn always(_: &Model, _: &Forces) -> bool {
     true
 }
 
-/// Lines `subject::check;`, or `subject::check if subject::applies;` for what not every table has.
+/// Lines `Id: file::check;`, or `Id: file::check if file::applies;` for what not every table has.
 macro_rules! kept {
-    ($($subject:ident::$check:ident $(if $where:ident::$applies:ident)?;)*) => {
+    ($($id:ident: $file:ident::$check:ident $(if $where:ident::$applies:ident)?;)*) => {
         &[$(Kept {
-            name: concat!(stringify!($subject), "::", stringify!($check)),
+            id: CheckId::$id,
             applies: kept!(@ $($where::$applies)?),
-            check: $subject::$check,
+            check: $file::$check,
         }),*]
     };
     (@) => { always };
@@ -59,56 +59,57 @@ macro_rules! kept {
 
 /// Every check, by subject.
 pub(crate) const CHECKS: &[Kept] = kept! {
-    top::bending_along;
-    top::bending_across;
-    top::sag;
-    top::crushing;
-    leg::stress;
-    leg::buckling;
-    leg::critical_load;
-    leg::play;
-    leg::socket_bearing;
-    leg::socket_splitting;
-    leg::pull_out;
-    leg::ties if leg::tied;
-    leg::tie_bolts if leg::tied;
-    bracket::boss_root;
-    bracket::gusset_toe if bracket::has_gussets;
-    bracket::plate_bending;
-    bracket::head_pull_through;
-    bracket::head_bearing;
-    screws::pull;
-    screws::lateral;
-    screws::combined;
-    screws::one_lost;
-    foot::end_bearing;
-    leg::foot_bearing;
-    foot::floor;
-    foot::levelling_bolt if foot::levels;
-    stability::child if stability::children_reach;
-    stability::loads if stability::loads_tip;
-    stability::tilt;
-    stability::sway_x;
-    stability::sway_y;
-    stability::frequency;
-    stability::shaking if stability::shakes;
-    making::heat;
-    making::movement_in_bracket;
-    making::movement_on_rails if making::rails_across;
-    making::above_tip;
-    making::bed;
-    making::walls;
-    making::overhang;
-    making::driver;
+    TopAlong: top::bending_along;
+    TopAcross: top::bending_across;
+    TopSag: top::sag;
+    TopCrushing: top::crushing;
+    TubeStress: leg::stress;
+    TubeBuckling: leg::buckling;
+    CriticalLoad: leg::critical_load;
+    Play: leg::play;
+    BracketSocket: leg::socket_bearing;
+    SocketSplit: leg::socket_splitting;
+    TubePulledOut: leg::pull_out;
+    TieCollar: leg::ties if leg::tied;
+    TieBolt: leg::tie_bolts if leg::tied;
+    BossRoot: bracket::boss_root;
+    GussetToe: bracket::gusset_toe if bracket::has_gussets;
+    PlateBending: bracket::plate_bending;
+    HeadPullThrough: bracket::head_pull_through;
+    HeadPressure: bracket::head_bearing;
+    ScrewWithdrawal: screws::pull;
+    ScrewLateral: screws::lateral;
+    ScrewCombined: screws::combined;
+    ScrewLost: screws::one_lost;
+    TubeEnd: foot::end_bearing;
+    FootSocket: leg::foot_bearing;
+    FloorPressure: foot::floor;
+    LevellingBolt: foot::levelling_bolt if foot::levels;
+    TippingChild: stability::child if stability::children_reach;
+    TippingLoad: stability::loads if stability::loads_tip;
+    TippingTilt: stability::tilt;
+    SwayLength: stability::sway_x;
+    SwayWidth: stability::sway_y;
+    Frequency: stability::frequency;
+    Shaking: stability::shaking if stability::shakes;
+    Heat: making::heat;
+    MovementUnderBracket: making::movement_in_bracket;
+    MovementOnRail: making::movement_on_rails if making::rails_across;
+    WoodAboveTips: making::above_tip;
+    Bed: making::bed;
+    BossWall: making::walls;
+    Overhang: making::overhang;
+    DriverRoom: making::driver;
 };
 
 /// Checks that could not be done on a table that has what they check.
 #[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Undone(Vec<&'static str>);
+pub struct Undone(pub Vec<CheckId>);
 
 impl std::fmt::Display for Undone {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        write!(f, "not checked: {}", self.0.join(", "))
+        let undone: Vec<String> = self.0.iter().map(|id| format!("{id:?}")).collect();
+        write!(f, "not checked: {}", undone.join(", "))
     }
 }
 
@@ -122,8 +123,8 @@ impl std::error::Error for Undone {}
 pub fn all(model: &Model, forces: &Forces) -> Result<Vec<Check>, Undone> {
     let due: Vec<&Kept> = CHECKS.iter().filter(|kept| (kept.applies)(model, forces)).collect();
     let done: Vec<Vec<Check>> = due.iter().map(|kept| (kept.check)(model, forces)).collect();
-    let undone = due.iter().zip(&done).filter(|(_, checks)| checks.is_empty()).map(|(kept, _)| kept.name);
-    let undone: Vec<&'static str> = undone.collect();
+    let undone = due.iter().zip(&done).filter(|(_, checks)| checks.is_empty()).map(|(kept, _)| kept.id);
+    let undone: Vec<CheckId> = undone.collect();
     if !undone.is_empty() {
         return Err(Undone(undone));
     }
@@ -174,11 +175,20 @@ fn utilisation_step(demand: f64, capacity: f64, unit: &str) -> String {
 /// Utilisation up to which a check is adequate.
 pub const ADEQUATE: f64 = 0.80;
 
+/// From here on a utilisation within the limit reads 1.00.
+const FULL: f64 = 0.995;
+
+/// Whether a utilisation passes and reads 1.00: nothing is left.
+#[must_use]
+pub fn is_full(utilisation: f64) -> bool {
+    (FULL..=1.0).contains(&utilisation)
+}
+
 /// One demand against one capacity.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Check {
-    /// What is checked, such as `screws: withdrawal`.
-    pub name: &'static str,
+    /// What is checked.
+    pub id: CheckId,
     /// Where, such as `leg 2, screw 5`.
     pub place: String,
     /// The governing load case, with the joint estimate: `push 200 N along x (soft joints)`.
@@ -208,17 +218,6 @@ pub enum When {
     AfterLife,
 }
 
-impl When {
-    /// As the report shows it.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Now => "now",
-            Self::AfterLife => "after the stated life",
-        }
-    }
-}
-
 impl Check {
     /// Demand over capacity; 1.00 is the limit.
     #[must_use]
@@ -232,6 +231,12 @@ impl Check {
         let rank = |c: &Self| (c.too_hot().is_some(), c.utilisation());
         let ((hot, used), (other_hot, other_used)) = (rank(self), rank(other));
         other_hot.cmp(&hot).then(other_used.total_cmp(&used))
+    }
+
+    /// Where air is too hot for the plastic: which plastic, and its limit.
+    #[must_use]
+    pub fn too_hot(&self) -> Option<&str> {
+        (self.id == CheckId::Heat && self.verdict() == Verdict::NotAdequate).then_some(self.case.as_str())
     }
 
     /// What this check alone would say.
@@ -264,16 +269,6 @@ impl Verdict {
             Self::NotAdequate
         }
     }
-
-    /// As shown and as `report.json` has it.
-    #[must_use]
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::Adequate => "adequate",
-            Self::Tight => "tight",
-            Self::NotAdequate => "not adequate",
-        }
-    }
 }
 
 /// Checks with the governing one first, and the verdict.
@@ -296,10 +291,30 @@ pub struct Remedy {
     pub change: String,
     /// The changes as JSON pointers and values of the parameter file, so that they can be tried.
     pub edits: Vec<(String, serde_json::Value)>,
-    /// The checks it cures, or `every check`.
-    pub cures: String,
+    /// What it cures.
+    pub cures: Cures,
     /// Highest utilisation of all checks after the change.
     pub utilisation: f64,
+}
+
+/// What a change cures.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Cures {
+    /// Every check.
+    Every,
+    /// These; not empty.
+    These(Vec<CheckId>),
+}
+
+impl Cures {
+    /// Whether a check is among them.
+    #[must_use]
+    pub fn has(&self, id: CheckId) -> bool {
+        match self {
+            Self::Every => true,
+            Self::These(ids) => ids.contains(&id),
+        }
+    }
 }
 
 /// A caution.

@@ -11,8 +11,7 @@ use std::collections::BTreeMap;
 use serde_json::Value;
 
 use super::changes::{self, Change, Family};
-use super::words;
-use super::{ADEQUATE, Check, Remedy, Verdict};
+use super::{ADEQUATE, Check, CheckId, Cures, Remedy, Verdict, is_full};
 use crate::mechanics::estimate::Plates;
 use crate::mechanics::{self, Detail, Forces};
 use crate::model::Model;
@@ -28,8 +27,6 @@ const HELPFUL: usize = 4;
 const TOGETHER: usize = 4;
 /// Cures told for everything at once, and for one check.
 const TOLD: usize = 3;
-/// What a remedy of everything cures.
-const EVERY: &str = "every check";
 /// Excess that a sketch may show where there is none in full, so that it is worth a proof (judgement: a tenth; a sketch is
 /// mostly nearer).
 const DOUBT: f64 = 0.1;
@@ -37,7 +34,7 @@ const DOUBT: f64 = 0.1;
 const SLACK: f64 = 1e-6;
 
 /// Highest utilisation by check, over both times.
-type Standing = BTreeMap<&'static str, f64>;
+type Standing = BTreeMap<CheckId, f64>;
 
 /// What was found.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -67,10 +64,10 @@ pub fn remedies(text: &Value, model: &Model, checks: &[Check], plates: &Plates) 
     whole.sort_by(|a, b| search.nearer(a, b));
     whole.truncate(TOLD);
     let proved = search.proved(&whole).into_iter().flatten().filter(|t| search.excess(&t.after) == 0.0);
-    let mut found: Vec<Remedy> = proved.map(|t| search.told(&t, EVERY)).collect();
+    let mut found: Vec<Remedy> = proved.map(|t| search.told(&t, Cures::Every)).collect();
     let mut all = !found.is_empty();
     if !all {
-        found.extend(search.together(&singles).map(|t| search.told(&t, EVERY)));
+        found.extend(search.together(&singles).map(|t| search.told(&t, Cures::Every)));
         all = !found.is_empty();
         found.extend(search.each(&singles, if all { 1 } else { TOLD }));
     }
@@ -80,7 +77,7 @@ pub fn remedies(text: &Value, model: &Model, checks: &[Check], plates: &Plates) 
 
 /// Cures of everything first; of equals those that leave some reserve.
 fn rank(remedy: &Remedy) -> (bool, bool) {
-    (remedy.cures != EVERY, words::is_full(remedy.utilisation))
+    (remedy.cures != Cures::Every, is_full(remedy.utilisation))
 }
 
 /// The file with changes applied: JSON pointers and new values; groups on the way are made.
@@ -116,7 +113,7 @@ fn set(at: &mut Value, path: &[&str], value: &Value) {
 fn standing(checks: &[Check]) -> Standing {
     let mut all = Standing::new();
     for check in checks {
-        let entry = all.entry(check.name).or_insert(0.0);
+        let entry = all.entry(check.id).or_insert(0.0);
         *entry = entry.max(check.utilisation());
     }
     all
@@ -163,17 +160,17 @@ impl<'a> Search<'a> {
     fn new(text: &'a Value, model: &Model, plates: &'a Plates, now: Standing, limit: f64) -> Option<Self> {
         let sketch = Plates::detailed(model, Detail::Sketch).ok()?;
         let sketched = standing(&super::all(model, &mechanics::solve_on(model, &sketch).ok()?).ok()?);
-        let both = now.iter().filter_map(|(name, u)| Some((*name, u / sketched.get(name)?)));
+        let both = now.iter().filter_map(|(id, u)| Some((*id, u / sketched.get(id)?)));
         let scale = both.filter(|(_, scale)| scale.is_normal()).collect();
         Some(Self { text, plates, sketch, now, scale, limit, left: TRIALS })
     }
 
-    fn bad(&self) -> impl Iterator<Item = &'static str> + '_ {
-        self.now.iter().filter(|(_, u)| **u > self.limit).map(|(name, _)| *name)
+    fn bad(&self) -> impl Iterator<Item = CheckId> + '_ {
+        self.now.iter().filter(|(_, u)| **u > self.limit).map(|(id, _)| *id)
     }
 
     fn concerns(&self, family: &Family) -> bool {
-        self.bad().any(|name| family.helps.iter().any(|start| name.starts_with(start)))
+        self.bad().any(|id| family.may_help(id))
     }
 
     /// How far a utilisation is beyond the limit, as a logarithm; 0: within.
@@ -194,22 +191,22 @@ impl<'a> Search<'a> {
     /// Everything is within the limit, or so near to it that the sketch may be what is off: each check that was beyond it has
     /// come at least half the way.
     fn nearly(&self, tried: &Tried) -> bool {
-        let left = |name: &str| tried.after.get(name).map_or(0.0, |u| self.beyond(*u));
-        self.excess(&tried.after) <= DOUBT && self.bad().all(|name| left(name) <= self.beyond(self.now[name]) / 2.0)
+        let left = |id: CheckId| tried.after.get(&id).map_or(0.0, |u| self.beyond(*u));
+        self.excess(&tried.after) <= DOUBT && self.bad().all(|id| left(id) <= self.beyond(self.now[&id]) / 2.0)
     }
 
     /// Nothing that is not the check itself got worse beyond its limit.
     fn harmless(&self, after: &Standing) -> bool {
-        let before = |name: &str| self.now.get(name).copied().unwrap_or(0.0).max(self.limit);
-        after.iter().all(|(name, u)| *u <= before(name) + SLACK)
+        let before = |id: &CheckId| self.now.get(id).copied().unwrap_or(0.0).max(self.limit);
+        after.iter().all(|(id, u)| *u <= before(id) + SLACK)
     }
 
     /// Checks beyond the limit now that a harmless change brings within it.
-    fn cured(&self, after: &Standing) -> Vec<&'static str> {
+    fn cured(&self, after: &Standing) -> Vec<CheckId> {
         if !self.harmless(after) {
             return Vec::new();
         }
-        self.bad().filter(|name| after.get(name).copied().unwrap_or(0.0) <= self.limit).collect()
+        self.bad().filter(|id| after.get(id).copied().unwrap_or(0.0) <= self.limit).collect()
     }
 
     /// Sketches changes side by side, in order, as far as trials are left.
@@ -223,16 +220,16 @@ impl<'a> Search<'a> {
 
     fn sketched(&self, change: &Change) -> Option<Standing> {
         let mut after = tried(self.text, change, &self.sketch)?;
-        after.iter_mut().for_each(|(name, u)| *u *= self.scale.get(name).copied().unwrap_or(1.0));
+        after.iter_mut().for_each(|(id, u)| *u *= self.scale.get(id).copied().unwrap_or(1.0));
         Some(after)
     }
 
     /// Solves in full what was sketched, side by side; the next larger step where the sketch promised too much, none where
     /// that does no better.
     fn proved(&self, sketched: &[Tried]) -> Vec<Option<Tried>> {
-        let keeps = |after: &Standing, promised: &[&str]| {
+        let keeps = |after: &Standing, promised: &[CheckId]| {
             let cured = self.cured(after);
-            !cured.is_empty() && promised.iter().all(|name| cured.contains(name))
+            !cured.is_empty() && promised.iter().all(|id| cured.contains(id))
         };
         let prove = |t: &Tried| {
             let promised = self.cured(&t.after);
@@ -361,8 +358,8 @@ impl<'a> Search<'a> {
     /// The few best single changes for each check beyond its limit, each change once with all that it cures.
     fn each(&self, singles: &[Tried], few: usize) -> Vec<Remedy> {
         let mut chosen: Vec<&Tried> = Vec::new();
-        for name in self.bad() {
-            let mut cures: Vec<&Tried> = singles.iter().filter(|t| self.cured(&t.after).contains(&name)).collect();
+        for id in self.bad() {
+            let mut cures: Vec<&Tried> = singles.iter().filter(|t| self.cured(&t.after).contains(&id)).collect();
             cures.sort_by(|a, b| self.nearer(a, b));
             cures.truncate(few);
             cures.retain(|t| chosen.iter().all(|c| c.change != t.change));
@@ -371,14 +368,14 @@ impl<'a> Search<'a> {
         chosen.sort_by(|a, b| self.nearer(a, b));
         let chosen: Vec<Tried> = chosen.into_iter().cloned().collect();
         let proved = self.proved(&chosen).into_iter().flatten();
-        proved.map(|t| self.told(&t, &self.cured(&t.after).join(", "))).collect()
+        proved.map(|t| self.told(&t, Cures::These(self.cured(&t.after)))).collect()
     }
 
-    fn told(&self, tried: &Tried, cures: &str) -> Remedy {
+    fn told(&self, tried: &Tried, cures: Cures) -> Remedy {
         Remedy {
             change: tried.change.words.clone(),
             edits: tried.change.edits.clone(),
-            cures: cures.to_owned(),
+            cures,
             utilisation: tried.after.values().copied().fold(0.0, f64::max),
         }
     }
@@ -431,13 +428,13 @@ mod tests {
 
     #[test]
     fn a_cure_without_reserve_comes_after_one_that_leaves_some() {
-        let remedy = |cures: &str, utilisation| Remedy {
-            change: String::new(),
-            edits: vec![],
-            cures: cures.into(),
-            utilisation,
-        };
-        let mut found = [remedy("screws", 0.7), remedy(EVERY, 1.0), remedy(EVERY, 0.93), remedy(EVERY, 0.996)];
+        let remedy = |cures: Cures, utilisation| Remedy { change: String::new(), edits: vec![], cures, utilisation };
+        let mut found = [
+            remedy(Cures::These(vec![CheckId::ScrewLateral]), 0.7),
+            remedy(Cures::Every, 1.0),
+            remedy(Cures::Every, 0.93),
+            remedy(Cures::Every, 0.996),
+        ];
         found.sort_by_key(rank);
         assert_eq!(found.map(|r| r.utilisation), [0.93, 1.0, 0.996, 0.7]);
     }

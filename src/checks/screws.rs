@@ -1,8 +1,7 @@
 //! Screws in the wood: withdrawal, lateral, both together, one lost.
 
-use super::Check;
-use super::When;
-use super::govern::{Outcome, Subject, Trial, duration_at, over_cases};
+use super::govern::{Outcome, Rule, Trial, duration_at, over_cases};
+use super::{Check, CheckId, When};
 use crate::clauses::lateral::{self, Dowel};
 use crate::clauses::screw_group::{self, GroupForces, ScrewGroup};
 use crate::clauses::withdrawal;
@@ -110,7 +109,7 @@ const PULL_SOURCES: [Clause; 6] = [
 
 /// Worst pull on a screw with prying, against withdrawal from this wood at this penetration.
 pub(super) fn pull(m: &Model, f: &Forces) -> Vec<Check> {
-    let subject = Subject { name: "screws: withdrawal", unit: "N", clause: withdrawal::WOOD_SCREW };
+    let rule = Rule { id: CheckId::ScrewWithdrawal, unit: "N", clause: withdrawal::WOOD_SCREW };
     let judge = |t: &Trial| {
         let legs = 0..t.model.legs.len();
         legs.filter_map(|i| {
@@ -130,7 +129,7 @@ pub(super) fn pull(m: &Model, f: &Forces) -> Vec<Check> {
         steps.extend(pull_steps(t));
         (steps, PULL_SOURCES.to_vec())
     };
-    over_cases(m, f, &subject, judge, explain)
+    over_cases(m, f, &rule, judge, explain)
 }
 
 fn worst_index(pulls: &[f64]) -> usize {
@@ -156,7 +155,7 @@ fn shears(t: &Trial, leg: usize) -> Vec<[f64; 2]> {
 
 /// Shear on the worst screw, against the yield modes of a dowel between plastic and wood.
 pub(super) fn lateral(m: &Model, f: &Forces) -> Vec<Check> {
-    let subject = Subject { name: "screws: lateral", unit: "N", clause: lateral::YIELD };
+    let rule = Rule { id: CheckId::ScrewLateral, unit: "N", clause: lateral::YIELD };
     let judge = |t: &Trial| {
         let capacity = capacities(t).1;
         let legs = (0..t.model.legs.len()).map(|i| {
@@ -184,12 +183,12 @@ pub(super) fn lateral(m: &Model, f: &Forces) -> Vec<Check> {
         ];
         (steps, sources)
     };
-    over_cases(m, f, &subject, judge, explain)
+    over_cases(m, f, &rule, judge, explain)
 }
 
 /// Pull and shear together on each screw of the elastic group with the neutral axis found.
 pub(super) fn combined(m: &Model, f: &Forces) -> Vec<Check> {
-    let subject = Subject { name: "screws: pull and shear together", unit: "-", clause: withdrawal::COMBINED };
+    let rule = Rule { id: CheckId::ScrewCombined, unit: "-", clause: withdrawal::COMBINED };
     let of = |t: &Trial, i: usize| -> Option<(usize, f64, f64)> {
         let borne = t.forces.borne[i].as_ref()?;
         let scale = borne.worst_screw.upper / borne.worst_screw.middle.max(1e-9);
@@ -236,12 +235,12 @@ pub(super) fn combined(m: &Model, f: &Forces) -> Vec<Check> {
         ];
         (steps, vec![withdrawal::COMBINED, withdrawal::WOOD_SCREW, lateral::YIELD])
     };
-    over_cases(m, f, &subject, judge, explain)
+    over_cases(m, f, &rule, judge, explain)
 }
 
 /// The screw that pulls most lost: the others must still hold.
 pub(super) fn one_lost(m: &Model, f: &Forces) -> Vec<Check> {
-    let subject = Subject { name: "screws: the worst one lost", unit: "N", clause: joint::PRYING };
+    let rule = Rule { id: CheckId::ScrewLost, unit: "N", clause: joint::PRYING };
     let judge = |t: &Trial| {
         let capacity = capacities(t).0;
         let legs = 0..t.model.legs.len();
@@ -260,7 +259,7 @@ pub(super) fn one_lost(m: &Model, f: &Forces) -> Vec<Check> {
         steps.extend(pull_steps(t));
         (steps, PULL_SOURCES.to_vec())
     };
-    over_cases(m, f, &subject, judge, explain)
+    over_cases(m, f, &rule, judge, explain)
 }
 
 /// Pull told where the screws left do not hold the plate, N, so that every utilisation is finite.

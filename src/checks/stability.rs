@@ -1,6 +1,6 @@
 //! Standing: tipping, tilt, sway, frequency, shaking.
 
-use super::{Check, When, utilisation_step};
+use super::{Check, CheckId, When, utilisation_step};
 use crate::clauses::stability::{self, Edge};
 use crate::clauses::working::{figures, step};
 use crate::mechanics::{Forces, Solution, exceeds, fill, joint};
@@ -148,23 +148,16 @@ pub(super) fn children_reach(m: &Model, f: &Forces) -> bool {
 /// A child at the worst edge or corner of the empty table.
 pub(super) fn child(m: &Model, f: &Forces) -> Vec<Check> {
     let demand = CHILD * GRAVITY;
-    tipping(m, f, "tipping: a child at the edge", demand, CHILD_CLAUSE, &outline(m)).into_iter().collect()
+    tipping(m, f, CheckId::TippingChild, demand, CHILD_CLAUSE, &outline(m)).into_iter().collect()
 }
 
-fn tipping(
-    m: &Model,
-    f: &Forces,
-    name: &'static str,
-    demand: f64,
-    clause: Clause,
-    places: &[[f64; 2]],
-) -> Option<Check> {
+fn tipping(m: &Model, f: &Forces, id: CheckId, demand: f64, clause: Clause, places: &[[f64; 2]]) -> Option<Check> {
     let (mass, centre) = f.empty;
     let edges = stability::edges(&f.feet);
     let (capacity, edge, place) = stability::worst_place(&edges, mass * GRAVITY, [centre[0], centre[1]], places)?;
     let capacity = capacity.max(LEAST_FORCE);
     Some(Check {
-        name,
+        id,
         place: edge_name(m, f, &edge),
         case: "empty table".into(),
         when: When::Now,
@@ -232,7 +225,7 @@ pub(super) fn loads(m: &Model, f: &Forces) -> Vec<Check> {
     let down = m.params.loads.iter().filter(|load| weighs_down(load));
     let checks = down.filter_map(|load| {
         let at = acts_at(m, load);
-        let check = tipping(m, f, "tipping: a load near the edge", load.force * SAFETY, TIP_CLAUSE, &[at])?;
+        let check = tipping(m, f, CheckId::TippingLoad, load.force * SAFETY, TIP_CLAUSE, &[at])?;
         Some(Check { case: load.name.clone(), ..check })
     });
     let sideways = m.params.loads.iter().filter(|load| pushes_level(load));
@@ -252,7 +245,7 @@ fn pushed_over(m: &Model, f: &Forces, load: &Load) -> Option<Check> {
     let (demand, capacity) = (load.force * SAFETY, capacity.max(LEAST_FORCE));
     let lever = figures(-edge.outside(centre));
     Some(Check {
-        name: "tipping: a load near the edge",
+        id: CheckId::TippingLoad,
         place: edge_name(m, f, edge),
         case: load.name.clone(),
         when: When::Now,
@@ -285,7 +278,7 @@ pub(super) fn tilt(_: &Model, f: &Forces) -> Vec<Check> {
     let Some((case, centre, tilt)) = worst else { return Vec::new() };
     let capacity = tilt.to_degrees().max(LEAST_TILT);
     vec![Check {
-        name: "tipping: tilted floor",
+        id: CheckId::TippingTilt,
         place: "worst edge".into(),
         case: case.into(),
         when: When::Now,
@@ -308,7 +301,7 @@ pub(super) fn tilt(_: &Model, f: &Forces) -> Vec<Check> {
 
 /// Sway under a hand's push along one axis, second order, with what stays on the top.
 fn sway(m: &Model, f: &Forces, axis: usize) -> Vec<Check> {
-    let names = ["sway: push along the length", "sway: push along the width"];
+    let ids = [CheckId::SwayLength, CheckId::SwayWidth];
     let index = m.cases.iter().enumerate().filter(|(_, c)| c.purpose == Purpose::Sway).map(|(i, _)| i).nth(axis);
     let Some(index) = index else { return Vec::new() };
     let of = |s: &Solution| s.cases[index].sway[axis].abs();
@@ -316,7 +309,7 @@ fn sway(m: &Model, f: &Forces, axis: usize) -> Vec<Check> {
     let first = solution.cases[index].sway_first_order[axis].abs();
     let capacity = m.params.limits.sway;
     vec![Check {
-        name: names[axis],
+        id: ids[axis],
         place: "top".into(),
         case: format!("{} ({} joints)", m.cases[index].name, solution.name),
         when: When::Now,
@@ -357,7 +350,7 @@ pub(super) fn frequency(m: &Model, f: &Forces) -> Vec<Check> {
     let Some(mode) = solution.modes.first() else { return Vec::new() };
     let (demand, capacity) = (m.params.limits.frequency, mode.hertz.max(LEAST_HERTZ));
     vec![Check {
-        name: "sway: lowest frequency",
+        id: CheckId::Frequency,
         place: mode.shape.into(),
         case: format!("what stays on the top ({} joints)", solution.name),
         when: When::Now,
@@ -406,7 +399,7 @@ fn shaken_by(m: &Model, f: &Forces, number: usize) -> Check {
     ];
     let words = load.shaking.as_ref().map_or_else(String::new, |shaking| shaking.words());
     Check {
-        name: "sway: shaking",
+        id: CheckId::Shaking,
         place: "worst point of the top".into(),
         case: format!("{} at {words} ({} joints)", load.name, solution.name),
         when: When::Now,

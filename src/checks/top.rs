@@ -1,7 +1,7 @@
 //! The wooden top: bending along and across the grain, sag, crushing under the brackets.
 
-use super::govern::{Outcome, Subject, Trial, duration_at, over_cases};
-use super::{Check, When, utilisation_step};
+use super::govern::{Outcome, Rule, Trial, duration_at, over_cases};
+use super::{Check, CheckId, When, utilisation_step};
 use crate::clauses::base_plate;
 use crate::clauses::working::{figures, step};
 use crate::mechanics::{Forces, estimate, exceeds};
@@ -46,27 +46,21 @@ fn allowable(trial: &Trial, strength: f64, grade: f64) -> (f64, Vec<String>) {
 
 /// Bending along the grain: sigma = 6 m / t^2 <= allowable.
 pub(super) fn bending_along(m: &Model, f: &Forces) -> Vec<Check> {
-    bending(m, f, "top: bending along the grain", GRADE, |t| {
+    bending(m, f, CheckId::TopAlong, GRADE, |t| {
         (t.forces.top.along, t.forces.top.along_at, t.model.params.top.wood.bending_strength)
     })
 }
 
 /// Bending across the grain, where boards part.
 pub(super) fn bending_across(m: &Model, f: &Forces) -> Vec<Check> {
-    bending(m, f, "top: bending across the grain", 1.0, |t| {
+    bending(m, f, CheckId::TopAcross, 1.0, |t| {
         (t.forces.top.across, t.forces.top.across_at, t.model.params.top.wood.bending_across)
     })
 }
 
 /// `grade` is the share left by knots; `of` gives stress, place and strength.
-fn bending(
-    m: &Model,
-    f: &Forces,
-    name: &'static str,
-    grade: f64,
-    of: impl Fn(&Trial) -> (f64, [f64; 2], f64),
-) -> Vec<Check> {
-    let subject = Subject { name, unit: "MPa", clause: ALLOWABLE };
+fn bending(m: &Model, f: &Forces, id: CheckId, grade: f64, of: impl Fn(&Trial) -> (f64, [f64; 2], f64)) -> Vec<Check> {
+    let rule = Rule { id, unit: "MPa", clause: ALLOWABLE };
     let judge = |t: &Trial| {
         let (stress, at, strength) = of(t);
         vec![Outcome { place: spot(at), demand: stress, capacity: allowable(t, strength, grade).0 }]
@@ -79,7 +73,7 @@ fn bending(
         steps.extend(allowable(t, of(t).2, grade).1);
         (steps, vec![t.model.params.top.wood.sources.strength])
     };
-    over_cases(m, f, &subject, judge, explain)
+    over_cases(m, f, &rule, judge, explain)
 }
 
 fn spot(at: [f64; 2]) -> String {
@@ -97,7 +91,7 @@ pub(super) fn sag(m: &Model, f: &Forces) -> Vec<Check> {
         let (solution, _) = f.worst(|s| sagging(m, s, k_def).demand);
         let Sagging { demand, first, lasting, case, at } = sagging(m, solution, k_def);
         all.push(Check {
-            name: "top: sag",
+            id: CheckId::TopSag,
             place: spot(at),
             case: format!("{} ({} joints)", case.map_or("", |c| &c.name), solution.name),
             when,
@@ -165,7 +159,7 @@ fn span(m: &Model) -> f64 {
 
 /// Wood crushed across the grain under the most pressed edge of a bracket.
 pub(super) fn crushing(m: &Model, f: &Forces) -> Vec<Check> {
-    let subject = Subject { name: "top: crushing under the plate's edge", unit: "MPa", clause: CRUSH };
+    let rule = Rule { id: CheckId::TopCrushing, unit: "MPa", clause: CRUSH };
     let judge = |t: &Trial| {
         super::screws::groups(t)
             .into_iter()
@@ -189,7 +183,7 @@ pub(super) fn crushing(m: &Model, f: &Forces) -> Vec<Check> {
             ],
         )
     };
-    over_cases(m, f, &subject, judge, explain)
+    over_cases(m, f, &rule, judge, explain)
 }
 
 fn crush(t: &Trial) -> (f64, String) {

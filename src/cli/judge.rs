@@ -4,7 +4,8 @@ use std::collections::BTreeSet;
 use std::path::Path;
 
 use serde_json::{Value, json};
-use underframe::checks::{Check, Checked, NO_CURE, Verdict, reserve, used};
+use underframe::checks::{Check, Checked, Cures, NO_CURE, Verdict};
+use underframe::output::words::{reserve, used};
 use underframe::{Analysed, Judged, Step, judge, judge_solid};
 
 use super::input::Input;
@@ -71,7 +72,7 @@ fn is_file(argument: &str) -> bool {
 
 fn governing(file: Option<&Path>) -> Result<Status, Refusal> {
     let checks = judged(file, &Line::new())?.checked.checks;
-    let names: BTreeSet<&str> = checks.iter().map(|c| c.name).collect();
+    let names = names(&checks);
     let working = checks.first().map_or_else(String::new, shown);
     let list: String = names.iter().map(|name| format!("    {name}\n")).collect();
     show::text(&format!("This check governs; name another to see its working.\n{working}\nChecks:\n{list}"))
@@ -79,11 +80,11 @@ fn governing(file: Option<&Path>) -> Result<Status, Refusal> {
 
 fn named(name: &str, file: Option<&Path>) -> Result<Status, Refusal> {
     let checks = judged(file, &Line::new())?.checked.checks;
-    let names: BTreeSet<&str> = checks.iter().map(|c| c.name).collect();
+    let names = names(&checks);
     let part = name.trim().to_lowercase();
     let found: Vec<&Check> = match names.iter().find(|n| n.to_lowercase() == part) {
-        Some(whole) => checks.iter().filter(|c| c.name == *whole).collect(),
-        None => checks.iter().filter(|c| c.name.to_lowercase().contains(&part)).collect(),
+        Some(whole) => checks.iter().filter(|c| c.id.words() == *whole).collect(),
+        None => checks.iter().filter(|c| c.id.words().to_lowercase().contains(&part)).collect(),
     };
     if found.is_empty() || part.is_empty() {
         return Err(no_check(name, &names));
@@ -91,13 +92,18 @@ fn named(name: &str, file: Option<&Path>) -> Result<Status, Refusal> {
     let mut text = String::new();
     let mut told = BTreeSet::new();
     for check in found {
-        if told.insert(check.name) {
+        if told.insert(check.id) {
             text.push_str(&shown(check));
         } else {
             text.push_str(&format!("    {}, {}: {}\n", check.place, check.when.word(), figures(check)));
         }
     }
     show::text(&text)
+}
+
+/// What the checks are called, in order, each once.
+fn names(checks: &[Check]) -> BTreeSet<&'static str> {
+    checks.iter().map(|c| c.id.words()).collect()
 }
 
 fn judged(file: Option<&Path>, line: &Line) -> Result<Judged, Refusal> {
@@ -124,7 +130,7 @@ fn table(checked: &Checked, all: bool) -> String {
     let mut seen = BTreeSet::new();
     let mut hidden = 0;
     for check in &checked.checks {
-        if seen.insert(check.name) || all {
+        if seen.insert(check.id) || all {
             text.push_str(&row(&cells(check)));
         } else {
             hidden += 1;
@@ -144,7 +150,7 @@ fn cells(check: &Check) -> [String; 7] {
     };
     let with_unit = |x: f64| format!("{} {}", figure(x), check.unit);
     [
-        check.name.to_owned(),
+        check.id.words().to_owned(),
         check.place.clone(),
         check.case.clone(),
         when.to_owned(),
@@ -184,7 +190,10 @@ fn row(cells: &[String; 7]) -> String {
 pub fn remedies(checked: &Checked) -> String {
     let lines = checked.remedies.iter().map(|r| {
         let limit = format!("worst check at {} of its limit{}", used(r.utilisation), reserve(r.utilisation));
-        let cures = if r.cures == "every check" { "every check passes".into() } else { format!("cures {}", r.cures) };
+        let cures = match r.cures {
+            Cures::Every => "every check passes".to_owned(),
+            Cures::These(_) => format!("cures {}", r.cures.words()),
+        };
         paragraph("    ", &format!("{}: {cures}; then {limit}", r.change))
     });
     let lines: String = lines.collect();
@@ -195,7 +204,7 @@ pub fn remedies(checked: &Checked) -> String {
 
 /// Name, figures, formula, numbers, sources.
 fn shown(check: &Check) -> String {
-    let mut text = format!("{}, {}\n", check.name, check.place);
+    let mut text = format!("{}, {}\n", check.id.words(), check.place);
     text.push_str(&format!("    {}\n    {}, {}\n", figures(check), check.case, check.when.word()));
     for step in &check.steps {
         text.push_str(&paragraph("        ", step));
@@ -227,7 +236,7 @@ fn data(checked: &Checked, solids: Option<Value>) -> String {
     let checks: Vec<Value> = checked.checks.iter().map(check_data).collect();
     let remedies = checked.remedies.iter().map(|r| {
         let edits: Vec<Value> = r.edits.iter().map(|(key, value)| json!({ "at": key, "value": value })).collect();
-        json!({ "change": r.change, "edits": edits, "cures": r.cures, "utilisation": r.utilisation })
+        json!({ "change": r.change, "edits": edits, "cures": r.cures.words(), "utilisation": r.utilisation })
     });
     let cautions = checked.cautions.iter().map(|c| json!({ "step": c.step, "heading": c.heading, "text": c.text }));
     let mut all = json!({
@@ -245,7 +254,7 @@ fn data(checked: &Checked, solids: Option<Value>) -> String {
 
 fn check_data(c: &Check) -> Value {
     json!({
-        "name": c.name, "place": c.place, "case": c.case, "when": c.when.word(), "demand": c.demand,
+        "name": c.id.words(), "place": c.place, "case": c.case, "when": c.when.word(), "demand": c.demand,
         "capacity": c.capacity, "unit": c.unit, "utilisation": c.utilisation(), "verdict": c.verdict().words(),
         "clause": c.clause.to_string(), "steps": c.steps,
         "sources": c.sources.iter().map(ToString::to_string).collect::<Vec<_>>(),
@@ -255,12 +264,12 @@ fn check_data(c: &Check) -> Value {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use underframe::checks::{Caution, Remedy, When};
+    use underframe::checks::{Caution, CheckId, Remedy, When};
     use underframe::source::Source;
 
     fn check(place: &str, demand: f64) -> Check {
         Check {
-            name: "screws: withdrawal with the worst screw lost",
+            id: CheckId::ScrewLost,
             place: place.into(),
             case: "somebody leans on the edge with a name that goes on (soft joints)".into(),
             when: When::AfterLife,
@@ -292,7 +301,7 @@ mod tests {
         let none = Caution { step: "printing", heading: NO_CURE, text };
         let mut checked = Checked { checks: vec![], remedies: vec![], cautions: vec![none], notes: vec![] };
         assert!(remedies(&checked).starts_with("40 changes were tried"), "{}", remedies(&checked));
-        let (change, cures) = ("bracket plate 10 mm (now 8 mm)".to_owned(), "bracket: plate bending".to_owned());
+        let (change, cures) = ("bracket plate 10 mm (now 8 mm)".to_owned(), Cures::These(vec![CheckId::PlateBending]));
         checked.remedies.push(Remedy { change: change.clone(), edits: vec![], cures: cures.clone(), utilisation: 1.2 });
         checked.remedies.push(Remedy { change, edits: vec![], cures, utilisation: 1.0 });
         let told = remedies(&checked);

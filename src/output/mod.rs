@@ -21,6 +21,7 @@ pub mod solids;
 pub mod template;
 mod tones;
 pub mod underside;
+pub mod words;
 
 use std::collections::BTreeMap;
 

@@ -104,7 +104,7 @@ struct CheckRow<'a> {
 #[derive(Serialize)]
 struct RemedyRow<'a> {
     change: &'a str,
-    cures: &'a str,
+    cures: String,
     utilisation: Number,
     edits: Vec<Edit<'a>>,
 }
@@ -260,7 +260,7 @@ impl<'a> CheckRow<'a> {
     fn new(check: &'a Check) -> Self {
         let utilisation = round(check.utilisation());
         Self {
-            name: check.name,
+            name: check.id.words(),
             place: &check.place,
             case: &check.case,
             when: check.when.word(),
@@ -329,7 +329,7 @@ impl Stiffness {
 
 fn remedy(r: &crate::checks::Remedy) -> RemedyRow<'_> {
     let edits = r.edits.iter().map(|(pointer, value)| Edit { pointer, value });
-    RemedyRow { change: &r.change, cures: &r.cures, utilisation: round(r.utilisation), edits: edits.collect() }
+    RemedyRow { change: &r.change, cures: r.cures.words(), utilisation: round(r.utilisation), edits: edits.collect() }
 }
 
 fn part<'a>(kit: &Kit<'a>, index: usize, grams: f64) -> PartRow<'a> {

@@ -4,7 +4,8 @@ use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, Pos, VPos};
 use serde::Serialize;
 
-use crate::checks::{ADEQUATE, Variation, used};
+use crate::checks::{ADEQUATE, Variation};
+use crate::output::words::used;
 
 /// Size of a chart, pixels; the page scales it.
 const SIZE: (u32, u32) = (520, 300);

@@ -4,7 +4,8 @@ use serde::Serialize;
 
 use super::figures::figure;
 use super::solids::Sort;
-use crate::checks::{Check, Checked, Verdict, reserve, used};
+use crate::checks::{Check, CheckId, Checked, Verdict};
+use crate::output::words::{reserve, used};
 
 /// Words in a check's name or place that tell which part it is about, first match first.
 const ABOUT: [(&str, Sort); 16] = [
@@ -38,7 +39,7 @@ impl Subject {
     /// From the words of the check; none for the table as a whole (sway, tipping).
     #[must_use]
     pub fn of(check: &Check) -> Option<Self> {
-        let (name, place) = (check.name.to_lowercase(), check.place.to_lowercase());
+        let (name, place) = (check.id.words().to_lowercase(), check.place.to_lowercase());
         let named = |text: &str| ABOUT.iter().find(|(word, _)| text.contains(word)).map(|(_, sort)| *sort);
         let sort = named(&name).or_else(|| named(&place))?;
         Some(Self { sort, leg: leg_of(&place) })
@@ -95,7 +96,7 @@ impl Row {
         let clause = check.clause.to_string();
         sources.retain(|s| *s != clause);
         Self {
-            name: check.name,
+            name: check.id.words(),
             place: check.place.clone(),
             case: check.case.clone(),
             when: check.when.word(),
@@ -161,12 +162,13 @@ struct Over {
 fn over(checked: &Checked) -> Vec<Over> {
     let mut checks: Vec<&Check> = checked.checks.iter().filter(|c| c.verdict() == Verdict::NotAdequate).collect();
     checks.sort_by(|a, b| a.before(b));
-    checks.into_iter().fold(Vec::new(), |mut all, c| {
-        if all.iter().all(|o: &Over| o.name != c.name) {
-            all.push(Over { name: c.name, utilisation: used(c.utilisation()) });
+    let all = checks.into_iter().fold(Vec::new(), |mut all: Vec<(CheckId, Over)>, c| {
+        if all.iter().all(|(id, _)| *id != c.id) {
+            all.push((c.id, Over { name: c.id.words(), utilisation: used(c.utilisation()) }));
         }
         all
-    })
+    });
+    all.into_iter().map(|(_, over)| over).collect()
 }
 
 #[derive(Clone, Debug, Serialize)]
@@ -190,7 +192,7 @@ impl Answer {
         let count = |v| checked.checks.iter().filter(|c| c.verdict() == v).count();
         let cure = |r: &crate::checks::Remedy| Cure {
             change: r.change.clone(),
-            cures: r.cures.clone(),
+            cures: r.cures.words(),
             utilisation: used(r.utilisation),
             reserve: reserve(r.utilisation),
             level: level(Verdict::of(r.utilisation)),
@@ -200,7 +202,7 @@ impl Answer {
             word: verdict.words(),
             level: level(verdict),
             utilisation: governing.map_or_else(String::new, |c| used(c.utilisation())),
-            check: governing.map_or_else(String::new, |c| format!("{}, {}", c.name, c.place)),
+            check: governing.map_or_else(String::new, |c| format!("{}, {}", c.id.words(), c.place)),
             case: governing.map_or_else(String::new, |c| c.case.clone()),
             when: governing.map_or("", |c| c.when.word()),
             sentence: sentence(verdict, governing),

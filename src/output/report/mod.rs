@@ -181,7 +181,7 @@ fn still((heading, svg): (&'static str, String)) -> Still {
 }
 
 fn marked(check: &Check, subject: checklist::Subject) -> String {
-    format!("{}: {} {}", subject.words(), check.name, checks::used(check.utilisation()))
+    format!("{}: {} {}", subject.words(), check.id.words(), super::words::used(check.utilisation()))
 }
 
 fn subtitle(kit: &Kit) -> String {

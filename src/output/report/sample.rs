@@ -2,7 +2,7 @@
 
 use std::sync::OnceLock;
 
-use crate::checks::{Caution, Check, Checked, Remedy, Variation, When};
+use crate::checks::{Caution, Check, CheckId, Checked, Cures, Remedy, Variation, When};
 use crate::mechanics::Forces;
 use crate::model::Model;
 use crate::output::{Kit, Printed, kit};
@@ -76,8 +76,8 @@ fn forces(model: &Model) -> Forces {
 
 fn checked() -> Checked {
     let book = Source::EN_1995;
-    let plain = |name, place: &str, when, demand, clause, unit| Check {
-        name,
+    let plain = |id, place: &str, when, demand, clause, unit| Check {
+        id,
         place: place.into(),
         case: "push 200 N along x (soft joints)".into(),
         when,
@@ -91,15 +91,15 @@ fn checked() -> Checked {
     let why = Source::JUDGEMENT.at("what people notice");
     Checked {
         checks: vec![
-            plain("screws: withdrawal", "leg 2, screw 5", When::AfterLife, 184.0, book.at("8.7.2"), "N"),
-            plain("screws: withdrawal", "leg 2, screw 5", When::Now, 150.0, book.at("8.7.2"), "N"),
-            plain("tube: stress", "leg 1, tube 2", When::Now, 120.0, Source::STATICS.at("bending"), "MPa"),
-            plain("sway", "top, along x", When::Now, 90.0, why, "mm"),
+            plain(CheckId::ScrewWithdrawal, "leg 2, screw 5", When::AfterLife, 184.0, book.at("8.7.2"), "N"),
+            plain(CheckId::ScrewWithdrawal, "leg 2, screw 5", When::Now, 150.0, book.at("8.7.2"), "N"),
+            plain(CheckId::TubeStress, "leg 1, tube 2", When::Now, 120.0, Source::STATICS.at("bending"), "MPa"),
+            plain(CheckId::SwayLength, "top, along x", When::Now, 90.0, why, "mm"),
         ],
         remedies: vec![Remedy {
             change: "ten screws instead of eight".into(),
             edits: vec![("/bracket/screws/count".into(), 10.into())],
-            cures: "screws: withdrawal".into(),
+            cures: Cures::These(vec![CheckId::ScrewWithdrawal]),
             utilisation: 0.74,
         }],
         cautions: vec![

@@ -1,0 +1,161 @@
+//! Checks and verdict in words: one place for what the terminal, the sheets and the lists say.
+
+use crate::checks::{CheckId, Checked, Cures, Verdict, When, is_full};
+
+/// Utilisations above this are told as more than it (judgement: a hundred times the limit or a thousand, nobody acts
+/// otherwise).
+const MOST: f64 = 100.0;
+
+/// A utilisation for people, with two decimals.
+#[must_use]
+pub fn used(utilisation: f64) -> String {
+    if utilisation <= MOST { format!("{utilisation:.2}") } else { format!("more than {MOST}") }
+}
+
+/// What a worst check of this utilisation leaves, where it passes and leaves little; else empty.
+#[must_use]
+pub fn reserve(utilisation: f64) -> &'static str {
+    match Verdict::of(utilisation) {
+        Verdict::Tight if is_full(utilisation) => ", nothing left in reserve",
+        Verdict::Tight => ", less than a fifth in reserve",
+        Verdict::Adequate | Verdict::NotAdequate => "",
+    }
+}
+
+impl CheckId {
+    /// What it is called, such as `screws: withdrawal`.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::DriverRoom => "assembly: room for the driver",
+            Self::BossRoot => "bracket: boss root across the layers",
+            Self::GussetToe => "bracket: gusset toe across the layers",
+            Self::PlateBending => "bracket: plate bending",
+            Self::HeadPressure => "bracket: pressure under screw heads",
+            Self::HeadPullThrough => "bracket: screw head pulled through",
+            Self::BracketSocket => "bracket: socket pressure",
+            Self::SocketSplit => "bracket: socket wall split",
+            Self::TubePulledOut => "bracket: tube pulled out",
+            Self::WoodAboveTips => "drilling: wood left above the tips",
+            Self::LevellingBolt => "foot: levelling bolt",
+            Self::FloorPressure => "foot: pressure on the floor",
+            Self::FootSocket => "foot: socket pressure",
+            Self::TubeEnd => "foot: tube end on its floor",
+            Self::CriticalLoad => "legs: critical load of the frame",
+            Self::Play => "legs: play of the top",
+            Self::Heat => "plastic: heat",
+            Self::Bed => "printing: bed",
+            Self::BossWall => "printing: lines in the thinnest boss wall",
+            Self::Overhang => "printing: overhang of leaning bosses",
+            Self::ScrewLateral => "screws: lateral",
+            Self::ScrewCombined => "screws: pull and shear together",
+            Self::ScrewLost => "screws: the worst one lost",
+            Self::ScrewWithdrawal => "screws: withdrawal",
+            Self::Frequency => "sway: lowest frequency",
+            Self::SwayLength => "sway: push along the length",
+            Self::SwayWidth => "sway: push along the width",
+            Self::Shaking => "sway: shaking",
+            Self::TieCollar => "tie: collar pressure",
+            Self::TieBolt => "tie: cross bolt",
+            Self::TippingChild => "tipping: a child at the edge",
+            Self::TippingLoad => "tipping: a load near the edge",
+            Self::TippingTilt => "tipping: tilted floor",
+            Self::TopAcross => "top: bending across the grain",
+            Self::TopAlong => "top: bending along the grain",
+            Self::TopCrushing => "top: crushing under the plate's edge",
+            Self::TopSag => "top: sag",
+            Self::TubeBuckling => "tubes: buckling between ties",
+            Self::TubeStress => "tubes: stress",
+            Self::MovementOnRail => "wood: movement between brackets on a rail",
+            Self::MovementUnderBracket => "wood: movement under a bracket",
+        }
+    }
+}
+
+impl Cures {
+    /// The checks by name, or `every check`.
+    #[must_use]
+    pub fn words(&self) -> String {
+        match self {
+            Self::Every => "every check".to_owned(),
+            Self::These(ids) => ids.iter().map(|id| id.words()).collect::<Vec<_>>().join(", "),
+        }
+    }
+}
+
+impl When {
+    /// As the report shows it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Now => "now",
+            Self::AfterLife => "after the stated life",
+        }
+    }
+}
+
+impl Verdict {
+    /// As shown and as `report.json` has it.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Adequate => "adequate",
+            Self::Tight => "tight",
+            Self::NotAdequate => "not adequate",
+        }
+    }
+}
+
+impl Checked {
+    /// The verdict with what governs it: `NOT ADEQUATE: worst check at 1.20 of its limit: ...`.
+    #[must_use]
+    pub fn headline(&self) -> String {
+        let words = self.verdict().words().to_uppercase();
+        let Some(c) = self.governing() else { return words };
+        if let Some(why) = c.too_hot() {
+            return format!("{words}: {why}");
+        }
+        let (used, when) = (used(c.utilisation()), c.when.word());
+        format!("{words}: worst check at {used} of its limit: {}, {}, {when}", c.id.words(), c.place)
+    }
+
+    /// What stands on every sheet and in every list of a table that is not adequate; empty for others.
+    #[must_use]
+    pub fn warning(&self) -> &'static str {
+        match self.verdict() {
+            Verdict::NotAdequate => "NOT ADEQUATE: read the report before you print, cut or drill.",
+            Verdict::Adequate | Verdict::Tight => "",
+        }
+    }
+
+    /// The verdict as the last column of a list.
+    #[must_use]
+    pub fn listed(&self) -> &'static str {
+        if self.warning().is_empty() { self.verdict().words() } else { self.warning() }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_figure_is_told_that_nobody_can_read() {
+        let told = [0.5, 1.234, 100.0, 100.1, 1e9, f64::INFINITY, f64::NAN].map(used);
+        let most = "more than 100";
+        assert_eq!(told, ["0.50", "1.23", "100.00", most, most, most, most]);
+    }
+
+    /// Lists in the order of checks are in the order of their words.
+    #[test]
+    fn every_check_has_a_name_of_its_own_in_order() {
+        assert!(CheckId::ALL.windows(2).all(|w| w[0] < w[1] && w[0].words() < w[1].words()));
+    }
+
+    #[test]
+    fn a_cure_that_leaves_nothing_says_so() {
+        assert_eq!(reserve(0.996), ", nothing left in reserve");
+        assert_eq!(reserve(0.9), ", less than a fifth in reserve");
+        assert_eq!((reserve(0.8), reserve(1.2)), ("", ""));
+    }
+}
