@@ -6,6 +6,7 @@
 pub mod checks;
 pub mod clauses;
 pub mod compare;
+pub mod evaluate;
 pub mod fem;
 pub mod formats;
 pub mod geometry;
@@ -23,8 +24,9 @@ pub mod units;
 use std::sync::Arc;
 
 use checks::Checked;
-use mechanics::Forces;
+use evaluate::{Evaluation, evaluate};
 use mechanics::estimate::Plates;
+use mechanics::{Cache, Detail, Forces};
 use model::Model;
 use output::{Files, Kit, Printed};
 use parts::analysis::SolidBracket;
@@ -50,6 +52,12 @@ pub enum Failure {
     Problems(Vec<Problem>),
     /// A good file and yet no sound kit: our mistake.
     Defect(String),
+}
+
+impl Failure {
+    fn defect(why: impl std::fmt::Display) -> Self {
+        Self::Defect(why.to_string())
+    }
 }
 
 impl From<Vec<Problem>> for Failure {
@@ -95,7 +103,7 @@ pub struct Judged {
     pub forces: Forces,
     /// Checks, verdict, cautions; remedies once they were looked for.
     pub checked: Checked,
-    plates: Arc<Plates>,
+    cache: Arc<Cache>,
     text: String,
 }
 
@@ -103,7 +111,7 @@ impl Judged {
     /// Looks for what would help, where something fails or is tight: takes as long as several tables.
     pub fn advise(&mut self, progress: Progress) {
         progress(Step::Advising);
-        checks::advise(&self.text, &self.model, &self.plates, &mut self.checked);
+        checks::advise(&self.text, &self.model, &self.cache, &mut self.checked);
     }
 }
 
@@ -112,16 +120,11 @@ impl Judged {
 /// # Errors
 /// Every problem of the file, or a frame that cannot be solved.
 pub fn judge(text: &[u8], progress: Progress) -> Result<Judged, Failure> {
-    let (model, text) = (plan(text)?, words(text));
+    let params = params::read_bytes(text)?;
     progress(Step::Checking);
-    let plates = Plates::new(&model).map_err(defect)?;
-    solved(model, plates, text)
-}
-
-fn solved(model: Model, plates: Plates, text: String) -> Result<Judged, Failure> {
-    let forces = mechanics::solve_on(&model, &plates).map_err(defect)?;
-    let checked = checks::checked(&model, &forces).map_err(defect)?;
-    Ok(Judged { model, forces, checked, plates: Arc::new(plates), text })
+    let cache = Cache::default();
+    let Evaluation { model, forces, checked } = evaluate(&params, Detail::Full, &cache)?;
+    Ok(Judged { model, forces, checked, cache: Arc::new(cache), text: words(text) })
 }
 
 /// A bracket as the solid that is drawn, beside what its plate model says.
@@ -142,12 +145,13 @@ pub struct Analysed {
 pub fn judge_solid(text: &[u8], progress: Progress) -> Result<(Judged, Vec<Analysed>, bool), Failure> {
     let (model, text) = (plan(text)?, words(text));
     progress(Step::Analysing);
-    let mut plates = Plates::new(&model).map_err(defect)?;
+    let cache = Cache::default();
+    let mut plates = Plates::new(&model, Detail::Full, &cache).map_err(Failure::defect)?;
     let tied = mechanics::estimate::hold(&model) == mechanics::joint::Hold::Bonded;
     let taken = tied && model.params.joints == params::JointStiffness::Estimated;
     let mut found = Vec::new();
     for kind in plates.distinct() {
-        let solid = parts::analysis::bracket(&model, kind).map_err(defect)?;
+        let solid = parts::analysis::bracket(&model, kind).map_err(Failure::defect)?;
         found.push(Analysed { plate: plates.bonded(kind), solid });
     }
     let distinct = plates.distinct();
@@ -155,7 +159,9 @@ pub fn judge_solid(text: &[u8], progress: Progress) -> Result<(Judged, Vec<Analy
         plates.take(kind, [solid.layered.held, solid.even.on_wood.map(|senses| senses[0].max(senses[1]))]);
     }
     progress(Step::Checking);
-    Ok((solved(model, plates, text)?, found, taken))
+    let forces = mechanics::solve_with(&model, &plates).map_err(Failure::defect)?;
+    let checked = checks::checked(&model, &forces).map_err(Failure::defect)?;
+    Ok((Judged { model, forces, checked, cache: Arc::new(cache), text }, found, taken))
 }
 
 /// The whole kit.
@@ -165,14 +171,14 @@ pub fn judge_solid(text: &[u8], progress: Progress) -> Result<(Judged, Vec<Analy
 pub fn make(text: &[u8], progress: Progress) -> Result<Made, Failure> {
     let mut judged = judge(text, progress)?;
     judged.advise(progress);
-    let Judged { model, forces, checked, plates, text } = judged;
+    let Judged { model, forces, checked, cache, text } = judged;
     progress(Step::Varying);
-    let varied = checks::variation(&text, &model, &forces, &plates);
-    let printed = printed(parts::all(&model).map_err(defect)?, progress)?;
+    let varied = checks::variation(&text, &model, &forces, &cache);
+    let printed = printed(parts::all(&model).map_err(Failure::defect)?, progress)?;
     progress(Step::Writing);
     let kit =
         Kit { model: &model, forces: &forces, checked: &checked, varied: &varied, printed: &printed, text: &text };
-    let files = output::all(&kit).map_err(defect)?;
+    let files = output::all(&kit).map_err(Failure::defect)?;
     Ok(Made { files, model, forces, checked })
 }
 
@@ -182,16 +188,12 @@ pub fn make(text: &[u8], progress: Progress) -> Result<Made, Failure> {
 /// Every problem of the file, or a gauge that is not sound.
 pub fn gauge(text: &[u8], progress: Progress) -> Result<Files, Failure> {
     let model = plan(text)?;
-    let printed = printed(parts::gauge(&model).map_err(defect)?, progress)?;
-    output::gauge(&model, &printed, &words(text)).map_err(defect)
+    let printed = printed(parts::gauge(&model).map_err(Failure::defect)?, progress)?;
+    output::gauge(&model, &printed, &words(text)).map_err(Failure::defect)
 }
 
 fn printed(parts: Vec<parts::Part>, progress: Progress) -> Result<Vec<Printed>, Failure> {
-    output::kit::print(parts, &|name| progress(Step::Printed(name))).map_err(defect)
-}
-
-fn defect(why: impl std::fmt::Display) -> Failure {
-    Failure::Defect(why.to_string())
+    output::kit::print(parts, &|name| progress(Step::Printed(name))).map_err(Failure::defect)
 }
 
 /// A file that was read without a problem is UTF-8; only its byte order mark is left out.

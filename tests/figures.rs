@@ -7,7 +7,7 @@ use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 
 use underframe::checks::{self, Check};
-use underframe::mechanics::{self, CaseForces, Forces, Solution, TubeForces};
+use underframe::mechanics::{self, Cache, CaseForces, Detail, Forces, Solution, TubeForces};
 use underframe::model::Model;
 use underframe::{parallel, params};
 
@@ -105,7 +105,8 @@ fn told(path: &Path) -> String {
     let text = std::fs::read_to_string(path).expect("a file");
     let params = params::read(&text).unwrap_or_else(|p| panic!("{}: {p:?}", path.display()));
     let model = Model::new(&params).unwrap_or_else(|p| panic!("{}: {p:?}", path.display()));
-    let forces = mechanics::solve(&model).unwrap_or_else(|why| panic!("{}: {why}", path.display()));
+    let forces = mechanics::solve(&model, Detail::Full, &Cache::default())
+        .unwrap_or_else(|why| panic!("{}: {why}", path.display()));
     let worked = WORKED.contains(&name(path).as_str());
     let mut out = String::new();
     let checked = checks::checked(&model, &forces).expect("every check done");

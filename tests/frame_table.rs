@@ -7,7 +7,7 @@
 //! reference. That shortens sway by bending by up to 6 %, hence the tolerances; the frame itself is held to 1e-6 elsewhere.
 
 use serde_json::json;
-use underframe::mechanics::{self, Forces};
+use underframe::mechanics::{self, Cache, Detail, Forces};
 use underframe::model::{Model, Purpose};
 use underframe::params;
 
@@ -28,7 +28,7 @@ fn solved(stiffness: &str, load: &str) -> (Model, Forces) {
     });
     let params = params::read(&file.to_string()).unwrap_or_else(|list| panic!("{list:#?}"));
     let model = Model::new(&params).unwrap_or_else(|list| panic!("{list:#?}"));
-    let forces = mechanics::solve(&model).expect("solved");
+    let forces = mechanics::solve(&model, Detail::Full, &Cache::default()).expect("solved");
     (model, forces)
 }
 

@@ -17,6 +17,7 @@ use dice::Dice;
 use serde_json::{Map, Value, json};
 use underframe::checks::{self, Check, Checked, Variation};
 use underframe::geometry::{Axis, bore_diameter};
+use underframe::mechanics::{Cache, Detail};
 use underframe::model::Model;
 use underframe::output::{Files, Kit};
 use underframe::parts::Part;
@@ -422,7 +423,7 @@ fn outcome(text: &str, depth: Depth) -> Result<bool, String> {
     let made = output::kit::print(depth.chosen(parts), &|_| ()).map_err(|unsound| unsound.to_string())?;
     layout(&model, &made)?;
     if depth.checked {
-        let forces = mechanics::solve(&model)?;
+        let forces = mechanics::solve(&model, Detail::Full, &Cache::default())?;
         let checked = checks::checked(&model, &forces).map_err(|undone| undone.to_string())?;
         used(&checked)?;
         if depth.whole {

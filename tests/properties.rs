@@ -6,14 +6,14 @@ use std::path::Path;
 use serde_json::{Value, json};
 use underframe::checks::{self, Check, CheckId};
 use underframe::clauses::working::figures;
-use underframe::mechanics::{self, Forces};
+use underframe::mechanics::{self, Cache, Detail, Forces};
 use underframe::model::{Model, Purpose};
 use underframe::params;
 
 fn built(file: &Value) -> (Model, Forces) {
     let params = params::read(&file.to_string()).unwrap_or_else(|list| panic!("{list:#?}"));
     let model = Model::new(&params).unwrap_or_else(|list| panic!("{list:#?}"));
-    let forces = mechanics::solve(&model).expect("solved");
+    let forces = mechanics::solve(&model, Detail::Full, &Cache::default()).expect("solved");
     (model, forces)
 }
 
@@ -182,7 +182,8 @@ fn every_utilisation_is_finite_and_not_negative() {
     for (name, file) in files {
         let Ok(params) = params::read(&file.to_string()) else { panic!("{name} is refused") };
         let Ok(model) = Model::new(&params) else { continue };
-        let forces = mechanics::solve(&model).unwrap_or_else(|e| panic!("{name}: {e}"));
+        let forces =
+            mechanics::solve(&model, Detail::Full, &Cache::default()).unwrap_or_else(|e| panic!("{name}: {e}"));
         for c in checks::all(&model, &forces).unwrap_or_else(|e| panic!("{name}: {e}")) {
             let u = c.utilisation();
             assert!(u.is_finite() && u >= 0.0 && c.capacity > 0.0, "{name}: {} {u}", c.id.words());

@@ -5,8 +5,7 @@ use std::path::{Path, PathBuf};
 
 use serde_json::Value;
 use underframe::checks::{self, ADEQUATE, Check, CheckId, Verdict, When};
-use underframe::mechanics;
-use underframe::mechanics::estimate::Plates;
+use underframe::mechanics::{self, Cache, Detail};
 use underframe::model::Model;
 use underframe::params;
 
@@ -29,7 +28,8 @@ fn laid_out(file: &Value) -> Model {
 
 fn judged(file: &Value) -> Vec<Check> {
     let model = laid_out(file);
-    checks::all(&model, &mechanics::solve(&model).expect("solved")).expect("every check done")
+    checks::all(&model, &mechanics::solve(&model, Detail::Full, &Cache::default()).expect("solved"))
+        .expect("every check done")
 }
 
 fn highest(checks: &[Check]) -> f64 {
@@ -90,7 +90,7 @@ fn every_remedy_cures(name: &str) {
     let model = laid_out(&text);
     let before = judged(&text);
     let limit = if highest(&before) > 1.0 { 1.0 } else { ADEQUATE };
-    let found = checks::remedies(&text, &model, &before, &Plates::new(&model).expect("plates"));
+    let found = checks::remedies(&text, &model, &before, &Cache::default());
     assert!(!found.remedies.is_empty() && found.tried <= 40, "{name}: {found:?}");
     for remedy in found.remedies {
         let after = judged(&checks::apply(&text, &remedy.edits));
@@ -175,7 +175,7 @@ fn every_cross_bolt_is_checked_and_listed() {
 #[test]
 fn what_tips_the_table_is_always_told() {
     let model = laid_out(&plain(&serde_json::json!({})));
-    let forces = mechanics::solve(&model).expect("solved");
+    let forces = mechanics::solve(&model, Detail::Full, &Cache::default()).expect("solved");
     let checked = checks::checked(&model, &forces).expect("every check done");
     let tips = checks::tips(&model, &forces);
     let (empty, loaded) = (tips.empty.expect("tips"), tips.loaded.expect("tips"));

@@ -268,7 +268,10 @@ mod tests {
                 "legs": {{"tube": "25 x 2 mm", "count": 3}}, "loads": [{load}] {more}}}"#
         );
         let model = Model::new(&crate::params::read(&text).expect("read")).expect("a model");
-        cautions(&model, &mechanics::solve(&model).expect("solved"))
+        cautions(
+            &model,
+            &mechanics::solve(&model, mechanics::Detail::Full, &mechanics::Cache::default()).expect("solved"),
+        )
     }
 
     fn text(all: &[Caution], heading: &str) -> String {

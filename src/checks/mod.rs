@@ -16,8 +16,7 @@ mod top;
 mod variation;
 
 use crate::clauses::working::{figures, step};
-use crate::mechanics::Forces;
-use crate::mechanics::estimate::Plates;
+use crate::mechanics::{Cache, Forces};
 use crate::model::Model;
 use crate::source::Clause;
 
@@ -152,11 +151,10 @@ fn notes(model: &Model, forces: &Forces) -> Vec<String> {
     all
 }
 
-/// Adds what would cure what fails or is tight, or the caution that nothing was found. `text` is the parameter file,
-/// `plates` the plate models of its brackets.
-pub fn advise(text: &str, model: &Model, plates: &Plates, checked: &mut Checked) {
+/// Adds what would cure what fails or is tight, or the caution that nothing was found. `text` is the parameter file.
+pub fn advise(text: &str, model: &Model, cache: &Cache, checked: &mut Checked) {
     let Ok(file) = serde_json::from_str(text) else { return };
-    let found = remedies(&file, model, &checked.checks, plates);
+    let found = remedies(&file, model, &checked.checks, cache);
     let verdict = checked.verdict();
     checked.cautions.extend((!found.all).then(|| cautions::no_cure(found.tried, verdict)));
     checked.remedies = found.remedies;

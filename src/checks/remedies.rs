@@ -12,8 +12,7 @@ use serde_json::Value;
 
 use super::changes::{self, Change, Family};
 use super::{ADEQUATE, Check, CheckId, Cures, Remedy, Verdict, is_full};
-use crate::mechanics::estimate::Plates;
-use crate::mechanics::{self, Detail, Forces};
+use crate::mechanics::{self, Cache, Detail, Forces};
 use crate::model::Model;
 use crate::{parallel, params};
 
@@ -47,17 +46,16 @@ pub struct Found {
     pub tried: usize,
 }
 
-/// Tries changes of the file until everything is within its limit, or trials run out. The brackets' plate models serve for
-/// changes that leave the brackets as they are.
+/// Tries changes of the file until everything is within its limit, or trials run out.
 #[must_use]
-pub fn remedies(text: &Value, model: &Model, checks: &[Check], plates: &Plates) -> Found {
+pub fn remedies(text: &Value, model: &Model, checks: &[Check], cache: &Cache) -> Found {
     let now = standing(checks);
     let highest = now.values().copied().fold(0.0, f64::max);
     if highest <= ADEQUATE {
         return Found { all: true, ..Found::default() };
     }
     let limit = if Verdict::of(highest) == Verdict::NotAdequate { 1.0 } else { ADEQUATE };
-    let Some(mut search) = Search::new(text, model, plates, now, limit) else { return Found::default() };
+    let Some(mut search) = Search::new(text, model, cache, now, limit) else { return Found::default() };
     let families: Vec<Family> = changes::families(text, model).into_iter().filter(|f| search.concerns(f)).collect();
     let singles = search.singles(&families);
     let mut whole: Vec<Tried> = singles.iter().filter(|t| search.nearly(t)).cloned().collect();
@@ -120,15 +118,20 @@ fn standing(checks: &[Check]) -> Standing {
 }
 
 /// A changed file's table, solved; none where it is refused.
-pub(super) fn changed(text: &Value, edits: &[(String, Value)], plates: &Plates) -> Option<(Model, Forces)> {
+pub(super) fn changed(
+    text: &Value,
+    edits: &[(String, Value)],
+    detail: Detail,
+    cache: &Cache,
+) -> Option<(Model, Forces)> {
     let model = Model::new(&params::read(&apply(text, edits).to_string()).ok()?).ok()?;
-    let forces = mechanics::solve_on(&model, plates).ok()?;
+    let forces = mechanics::solve(&model, detail, cache).ok()?;
     Some((model, forces))
 }
 
 /// Where a changed table stands.
-fn tried(text: &Value, change: &Change, plates: &Plates) -> Option<Standing> {
-    let (model, forces) = changed(text, &change.edits, plates)?;
+fn tried(text: &Value, change: &Change, detail: Detail, cache: &Cache) -> Option<Standing> {
+    let (model, forces) = changed(text, &change.edits, detail, cache)?;
     Some(standing(&super::all(&model, &forces).ok()?))
 }
 
@@ -145,8 +148,7 @@ type Largest = (Option<Tried>, usize);
 
 struct Search<'a> {
     text: &'a Value,
-    plates: &'a Plates,
-    sketch: Plates,
+    cache: &'a Cache,
     now: Standing,
     /// Utilisation of each check in full over the sketched one.
     scale: Standing,
@@ -157,12 +159,12 @@ struct Search<'a> {
 
 impl<'a> Search<'a> {
     /// None where the table cannot be sketched.
-    fn new(text: &'a Value, model: &Model, plates: &'a Plates, now: Standing, limit: f64) -> Option<Self> {
-        let sketch = Plates::detailed(model, Detail::Sketch).ok()?;
-        let sketched = standing(&super::all(model, &mechanics::solve_on(model, &sketch).ok()?).ok()?);
+    fn new(text: &'a Value, model: &Model, cache: &'a Cache, now: Standing, limit: f64) -> Option<Self> {
+        let sketch = mechanics::solve(model, Detail::Sketch, cache).ok()?;
+        let sketched = standing(&super::all(model, &sketch).ok()?);
         let both = now.iter().filter_map(|(id, u)| Some((*id, u / sketched.get(id)?)));
         let scale = both.filter(|(_, scale)| scale.is_normal()).collect();
-        Some(Self { text, plates, sketch, now, scale, limit, left: TRIALS })
+        Some(Self { text, cache, now, scale, limit, left: TRIALS })
     }
 
     fn bad(&self) -> impl Iterator<Item = CheckId> + '_ {
@@ -219,7 +221,7 @@ impl<'a> Search<'a> {
     }
 
     fn sketched(&self, change: &Change) -> Option<Standing> {
-        let mut after = tried(self.text, change, &self.sketch)?;
+        let mut after = tried(self.text, change, Detail::Sketch, self.cache)?;
         after.iter_mut().for_each(|(id, u)| *u *= self.scale.get(id).copied().unwrap_or(1.0));
         Some(after)
     }
@@ -234,7 +236,8 @@ impl<'a> Search<'a> {
         let prove = |t: &Tried| {
             let promised = self.cured(&t.after);
             let steps = [Some(&t.change), t.larger.as_ref()].into_iter().flatten();
-            let mut full = steps.filter_map(|change| Some((change, tried(self.text, change, self.plates)?)));
+            let mut full =
+                steps.filter_map(|change| Some((change, tried(self.text, change, Detail::Full, self.cache)?)));
             let (change, after) = full.find(|(_, after)| keeps(after, &promised))?;
             Some(Tried { change: change.clone(), after, larger: None })
         };
@@ -351,7 +354,7 @@ impl<'a> Search<'a> {
     }
 
     fn in_full(&self, sketched: Tried) -> Option<Tried> {
-        let after = tried(self.text, &sketched.change, self.plates)?;
+        let after = tried(self.text, &sketched.change, Detail::Full, self.cache)?;
         Some(Tried { after, ..sketched })
     }
 

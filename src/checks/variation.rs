@@ -4,8 +4,7 @@ use serde_json::Value;
 
 use super::changes::{self, Change};
 use super::{all, remedies};
-use crate::mechanics::estimate::Plates;
-use crate::mechanics::{self, Forces};
+use crate::mechanics::{self, Cache, Detail, Forces};
 use crate::model::Model;
 use crate::parallel;
 
@@ -28,19 +27,18 @@ enum Try<'a> {
     Tube(&'a Change),
 }
 
-/// Tries other loads and other tubes. `text` is the parameter file; its brackets' plate models serve where they stay.
+/// Tries other loads and other tubes. `text` is the parameter file.
 #[must_use]
-pub fn variation(text: &str, model: &Model, forces: &Forces, plates: &Plates) -> Variation {
+pub fn variation(text: &str, model: &Model, forces: &Forces, cache: &Cache) -> Variation {
     let file: Value = serde_json::from_str(text).unwrap_or_default();
     let now = highest(model, forces);
     let tubes = changes::tubes_near(&file, model);
     let loads = LOADS.iter().filter(|_| !model.params.loads.is_empty()).map(|factor| Try::Load(*factor));
     let tries: Vec<Try> = loads.chain(tubes.iter().filter_map(|t| t.change.as_ref()).map(Try::Tube)).collect();
     let found = parallel::map(&tries, |what| match what {
-        Try::Load(factor) => with_loads(model, *factor, plates),
-        Try::Tube(change) => {
-            remedies::changed(&file, &change.edits, plates).and_then(|(model, forces)| highest(&model, &forces))
-        }
+        Try::Load(factor) => with_loads(model, *factor, cache),
+        Try::Tube(change) => remedies::changed(&file, &change.edits, Detail::Full, cache)
+            .and_then(|(model, forces)| highest(&model, &forces)),
     });
     let mut found = found.into_iter();
     let mut out = Variation::default();
@@ -61,14 +59,14 @@ fn highest(model: &Model, forces: &Forces) -> Option<f64> {
     all(model, forces).ok()?.iter().map(super::Check::utilisation).reduce(f64::max)
 }
 
-fn with_loads(model: &Model, factor: f64, plates: &Plates) -> Option<f64> {
+fn with_loads(model: &Model, factor: f64, cache: &Cache) -> Option<f64> {
     let mut params = model.params.clone();
     for load in &mut params.loads {
         load.force *= factor;
         load.mass *= factor;
     }
     let model = Model::new(&params).ok()?;
-    let forces = mechanics::solve_on(&model, plates).ok()?;
+    let forces = mechanics::solve(&model, Detail::Full, cache).ok()?;
     highest(&model, &forces)
 }
 
@@ -88,11 +86,14 @@ mod tests {
             )
         };
         let table = |text: &str| Model::new(&params::read(text).expect("read")).expect("a model");
-        let solved = |model: &Model| highest(model, &mechanics::solve(model).expect("solved")).expect("checked");
+        let solved = |model: &Model| {
+            highest(model, &mechanics::solve(model, Detail::Full, &Cache::default()).expect("solved")).expect("checked")
+        };
         let text = file(40);
         let model = table(&text);
-        let plates = Plates::new(&model).expect("plates");
-        let found = variation(&text, &model, &mechanics::solve_on(&model, &plates).expect("solved"), &plates);
+        let cache = Cache::default();
+        let forces = mechanics::solve(&model, Detail::Full, &cache).expect("solved");
+        let found = variation(&text, &model, &forces, &cache);
         let factors: Vec<f64> = found.by_load.iter().map(|p| p.0).collect();
         assert_eq!(factors, [0.5, 1.0, 1.5, 2.0]);
         assert_eq!(found.by_load[3].1, solved(&table(&file(80))));

@@ -7,7 +7,7 @@ use super::joint::Borne;
 use super::loading::{loads, on_face};
 use super::shaking::{self, Swing};
 use super::table::{self, Built, BuiltTube};
-use super::{CaseForces, Detail, Forces, Frequency, Solution, TopStress, TubeForces, exceeds, order::rank};
+use super::{Cache, CaseForces, Detail, Forces, Frequency, Solution, TopStress, TubeForces, exceeds, order::rank};
 use crate::clauses::screw_group::Loads;
 use crate::clauses::socket;
 use crate::fem::{Case, FrameError, Mode, NodeId, Solver, State};
@@ -26,26 +26,19 @@ const NAMED: f64 = 0.5;
 /// A point load is spread over a square of this side for stresses in the top, mm (judgement: a hand or a jack's foot).
 const HAND: f64 = 60.0;
 
-/// Solves the table.
+/// Solves the table, as finely divided as is asked, with brackets of the cache.
 ///
 /// # Errors
 /// In words: a bracket the formulas cannot take, or a frame that is a mechanism.
-pub fn solve(model: &Model) -> Result<Forces, String> {
-    solve_on(model, &Plates::new(model)?)
+pub fn solve(model: &Model, detail: Detail, cache: &Cache) -> Result<Forces, String> {
+    solve_with(model, &Plates::new(model, detail, cache)?)
 }
 
-/// The same with plate models at hand; they serve where they are those of the model's brackets and their hold.
+/// The same with the plate models of its brackets at hand.
 ///
 /// # Errors
-/// As [`solve`].
-pub fn solve_on(model: &Model, plates: &Plates) -> Result<Forces, String> {
-    let other;
-    let plates = if plates.serve(model) {
-        plates
-    } else {
-        other = Plates::detailed(model, plates.detail())?;
-        &other
-    };
+/// In words: a frame that is a mechanism.
+pub fn solve_with(model: &Model, plates: &Plates) -> Result<Forces, String> {
     let estimates = estimate::estimates(model, plates);
     let words = |e: FrameError| e.to_string();
     let (solved, aged) = in_parallel(model, &estimates, plates.detail());

@@ -2,6 +2,7 @@
 
 mod analysis;
 pub mod bracket_plate;
+mod cache;
 mod detail;
 pub mod estimate;
 pub mod fill;
@@ -12,7 +13,8 @@ mod order;
 mod shaking;
 mod table;
 
-pub use analysis::{NEVER, solve, solve_on, strength};
+pub use analysis::{NEVER, solve, solve_with, strength};
+pub use cache::Cache;
 pub use detail::Detail;
 pub use forces::{CaseForces, Forces, Frequency, Shaken, Solution, TopStress, TubeForces};
 pub use order::exceeds;

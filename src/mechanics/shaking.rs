@@ -106,7 +106,9 @@ mod tests {
     }
 
     fn shaken(load: &str) -> Vec<(Vec<f64>, Shaken)> {
-        let forces = crate::mechanics::solve(&model(load)).expect("solved");
+        let forces =
+            crate::mechanics::solve(&model(load), crate::mechanics::Detail::Full, &crate::mechanics::Cache::default())
+                .expect("solved");
         forces.solutions.iter().map(|s| (s.modes.iter().map(|m| m.hertz).collect(), s.shaking[0])).collect()
     }
 

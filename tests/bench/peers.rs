@@ -10,6 +10,7 @@ use nalgebra::Isometry3;
 use underframe::fem::{Axes, BeamSection, Case, Frame, Mesh, PlateSection};
 use underframe::formats::stl;
 use underframe::geometry::{self, Axis, Feature, Round, Solid};
+use underframe::mechanics::{Cache, Detail};
 use underframe::model::Model;
 use underframe::{mechanics, params, parts};
 
@@ -24,7 +25,7 @@ fn main() {
             let model = model(&std::fs::read_to_string(file).expect("the file"));
             let repeats = repeats.parse().expect("a number");
             let bracket = times(repeats, || bracket(&model));
-            let frame = times(repeats, || mechanics::solve(&model).expect("a frame"));
+            let frame = times(repeats, || mechanics::solve(&model, Detail::Full, &Cache::default()).expect("a frame"));
             write(&serde_json::json!({ "bracket": bracket, "frame": frame }).to_string());
         }
         _ => {}
@@ -73,15 +74,27 @@ fn growth() {
     }
     for count in [3, 4, 6] {
         let model = model(&table(count, 1, 1));
-        line("legs: frame and brackets solved", format!("{count}"), median(|| mechanics::solve(&model)));
+        line(
+            "legs: frame and brackets solved",
+            format!("{count}"),
+            median(|| mechanics::solve(&model, Detail::Full, &Cache::default())),
+        );
     }
     for tubes in 1..=4 {
         let model = model(&table(4, tubes, 1));
-        line("tubes in each leg: the same", format!("{tubes}"), median(|| mechanics::solve(&model)));
+        line(
+            "tubes in each leg: the same",
+            format!("{tubes}"),
+            median(|| mechanics::solve(&model, Detail::Full, &Cache::default())),
+        );
     }
     for loads in [1, 2, 4, 8] {
         let model = model(&table(4, 1, loads));
-        line("loads: the same", format!("{loads}"), median(|| mechanics::solve(&model)));
+        line(
+            "loads: the same",
+            format!("{loads}"),
+            median(|| mechanics::solve(&model, Detail::Full, &Cache::default())),
+        );
     }
     for cells in [10, 20, 40] {
         let size = format!("{cells} cells along 1,500 mm");

@@ -246,6 +246,10 @@ impl Body {
             let right: Vec<_> = some.iter().map(right).collect();
             self.factor.solve(&right).iter().map(|u| read(u)).collect()
         };
+        // Few are solved here, since a thread may wait for them.
+        if let [some] = chunks[..] {
+            return solve(&some);
+        }
         parallel::map(&chunks, solve).into_iter().flatten().collect()
     }
 

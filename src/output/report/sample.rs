@@ -3,7 +3,7 @@
 use std::sync::OnceLock;
 
 use crate::checks::{Caution, Check, CheckId, Checked, Cures, Remedy, Variation, When};
-use crate::mechanics::Forces;
+use crate::mechanics::{Cache, Detail, Forces};
 use crate::model::Model;
 use crate::output::{Kit, Printed, kit};
 use crate::params;
@@ -59,7 +59,11 @@ fn varied() -> Variation {
 /// The frame's own forces, once for all tests, with round figures where tests ask for them.
 fn forces(model: &Model) -> Forces {
     static SOLVED: OnceLock<Forces> = OnceLock::new();
-    let mut forces = SOLVED.get_or_init(|| crate::mechanics::solve(model).expect("the example can be solved")).clone();
+    let mut forces = SOLVED
+        .get_or_init(|| {
+            crate::mechanics::solve(model, Detail::Full, &Cache::default()).expect("the example can be solved")
+        })
+        .clone();
     forces.joint_stiffness = [2.1e6, f64::INFINITY];
     forces.outside_studied = vec!["four bosses".into()];
     forces.play = [1.31, 1.52];
