@@ -478,7 +478,9 @@ fn used(checked: &Checked) -> Result<(), String> {
     };
     let figures = |c: &Check| c.steps.iter().all(|step| !odd(step));
     match checked.checks.iter().find(|c| !good(c) || !figures(c)) {
-        Some(c) => Err(format!("{} {}: {} of {}, {:?}", c.id.words(), c.place, c.demand, c.capacity, c.steps)),
+        Some(c) => {
+            Err(format!("{} {}: {} of {}, {:?}", c.id.words(), c.subject.words(), c.demand, c.capacity, c.steps))
+        }
         None => Ok(()),
     }
 }

@@ -190,7 +190,11 @@ fn every_utilisation_is_finite_and_not_negative() {
             // The working is that of this very figure, not of another leg's or tube's.
             let told = figures(c.demand);
             assert!(c.steps.iter().any(|step| step.contains(&told)), "{name}: {} {told}: {:#?}", c.id.words(), c.steps);
-            assert!(!c.steps.is_empty() && !c.place.is_empty() && !c.case.is_empty(), "{name}: {}", c.id.words());
+            assert!(
+                !c.steps.is_empty() && !c.subject.words().is_empty() && !c.case.is_empty(),
+                "{name}: {}",
+                c.id.words()
+            );
         }
         seen += 1;
     }

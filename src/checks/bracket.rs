@@ -2,7 +2,7 @@
 
 use super::govern::{Outcome, Rule, Trial, over_cases};
 use super::plastic::{Kind, Section, allowable};
-use super::{Check, CheckId};
+use super::{Check, CheckId, Subject};
 use crate::clauses::withdrawal;
 use crate::clauses::working::{figures, step};
 use crate::mechanics::{Forces, joint};
@@ -33,15 +33,16 @@ impl Stress {
             let legs = 0..t.model.legs.len();
             legs.filter_map(|i| {
                 Some(Outcome {
-                    place: format!("bracket of leg {}", i + 1),
+                    subject: Subject::Bracket(i),
                     demand: self.notch * of(t, i)?,
                     capacity: capacity(t, i).stress,
+                    from: i,
                 })
             })
             .collect()
         };
-        let explain = |t: &Trial, o: &Outcome| {
-            let a = capacity(t, 0);
+        let explain = |t: &Trial, o: &Outcome<usize>| {
+            let a = capacity(t, o.from);
             let mut steps = vec![step(
                 "stress = notch x stress, upper end of the band",
                 &format!("{} x {}", self.notch, figures(o.demand / self.notch)),
@@ -137,15 +138,16 @@ pub(super) fn head_pull_through(m: &Model, f: &Forces) -> Vec<Check> {
         legs.filter_map(|i| {
             let borne = t.forces.borne[i].as_ref()?;
             Some(Outcome {
-                place: format!("bracket of leg {}", i + 1),
+                subject: Subject::Bracket(i),
                 demand: borne.worst_screw.upper,
                 capacity: capacity(t, i).0,
+                from: i,
             })
         })
         .collect()
     };
-    let explain = |t: &Trial, o: &Outcome| {
-        let (d, a) = (design(t, 0), capacity(t, 0).1);
+    let explain = |t: &Trial, o: &Outcome<usize>| {
+        let (d, a) = (design(t, o.from), capacity(t, o.from).1);
         let mut steps = a.steps();
         let numbers = format!("pi x {} x {} x {}", figures(head), figures(under(d)), figures(a.stress));
         steps.push(step("F = pi d_head t tau", &numbers, o.capacity, "N"));
@@ -170,18 +172,21 @@ pub(super) fn head_bearing(m: &Model, f: &Forces) -> Vec<Check> {
         let (d, pull) = (design(t, leg), t.forces.borne[leg].as_ref().map_or(0.0, |b| b.worst_screw.upper));
         withdrawal::head_bearing(pull, head, d.hole.clear)
     };
-    let capacity = |t: &Trial| allowable(t.model, Kind::Bearing, t.case.lasts, t.when, round_hole(design(t, 0), head));
+    let capacity = |t: &Trial, leg: usize| {
+        allowable(t.model, Kind::Bearing, t.case.lasts, t.when, round_hole(design(t, leg), head))
+    };
     let judge = |t: &Trial| {
         let legs = 0..t.model.legs.len();
         legs.map(|i| Outcome {
-            place: format!("bracket of leg {}", i + 1),
+            subject: Subject::Bracket(i),
             demand: pressure(t, i),
-            capacity: capacity(t).stress,
+            capacity: capacity(t, i).stress,
+            from: i,
         })
         .collect()
     };
-    let explain = |t: &Trial, o: &Outcome| {
-        let (d, a) = (design(t, 0), capacity(t));
+    let explain = |t: &Trial, o: &Outcome<usize>| {
+        let (d, a) = (design(t, o.from), capacity(t, o.from));
         let mut steps = vec![step(
             "p = F / (pi/4 (d_head^2 - d_hole^2))",
             &format!(

@@ -2,7 +2,7 @@
 
 use super::govern::{Outcome, Rule, Trial, over_cases};
 use super::plastic::{Kind, Section, allowable};
-use super::{Check, CheckId};
+use super::{Check, CheckId, Subject};
 use crate::clauses::working::{figures, step};
 use crate::mechanics::Forces;
 use crate::model::{FootDesign, Model, Sole};
@@ -38,12 +38,11 @@ pub(super) fn end_bearing(m: &Model, f: &Forces) -> Vec<Check> {
         let capacity = capacity(t).stress;
         let each =
             t.forces.tubes.iter().enumerate().flat_map(|(k, leg)| leg.iter().map(move |f| (k, (-f.axial).max(0.0))));
-        each.map(|(k, n)| Outcome { place: format!("foot of leg {}", k + 1), demand: n / ring, capacity }).collect()
+        each.map(|(k, n)| Outcome { subject: Subject::Foot(k), demand: n / ring, capacity, from: n }).collect()
     };
-    let explain = |t: &Trial, o: &Outcome| {
+    let explain = |t: &Trial, o: &Outcome<f64>| {
         let a = capacity(t);
-        let mut steps =
-            vec![step("p = N / A", &format!("{} / {}", figures(o.demand * ring), figures(ring)), o.demand, "MPa")];
+        let mut steps = vec![step("p = N / A", &format!("{} / {}", figures(o.from), figures(ring)), o.demand, "MPa")];
         steps.extend(a.steps());
         (steps, a.sources())
     };
@@ -63,9 +62,9 @@ fn under_tube(m: &Model) -> f64 {
     m.feet.iter().map(|f| of(&f.design)).fold(f64::INFINITY, f64::min)
 }
 
-/// Area on the floor of one foot, mm2; a levelling bolt stands on its head.
-fn sole_area(m: &Model) -> f64 {
-    let foot = &m.feet[0].design;
+/// Area on the floor of a leg's foot, mm2; a levelling bolt stands on its head.
+fn sole_area(m: &Model, leg: usize) -> f64 {
+    let foot = &m.feet[m.legs[leg].foot.kind].design;
     let round = |across: f64| std::f64::consts::FRAC_PI_4 * across * across;
     match m.params.foot.kind {
         FootKind::Levelling { bolt, .. } => round(bolt.head_flats),
@@ -76,22 +75,18 @@ fn sole_area(m: &Model) -> f64 {
 
 /// Pressure on the floor.
 pub(super) fn floor(m: &Model, f: &Forces) -> Vec<Check> {
-    let area = sole_area(m);
     let rule = Rule { id: CheckId::FloorPressure, unit: "MPa", clause: FLOOR_CLAUSE };
     let judge = |t: &Trial| {
         let legs = 0..t.model.legs.len();
-        legs.map(|i| Outcome {
-            place: format!("foot of leg {}", i + 1),
-            demand: vertical(t, i) / area,
-            capacity: FLOOR,
+        legs.map(|i| {
+            let (force, area) = (vertical(t, i), sole_area(m, i));
+            Outcome { subject: Subject::Foot(i), demand: force / area, capacity: FLOOR, from: [force, area] }
         })
         .collect()
     };
-    let explain = |_: &Trial, o: &Outcome| {
-        (
-            vec![step("p = R / A", &format!("{} / {}", figures(o.demand * area), figures(area)), o.demand, "MPa")],
-            vec![FLOOR_CLAUSE],
-        )
+    let explain = |_: &Trial, o: &Outcome<[f64; 2]>| {
+        let [force, area] = o.from.map(figures);
+        (vec![step("p = R / A", &format!("{force} / {area}"), o.demand, "MPa")], vec![FLOOR_CLAUSE])
     };
     over_cases(m, f, &rule, judge, explain)
 }
@@ -116,14 +111,15 @@ pub(super) fn levelling_bolt(m: &Model, f: &Forces) -> Vec<Check> {
         let one = |i: usize| {
             let (n, h) = of(t, i);
             Outcome {
-                place: format!("foot of leg {}", i + 1),
+                subject: Subject::Foot(i),
                 demand: n / row.stress_area + h * stand_off / modulus,
                 capacity,
+                from: (),
             }
         };
         (0..t.model.legs.len()).map(one).collect()
     };
-    let explain = |_: &Trial, o: &Outcome| {
+    let explain = |_: &Trial, o: &Outcome<()>| {
         let numbers =
             format!("A {} mm2, W {} mm3, stand-off {stand_off} mm", figures(row.stress_area), figures(modulus));
         (

@@ -1,6 +1,6 @@
-//! Finding the load case, joint estimate and place that govern a check.
+//! Finding the load case, joint estimate and subject that govern a check.
 
-use super::{Check, CheckId, When};
+use super::{Check, CheckId, Subject, When};
 use crate::mechanics::{CaseForces, Forces, Solution, exceeds};
 use crate::model::{Case, Model, Purpose};
 use crate::params::Duration;
@@ -23,12 +23,14 @@ impl Trial<'_> {
     }
 }
 
-/// Demand, capacity and place of one trial.
+/// Demand and capacity of one subject in one trial.
 #[derive(Clone, Debug)]
-pub(super) struct Outcome {
-    pub place: String,
+pub(super) struct Outcome<W> {
+    pub subject: Subject,
     pub demand: f64,
     pub capacity: f64,
+    /// What the demand was worked out from, for the working of this very outcome.
+    pub from: W,
 }
 
 /// The fixed side of a check.
@@ -58,12 +60,12 @@ const BOTH: [When; 2] = [When::Now, When::AfterLife];
 
 /// Tries every strength case with every estimate, now and after the stated life, and keeps the worst of each time.
 /// `judge` gives the outcomes of a trial; `explain` the working and sources of the worst.
-pub(super) fn over_cases(
+pub(super) fn over_cases<W>(
     model: &Model,
     forces: &Forces,
     rule: &Rule,
-    judge: impl Fn(&Trial) -> Vec<Outcome>,
-    explain: impl Fn(&Trial, &Outcome) -> (Vec<String>, Vec<Clause>),
+    judge: impl Fn(&Trial) -> Vec<Outcome<W>>,
+    explain: impl Fn(&Trial, &Outcome<W>) -> (Vec<String>, Vec<Clause>),
 ) -> Vec<Check> {
     let all = BOTH.iter().filter_map(|when| worst(model, forces, rule, *when, &judge, &explain));
     let mut all: Vec<Check> = all.collect();
@@ -78,7 +80,7 @@ const UNBOUNDED: f64 = 1e9;
 /// Least capacity, in any unit, for the same reason.
 const LEAST: f64 = 1e-6;
 
-impl Outcome {
+impl<W> Outcome<W> {
     fn bounded(self) -> Self {
         let demand = if self.demand.is_finite() { self.demand.clamp(0.0, UNBOUNDED) } else { UNBOUNDED };
         let capacity = if self.capacity.is_nan() { LEAST } else { self.capacity.clamp(LEAST, UNBOUNDED) };
@@ -86,15 +88,15 @@ impl Outcome {
     }
 }
 
-fn worst(
+fn worst<W>(
     model: &Model,
     forces: &Forces,
     rule: &Rule,
     when: When,
-    judge: &impl Fn(&Trial) -> Vec<Outcome>,
-    explain: &impl Fn(&Trial, &Outcome) -> (Vec<String>, Vec<Clause>),
+    judge: &impl Fn(&Trial) -> Vec<Outcome<W>>,
+    explain: &impl Fn(&Trial, &Outcome<W>) -> (Vec<String>, Vec<Clause>),
 ) -> Option<Check> {
-    let mut best: Option<(Trial, Outcome)> = None;
+    let mut best: Option<(Trial, Outcome<W>)> = None;
     for solution in &forces.solutions {
         let cases = model.cases.iter().zip(&solution.cases).filter(|(c, _)| c.purpose == Purpose::Strength);
         for (case, case_forces) in cases {
@@ -112,7 +114,7 @@ fn worst(
     steps.push(super::utilisation_step(outcome.demand, outcome.capacity, rule.unit));
     Some(Check {
         id: rule.id,
-        place: outcome.place.clone(),
+        subject: outcome.subject,
         case: trial.name(),
         when,
         demand: outcome.demand,

@@ -2,7 +2,7 @@
 
 use super::govern::{Outcome, Rule, Trial, over_cases};
 use super::plastic::{Kind, Section, allowable};
-use super::{Check, CheckId, When, utilisation_step};
+use super::{Check, CheckId, Subject, When, utilisation_step};
 use crate::clauses::buckling::{self, Column, Curve, SectionForces};
 use crate::clauses::socket::{self, Socket};
 use crate::clauses::working::{figures, step};
@@ -20,24 +20,39 @@ const CRITICAL_CLAUSE: Clause =
     Source::from_memory("EN 1993-1-1", "2005").at("5.2.2 (5): below 3 a second-order analysis of its own is required");
 const BOLT: Clause = socket::CROSS_BOLT;
 
-/// All tubes of legs and rails: place, tube, forces.
-fn tubes<'a>(t: &Trial<'a>) -> Vec<(String, &'a Tube, TubeForces)> {
+/// A tube of a leg or a rail with its forces.
+struct Loaded<'a> {
+    subject: Subject,
+    tube: &'a Tube,
+    forces: TubeForces,
+}
+
+/// All tubes of legs and rails.
+fn tubes<'a>(t: &Trial<'a>) -> Vec<Loaded<'a>> {
     let mut all = Vec::new();
-    for (leg, forces) in t.model.legs.iter().zip(&t.forces.tubes) {
-        let name = |k: usize| {
-            if forces.len() == 1 {
-                format!("leg {}", leg.number)
-            } else {
-                format!("leg {}, tube {}", leg.number, k + 1)
-            }
-        };
-        all.extend(forces.iter().enumerate().map(|(k, f)| (name(k), &t.model.params.legs.tube, *f)));
+    for (leg, forces) in t.forces.tubes.iter().enumerate() {
+        let subject = |tube: usize| if forces.len() == 1 { Subject::Leg(leg) } else { Subject::Tube { leg, tube } };
+        let loaded =
+            |(k, f): (usize, &TubeForces)| Loaded { subject: subject(k), tube: &t.model.params.legs.tube, forces: *f };
+        all.extend(forces.iter().enumerate().map(loaded));
     }
     let rails = t.model.rails.iter().zip(&t.forces.rails);
-    all.extend(
-        rails.map(|(r, f)| (format!("{} between legs {} and {}", r.name(), r.legs[0] + 1, r.legs[1] + 1), &r.tube, *f)),
-    );
+    all.extend(rails.map(|(r, f)| Loaded {
+        subject: Subject::Rail { run: r.run, legs: r.legs },
+        tube: &r.tube,
+        forces: *f,
+    }));
     all
+}
+
+/// What the stress of a tube is worked out from.
+struct Stressed {
+    forces: TubeForces,
+    /// MPa.
+    yield_strength: f64,
+    source: Clause,
+    /// Direct stress and shear stress, MPa.
+    parts: [f64; 2],
 }
 
 /// Elastic stress of every tube: axial, bending, shear, torsion together.
@@ -54,17 +69,17 @@ pub(super) fn stress(m: &Model, f: &Forces) -> Vec<Check> {
     let judge = |t: &Trial| {
         tubes(t)
             .into_iter()
-            .map(|(place, tube, f)| Outcome {
-                place,
-                demand: of(tube, &f).2,
-                capacity: tube.metal.yield_strength / SAFETY,
+            .map(|Loaded { subject, tube, forces }| {
+                let (direct, shear, demand) = of(tube, &forces);
+                let (yield_strength, source) = (tube.metal.yield_strength, tube.metal.source);
+                let from = Stressed { forces, yield_strength, source, parts: [direct, shear] };
+                Outcome { subject, demand, capacity: yield_strength / SAFETY, from }
             })
             .collect()
     };
-    let explain = |t: &Trial, o: &Outcome| {
-        let all = tubes(t);
-        let Some((_, tube, f)) = all.iter().find(|(p, _, _)| *p == o.place) else { return (vec![], vec![]) };
-        let (direct, shear, _) = of(tube, f);
+    let explain = |_: &Trial, o: &Outcome<Stressed>| {
+        let Stressed { forces: f, yield_strength, source, parts: [direct, shear] } = &o.from;
+        let (direct, shear) = (*direct, *shear);
         let steps = vec![
             step(
                 "sigma = N/A + M/W",
@@ -78,14 +93,9 @@ pub(super) fn stress(m: &Model, f: &Forces) -> Vec<Check> {
                 o.demand,
                 "MPa",
             ),
-            step(
-                "allowable = f_y / safety",
-                &format!("{} / {SAFETY}", figures(tube.metal.yield_strength)),
-                o.capacity,
-                "MPa",
-            ),
+            step("allowable = f_y / safety", &format!("{} / {SAFETY}", figures(*yield_strength)), o.capacity, "MPa"),
         ];
-        (steps, vec![buckling::ELASTIC, tube.metal.source])
+        (steps, vec![buckling::ELASTIC, *source])
     };
     over_cases(m, f, &rule, judge, explain)
 }
@@ -123,9 +133,10 @@ pub(super) fn buckling(m: &Model, f: &Forces) -> Vec<Check> {
     let modulus = 2.0 * column.second_moment / m.params.legs.tube.outside;
     let judge = |t: &Trial| {
         let of = |(k, i, f): (usize, usize, &TubeForces)| Outcome {
-            place: format!("leg {}, tube {}", k + 1, i + 1),
+            subject: Subject::Tube { leg: k, tube: i },
             demand: column.utilisation(SAFETY * (-f.axial).max(0.0), SAFETY * f.moment, modulus),
             capacity: 1.0,
+            from: (),
         };
         t.forces
             .tubes
@@ -135,7 +146,7 @@ pub(super) fn buckling(m: &Model, f: &Forces) -> Vec<Check> {
             .map(of)
             .collect()
     };
-    let explain = |_: &Trial, o: &Outcome| {
+    let explain = |_: &Trial, o: &Outcome<()>| {
         let mut steps = column.steps();
         steps.push(step(
             "N/N_b + M/(W f_y (1 - N/N_cr)), N and M times the safety",
@@ -157,7 +168,7 @@ pub(super) fn critical_load(_: &Model, f: &Forces) -> Vec<Check> {
             let factor = factor.unwrap_or(crate::mechanics::NEVER);
             Check {
                 id: CheckId::CriticalLoad,
-                place: "whole table".into(),
+                subject: Subject::Table,
                 case: "own weight and what stays (soft joints)".into(),
                 when,
                 demand: CRITICAL,
@@ -174,13 +185,22 @@ pub(super) fn critical_load(_: &Model, f: &Forces) -> Vec<Check> {
         .collect()
 }
 
-/// One end of every tube of the legs: place and (axial, shear, moment) at the mouth.
-fn ends(t: &Trial, upper: bool) -> Vec<(String, [f64; 3])> {
-    let which = if upper { "bracket" } else { "foot" };
+/// Which end of a tube: in the bracket or in the foot.
+#[derive(Clone, Copy, PartialEq)]
+enum End {
+    Upper,
+    Lower,
+}
+
+/// One end of every tube of the legs: leg, where it sits, and (axial, shear, moment) at the mouth.
+fn ends(t: &Trial, end: End) -> Vec<(usize, Subject, [f64; 3])> {
     let mut all = Vec::new();
-    for (k, leg) in t.forces.tubes.iter().enumerate() {
-        for (i, f) in leg.iter().enumerate() {
-            all.push((format!("{which} of leg {}, socket {}", k + 1, i + 1), if upper { f.upper } else { f.lower }));
+    for (leg, tubes) in t.forces.tubes.iter().enumerate() {
+        for (socket, f) in tubes.iter().enumerate() {
+            all.push(match end {
+                End::Upper => (leg, Subject::BracketSocket { leg, socket }, f.upper),
+                End::Lower => (leg, Subject::FootSocket { leg, socket }, f.lower),
+            });
         }
     }
     all
@@ -188,17 +208,21 @@ fn ends(t: &Trial, upper: bool) -> Vec<(String, [f64; 3])> {
 
 /// Pressure of the tube on the bracket's socket.
 pub(super) fn socket_bearing(m: &Model, f: &Forces) -> Vec<Check> {
-    bearing(m, f, CheckId::BracketSocket, true)
+    bearing(m, f, CheckId::BracketSocket, End::Upper)
 }
 
 /// Pressure of the tube on the foot's socket.
 pub(super) fn foot_bearing(m: &Model, f: &Forces) -> Vec<Check> {
-    bearing(m, f, CheckId::FootSocket, false)
+    bearing(m, f, CheckId::FootSocket, End::Lower)
 }
 
-fn bearing(m: &Model, f: &Forces, id: CheckId, upper: bool) -> Vec<Check> {
+fn bearing(m: &Model, f: &Forces, id: CheckId, end: End) -> Vec<Check> {
     let rule = Rule { id, unit: "MPa", clause: socket::PRESSURE };
-    let own = if upper { &m.brackets[0].design.sockets[0] } else { &m.feet[0].design.sockets[0] };
+    // Depths and walls are the file's, the same in every bracket and in every foot.
+    let own = match end {
+        End::Upper => &m.brackets[0].design.sockets[0],
+        End::Lower => &m.feet[0].design.sockets[0],
+    };
     let of = |e: &[f64; 3]| Socket {
         tube: m.params.legs.tube.outside,
         engaged: own.depth - own.chamfer,
@@ -209,14 +233,13 @@ fn bearing(m: &Model, f: &Forces, id: CheckId, upper: bool) -> Vec<Check> {
     let capacity = |t: &Trial| allowable(t.model, Kind::Bearing, t.case.lasts, t.when, Section::Wall(own.wall()));
     let judge = |t: &Trial| {
         let capacity = capacity(t).stress;
-        ends(t, upper)
+        ends(t, end)
             .into_iter()
-            .map(|(place, e)| Outcome { place, demand: of(&e).peak_pressure(), capacity })
+            .map(|(_, subject, e)| Outcome { subject, demand: of(&e).peak_pressure(), capacity, from: e })
             .collect()
     };
-    let explain = |t: &Trial, o: &Outcome| {
-        let a = capacity(t);
-        let mut steps = ends(t, upper).iter().find(|(p, _)| *p == o.place).map_or(vec![], |(_, e)| of(e).steps());
+    let explain = |t: &Trial, o: &Outcome<[f64; 3]>| {
+        let (a, mut steps) = (capacity(t), of(&o.from).steps());
         steps.extend(a.steps());
         (steps, [socket::PRESSURE, socket::ARC].into_iter().chain(a.sources()).collect())
     };
@@ -240,9 +263,12 @@ pub(super) fn socket_splitting(m: &Model, f: &Forces) -> Vec<Check> {
     let capacity = |t: &Trial| allowable(t.model, Kind::InLayers, t.case.lasts, t.when, Section::Wall(own.wall()));
     let judge = |t: &Trial| {
         let capacity = capacity(t).stress;
-        ends(t, true).into_iter().map(|(place, e)| Outcome { place, demand: of(&e), capacity }).collect()
+        ends(t, End::Upper)
+            .into_iter()
+            .map(|(_, subject, e)| Outcome { subject, demand: of(&e), capacity, from: () })
+            .collect()
     };
-    let explain = |t: &Trial, o: &Outcome| {
+    let explain = |t: &Trial, o: &Outcome<()>| {
         let a = capacity(t);
         let mut steps = vec![step(
             "sigma = p d / (2 wall)",
@@ -260,10 +286,10 @@ pub(super) fn socket_splitting(m: &Model, f: &Forces) -> Vec<Check> {
 /// and no joint may rely on it alone).
 const UNHELD: f64 = 1.0;
 
-/// What keeps a tube from being pulled out of its socket: the stronger of bolt and bond, N, and which.
-fn pull_capacity(t: &Trial) -> (f64, String, Vec<Clause>) {
+/// What keeps a tube from being pulled out of a leg's socket: the stronger of bolt and bond, N, and which.
+fn pull_capacity(t: &Trial, leg: usize) -> (f64, String, Vec<Clause>) {
     let p = &t.model.params;
-    let own = &t.model.brackets[0].design.sockets[0];
+    let own = &t.model.brackets[t.model.legs[leg].bracket.kind].design.sockets[0];
     let mut best = (UNHELD, "nothing but the weight and friction holds it".to_owned(), vec![socket::RIBS]);
     if let Some(bolt) = &own.bolt {
         let bearing = allowable(t.model, Kind::Bearing, t.case.lasts, t.when, Section::Wall(own.wall()));
@@ -311,11 +337,20 @@ pub(super) fn pull_out(m: &Model, f: &Forces) -> Vec<Check> {
     let rule = Rule { id: CheckId::TubePulledOut, unit: "N", clause: socket::CROSS_BOLT };
     let own_weight = leg_weight(m);
     let judge = |t: &Trial| {
-        let capacity = pull_capacity(t).0;
-        ends(t, true).into_iter().map(|(place, e)| Outcome { place, demand: e[0].max(own_weight), capacity }).collect()
+        let legs = 0..t.model.legs.len();
+        let capacities: Vec<f64> = legs.map(|leg| pull_capacity(t, leg).0).collect();
+        ends(t, End::Upper)
+            .into_iter()
+            .map(|(leg, subject, e)| Outcome {
+                subject,
+                demand: e[0].max(own_weight),
+                capacity: capacities[leg],
+                from: leg,
+            })
+            .collect()
     };
-    let explain = |t: &Trial, o: &Outcome| {
-        let (_, words, sources) = pull_capacity(t);
+    let explain = |t: &Trial, o: &Outcome<usize>| {
+        let (_, words, sources) = pull_capacity(t, o.from);
         (
             vec![
                 format!("tension in the tube, at least its share of a lifted leg's weight = {} N", figures(o.demand)),
@@ -354,13 +389,11 @@ pub(super) fn ties(m: &Model, f: &Forces) -> Vec<Check> {
     let judge = |t: &Trial| {
         let capacity = capacity(t).stress;
         let each = t.forces.tubes.iter().enumerate().flat_map(|(k, leg)| leg.iter().map(move |f| (k, f.tie)));
-        each.map(|(k, e)| Outcome { place: format!("ties of leg {}", k + 1), demand: of(&e).peak_pressure(), capacity })
+        each.map(|(k, e)| Outcome { subject: Subject::Ties(k), demand: of(&e).peak_pressure(), capacity, from: e })
             .collect()
     };
-    let explain = |t: &Trial, o: &Outcome| {
-        let near = |e: &[f64; 3]| (of(e).peak_pressure() - o.demand).abs() <= 1e-9 * o.demand;
-        let worst = t.forces.tubes.iter().flatten().map(|f| f.tie).find(near).unwrap_or_default();
-        let (a, mut steps) = (capacity(t), of(&worst).steps());
+    let explain = |t: &Trial, o: &Outcome<[f64; 3]>| {
+        let (a, mut steps) = (capacity(t), of(&o.from).steps());
         steps.extend(a.steps());
         (steps, [socket::PRESSURE, socket::ARC].into_iter().chain(a.sources()).collect())
     };
@@ -385,10 +418,10 @@ pub(super) fn tie_bolts(m: &Model, f: &Forces) -> Vec<Check> {
     };
     let judge = |t: &Trial| {
         let each = t.forces.tubes.iter().enumerate().flat_map(|(k, leg)| leg.iter().map(move |f| (k, f.tie[0])));
-        each.map(|(k, demand)| Outcome { place: format!("ties of leg {}", k + 1), demand, capacity: capacity(t).0 })
+        each.map(|(k, demand)| Outcome { subject: Subject::Ties(k), demand, capacity: capacity(t).0, from: () })
             .collect()
     };
-    let explain = |t: &Trial, o: &Outcome| {
+    let explain = |t: &Trial, o: &Outcome<()>| {
         let (_, plastic, tube) = capacity(t);
         (
             vec![format!(
@@ -419,7 +452,7 @@ pub(super) fn play(m: &Model, f: &Forces) -> Vec<Check> {
     };
     vec![Check {
         id: CheckId::Play,
-        place: "whole table".into(),
+        subject: Subject::Table,
         case: "free travel, no load".into(),
         when: When::Now,
         demand,

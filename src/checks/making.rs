@@ -1,6 +1,6 @@
 //! Making: heat, wood movement, wood left above the tips, bed, walls, overhang, driver.
 
-use super::{Check, CheckId, When, utilisation_step};
+use super::{Check, CheckId, Subject, When, utilisation_step};
 use crate::clauses::working::{figures, step};
 use crate::formats::number::short;
 use crate::mechanics::Forces;
@@ -23,7 +23,7 @@ const OVERHANG_CLAUSE: Clause = Source {
 
 struct Simple<'a> {
     id: CheckId,
-    place: &'a str,
+    subject: Subject,
     case: &'a str,
     when: When,
     unit: &'static str,
@@ -35,7 +35,7 @@ fn simple(s: &Simple, demand: f64, capacity: f64, mut steps: Vec<String>, source
     steps.push(utilisation_step(demand, capacity, s.unit));
     Check {
         id: s.id,
-        place: s.place.into(),
+        subject: s.subject,
         case: s.case.into(),
         when: s.when,
         demand,
@@ -55,7 +55,7 @@ pub(super) fn heat(m: &Model, _: &Forces) -> Vec<Check> {
     let hot = format!("too hot for {name}: service limit {} C, air up to {} C", short(limit, 1), short(warm, 1));
     let s = Simple {
         id: CheckId::Heat,
-        place: "all printed parts",
+        subject: Subject::Printed,
         case: if warm > limit { &hot } else { "hottest day" },
         when: When::AfterLife,
         unit: "C",
@@ -96,7 +96,7 @@ pub(super) fn movement_in_bracket(m: &Model, _: &Forces) -> Vec<Check> {
     let worst = design.screws.iter().map(of).fold((0.0, 1.0), |a, b| if b.0 / b.1 > a.0 / a.1 { b } else { a });
     let s = Simple {
         id: CheckId::MovementUnderBracket,
-        place: "screw farthest from the fixed group",
+        subject: Subject::FarthestScrew,
         case: "driest to wettest season",
         when: When::AfterLife,
         unit: "mm",
@@ -153,7 +153,7 @@ pub(super) fn movement_on_rails(m: &Model, f: &Forces) -> Vec<Check> {
     let capacity = moment * (free * free / (3.0 * bend) + creep * free / k) + room;
     let s = Simple {
         id: CheckId::MovementOnRail,
-        place: "brackets joined by a rail across the grain",
+        subject: Subject::RailedBrackets,
         case: "driest to wettest season",
         when: When::AfterLife,
         unit: "mm",
@@ -183,12 +183,12 @@ fn inertia(m: &Model) -> f64 {
 
 /// Wood left between the screws' tips and the show face.
 pub(super) fn above_tip(m: &Model, _: &Forces) -> Vec<Check> {
-    let Some(leg) = m.legs.iter().min_by(|a, b| a.thickness.total_cmp(&b.thickness)) else { return Vec::new() };
+    let thinnest = m.legs.iter().enumerate().min_by(|(_, a), (_, b)| a.thickness.total_cmp(&b.thickness));
+    let Some((over, leg)) = thinnest else { return Vec::new() };
     let left = m.left_above_tip(leg);
-    let place = format!("leg {}", leg.number);
     let s = Simple {
         id: CheckId::WoodAboveTips,
-        place: &place,
+        subject: Subject::TopOver(over),
         case: "all screws driven home",
         when: When::Now,
         unit: "mm",
@@ -214,7 +214,7 @@ pub(super) fn bed(m: &Model, _: &Forces) -> Vec<Check> {
     let worst = (0..3).max_by(|a, b| (d[*a] / bed[*a]).total_cmp(&(d[*b] / bed[*b]))).unwrap_or(0);
     let s = Simple {
         id: CheckId::Bed,
-        place: "bracket",
+        subject: Subject::AnyBracket,
         case: "lying as it prints",
         when: When::Now,
         unit: "mm",
@@ -247,7 +247,7 @@ pub(super) fn walls(m: &Model, _: &Forces) -> Vec<Check> {
     let lines = wall / line;
     let s = Simple {
         id: CheckId::BossWall,
-        place: "bracket and foot",
+        subject: Subject::Bosses,
         case: "perimeters from both sides",
         when: When::Now,
         unit: "lines",
@@ -265,7 +265,7 @@ pub(super) fn overhang(m: &Model, _: &Forces) -> Vec<Check> {
     let demand = m.legs.iter().map(|l| l.frame.tilt().to_degrees()).fold(0.0, f64::max);
     let s = Simple {
         id: CheckId::Overhang,
-        place: "bracket and foot",
+        subject: Subject::Bosses,
         case: "no supports",
         when: When::Now,
         unit: "deg",
@@ -290,7 +290,7 @@ pub(super) fn driver(m: &Model, _: &Forces) -> Vec<Check> {
     let capacity = m.brackets.iter().map(|k| room(&k.design)).fold(f64::MAX, f64::min);
     let s = Simple {
         id: CheckId::DriverRoom,
-        place: "bracket screws",
+        subject: Subject::Screws,
         case: "straight driver, 10 mm shank",
         when: When::Now,
         unit: "mm",

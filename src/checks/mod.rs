@@ -12,6 +12,7 @@ mod plastic;
 mod remedies;
 mod screws;
 mod stability;
+mod subject;
 mod top;
 mod variation;
 
@@ -26,6 +27,7 @@ pub use making::inspection_years;
 pub use plastic::{Allowable, Kind, Section, allowable};
 pub use remedies::{Found, apply, remedies};
 pub use stability::{Tip, Tips, tip_loads, tipping_push, tips};
+pub use subject::{Part, Subject};
 pub use variation::{Variation, variation};
 
 type Do = fn(&Model, &Forces) -> Vec<Check>;
@@ -187,8 +189,8 @@ pub fn is_full(utilisation: f64) -> bool {
 pub struct Check {
     /// What is checked.
     pub id: CheckId,
-    /// Where, such as `leg 2, screw 5`.
-    pub place: String,
+    /// What is checked on: the part or place.
+    pub subject: Subject,
     /// The governing load case, with the joint estimate: `push 200 N along x (soft joints)`.
     pub case: String,
     /// Now, or after the stated life.

@@ -1,7 +1,7 @@
 //! Screws in the wood: withdrawal, lateral, both together, one lost.
 
 use super::govern::{Outcome, Rule, Trial, duration_at, over_cases};
-use super::{Check, CheckId, When};
+use super::{Check, CheckId, Subject, When};
 use crate::clauses::lateral::{self, Dowel};
 use crate::clauses::screw_group::{self, GroupForces, ScrewGroup};
 use crate::clauses::withdrawal;
@@ -28,10 +28,10 @@ fn group(model: &Model, leg: usize) -> ScrewGroup {
     }
 }
 
-/// Equilibrium of every leg's plate on the wood: leg number and forces.
+/// Equilibrium of every leg's plate on the wood: leg and forces.
 pub(super) fn groups(t: &Trial) -> Vec<(usize, GroupForces)> {
     let legs = 0..t.model.legs.len();
-    legs.filter_map(|i| group(t.model, i).solve(&t.forces.faces[i]).map(|g| (i + 1, g))).collect()
+    legs.filter_map(|i| group(t.model, i).solve(&t.forces.faces[i]).map(|g| (i, g))).collect()
 }
 
 /// A screw's design values in this wood at a time and duration, N: withdrawal and lateral.
@@ -116,14 +116,15 @@ pub(super) fn pull(m: &Model, f: &Forces) -> Vec<Check> {
             let borne = t.forces.borne[i].as_ref()?;
             let worst = worst_index(&borne.screws);
             Some(Outcome {
-                place: format!("leg {}, screw {}", i + 1, worst + 1),
+                subject: Subject::Screw { leg: i, screw: worst },
                 demand: borne.worst_screw.upper,
                 capacity: capacities(t).0,
+                from: (),
             })
         })
         .collect()
     };
-    let explain = |t: &Trial, o: &Outcome| {
+    let explain = |t: &Trial, o: &Outcome<()>| {
         let mut steps =
             vec![format!("pull on the worst screw with prying, upper end of the band = {} N", figures(o.demand))];
         steps.extend(pull_steps(t));
@@ -161,11 +162,11 @@ pub(super) fn lateral(m: &Model, f: &Forces) -> Vec<Check> {
         let legs = (0..t.model.legs.len()).map(|i| {
             let sizes: Vec<f64> = shears(t, i).iter().map(|s| s[0].hypot(s[1])).collect();
             let worst = worst_index(&sizes);
-            Outcome { place: format!("leg {}, screw {}", i + 1, worst + 1), demand: sizes[worst], capacity }
+            Outcome { subject: Subject::Screw { leg: i, screw: worst }, demand: sizes[worst], capacity, from: () }
         });
         legs.collect()
     };
-    let explain = |t: &Trial, o: &Outcome| {
+    let explain = |t: &Trial, o: &Outcome<()>| {
         let (mode, z) = dowel(t.model).weakest();
         let factor = factor(t);
         let steps = vec![
@@ -209,14 +210,13 @@ pub(super) fn combined(m: &Model, f: &Forces) -> Vec<Check> {
         legs.filter_map(|i| {
             let (worst, pull, shear) = of(t, i)?;
             let demand = withdrawal::combined_utilisation(pull, shear, w, z);
-            Some(Outcome { place: format!("leg {}, screw {}", i + 1, worst + 1), demand, capacity: 1.0 })
+            let subject = Subject::Screw { leg: i, screw: worst };
+            Some(Outcome { subject, demand, capacity: 1.0, from: [pull, shear] })
         })
         .collect()
     };
-    let explain = |t: &Trial, o: &Outcome| {
-        let (w, z) = capacities(t);
-        let leg: usize = o.place.trim_start_matches("leg ").split(',').next().and_then(|n| n.parse().ok()).unwrap_or(1);
-        let (_, pull, shear) = of(t, leg - 1).unwrap_or_default();
+    let explain = |t: &Trial, o: &Outcome<[f64; 2]>| {
+        let ((w, z), [pull, shear]) = (capacities(t), o.from);
         let angle = pull.atan2(shear);
         let steps = vec![
             format!(
@@ -246,12 +246,12 @@ pub(super) fn one_lost(m: &Model, f: &Forces) -> Vec<Check> {
         let legs = 0..t.model.legs.len();
         legs.filter_map(|i| {
             let joint::Lost { screw, worst } = t.forces.borne[i].as_ref()?.lost;
-            let place = format!("leg {}, screw {} lost", i + 1, screw + 1);
-            Some(Outcome { place, demand: worst.upper.min(MOST), capacity })
+            let subject = Subject::LostScrew { leg: i, screw };
+            Some(Outcome { subject, demand: worst.upper.min(MOST), capacity, from: () })
         })
         .collect()
     };
-    let explain = |t: &Trial, o: &Outcome| {
+    let explain = |t: &Trial, o: &Outcome<()>| {
         let mut steps = vec![format!(
             "largest pull with prying on the screws left, upper end of the band = {} N",
             figures(o.demand)

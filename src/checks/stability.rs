@@ -1,6 +1,6 @@
 //! Standing: tipping, tilt, sway, frequency, shaking.
 
-use super::{Check, CheckId, When, utilisation_step};
+use super::{Check, CheckId, Subject, When, utilisation_step};
 use crate::clauses::stability::{self, Edge};
 use crate::clauses::working::{figures, step};
 use crate::mechanics::{Forces, Solution, exceeds, fill, joint};
@@ -29,14 +29,14 @@ const TIP_CLAUSE: Clause = stability::TIPPING;
 
 /// Load that tips the empty table when put on its most overhanging point beyond an edge, N, per edge between two feet.
 #[must_use]
-pub fn tip_loads(m: &Model, f: &Forces) -> Vec<(String, Option<f64>)> {
+pub fn tip_loads(m: &Model, f: &Forces) -> Vec<(Subject, Option<f64>)> {
     let (mass, centre) = f.empty;
     let flat = [centre[0], centre[1]];
     stability::edges(&f.feet)
         .iter()
         .map(|e| {
             let least = outline(m).iter().filter_map(|p| e.tipping_weight(mass * GRAVITY, flat, *p)).reduce(f64::min);
-            (edge_name(m, f, e), least)
+            (edge(f, e), least)
         })
         .collect()
 }
@@ -135,9 +135,9 @@ pub fn tipping_push(m: &Model, f: &Forces, axis: usize) -> f64 {
     pushes.fold(f64::INFINITY, f64::min)
 }
 
-fn edge_name(_: &Model, f: &Forces, e: &Edge) -> String {
-    let number = |p: [f64; 2]| f.feet.iter().position(|q| (q[0] - p[0]).hypot(q[1] - p[1]) < 1e-6).map_or(0, |i| i + 1);
-    format!("edge between legs {} and {}", number(e.from), number(e.to))
+fn edge(f: &Forces, e: &Edge) -> Subject {
+    let leg = |p: [f64; 2]| f.feet.iter().position(|q| (q[0] - p[0]).hypot(q[1] - p[1]) < 1e-6);
+    Subject::Edge([leg(e.from), leg(e.to)])
 }
 
 /// Whether children are about and the top stands out beyond the feet.
@@ -148,17 +148,17 @@ pub(super) fn children_reach(m: &Model, f: &Forces) -> bool {
 /// A child at the worst edge or corner of the empty table.
 pub(super) fn child(m: &Model, f: &Forces) -> Vec<Check> {
     let demand = CHILD * GRAVITY;
-    tipping(m, f, CheckId::TippingChild, demand, CHILD_CLAUSE, &outline(m)).into_iter().collect()
+    tipping(f, CheckId::TippingChild, demand, CHILD_CLAUSE, &outline(m)).into_iter().collect()
 }
 
-fn tipping(m: &Model, f: &Forces, id: CheckId, demand: f64, clause: Clause, places: &[[f64; 2]]) -> Option<Check> {
+fn tipping(f: &Forces, id: CheckId, demand: f64, clause: Clause, places: &[[f64; 2]]) -> Option<Check> {
     let (mass, centre) = f.empty;
     let edges = stability::edges(&f.feet);
-    let (capacity, edge, place) = stability::worst_place(&edges, mass * GRAVITY, [centre[0], centre[1]], places)?;
+    let (capacity, over, place) = stability::worst_place(&edges, mass * GRAVITY, [centre[0], centre[1]], places)?;
     let capacity = capacity.max(LEAST_FORCE);
     Some(Check {
         id,
-        place: edge_name(m, f, &edge),
+        subject: edge(f, &over),
         case: "empty table".into(),
         when: When::Now,
         demand,
@@ -169,21 +169,21 @@ fn tipping(m: &Model, f: &Forces, id: CheckId, demand: f64, clause: Clause, plac
             format!(
                 "weight {} N, its centre {} mm inside the edge",
                 figures(mass * GRAVITY),
-                figures(-edge.outside([centre[0], centre[1]]))
+                figures(-over.outside([centre[0], centre[1]]))
             ),
             format!(
                 "load at ({:.0}, {:.0}) mm from the middle stands {} mm outside the edge",
                 place[0],
                 place[1],
-                figures(edge.outside(place))
+                figures(over.outside(place))
             ),
             step(
                 "tipping load = W a / b",
                 &format!(
                     "{} x {} / {}",
                     figures(mass * GRAVITY),
-                    figures(-edge.outside([centre[0], centre[1]])),
-                    figures(edge.outside(place))
+                    figures(-over.outside([centre[0], centre[1]])),
+                    figures(over.outside(place))
                 ),
                 capacity,
                 "N",
@@ -225,7 +225,7 @@ pub(super) fn loads(m: &Model, f: &Forces) -> Vec<Check> {
     let down = m.params.loads.iter().filter(|load| weighs_down(load));
     let checks = down.filter_map(|load| {
         let at = acts_at(m, load);
-        let check = tipping(m, f, CheckId::TippingLoad, load.force * SAFETY, TIP_CLAUSE, &[at])?;
+        let check = tipping(f, CheckId::TippingLoad, load.force * SAFETY, TIP_CLAUSE, &[at])?;
         Some(Check { case: load.name.clone(), ..check })
     });
     let sideways = m.params.loads.iter().filter(|load| pushes_level(load));
@@ -239,14 +239,14 @@ fn pushed_over(m: &Model, f: &Forces, load: &Load) -> Option<Check> {
     let (weight, centre) = (f.mass * GRAVITY, [f.centre[0], f.centre[1]]);
     let edges = stability::edges(&f.feet);
     let tips = edges.iter().filter(|e| along(e) > 1e-6);
-    let (edge, capacity) = tips
+    let (over, capacity) = tips
         .map(|e| (e, e.tipping_push(weight, centre, m.params.height) / along(e)))
         .min_by(|a, b| a.1.total_cmp(&b.1))?;
     let (demand, capacity) = (load.force * SAFETY, capacity.max(LEAST_FORCE));
-    let lever = figures(-edge.outside(centre));
+    let lever = figures(-over.outside(centre));
     Some(Check {
         id: CheckId::TippingLoad,
-        place: edge_name(m, f, edge),
+        subject: edge(f, over),
         case: load.name.clone(),
         when: When::Now,
         demand,
@@ -257,7 +257,7 @@ fn pushed_over(m: &Model, f: &Forces, load: &Load) -> Option<Check> {
             step("demand = safety x F", &format!("{SAFETY} x {}", figures(load.force)), demand, "N"),
             step(
                 "tipping push = W a / (h cos)",
-                &format!("{} x {lever} / ({} x {})", figures(weight), figures(m.params.height), figures(along(edge))),
+                &format!("{} x {lever} / ({} x {})", figures(weight), figures(m.params.height), figures(along(over))),
                 capacity,
                 "N",
             ),
@@ -279,7 +279,7 @@ pub(super) fn tilt(_: &Model, f: &Forces) -> Vec<Check> {
     let capacity = tilt.to_degrees().max(LEAST_TILT);
     vec![Check {
         id: CheckId::TippingTilt,
-        place: "worst edge".into(),
+        subject: Subject::WorstEdge,
         case: case.into(),
         when: When::Now,
         demand: TILT,
@@ -310,7 +310,7 @@ fn sway(m: &Model, f: &Forces, axis: usize) -> Vec<Check> {
     let capacity = m.params.limits.sway;
     vec![Check {
         id: ids[axis],
-        place: "top".into(),
+        subject: Subject::Top,
         case: format!("{} ({} joints)", m.cases[index].name, solution.name),
         when: When::Now,
         demand,
@@ -351,7 +351,7 @@ pub(super) fn frequency(m: &Model, f: &Forces) -> Vec<Check> {
     let (demand, capacity) = (m.params.limits.frequency, mode.hertz.max(LEAST_HERTZ));
     vec![Check {
         id: CheckId::Frequency,
-        place: mode.shape.into(),
+        subject: Subject::Motion(mode.shape),
         case: format!("what stays on the top ({} joints)", solution.name),
         when: When::Now,
         demand,
@@ -400,7 +400,7 @@ fn shaken_by(m: &Model, f: &Forces, number: usize) -> Check {
     let words = load.shaking.as_ref().map_or_else(String::new, |shaking| shaking.words());
     Check {
         id: CheckId::Shaking,
-        place: "worst point of the top".into(),
+        subject: Subject::WorstOfTop,
         case: format!("{} at {words} ({} joints)", load.name, solution.name),
         when: When::Now,
         demand,

@@ -1,7 +1,7 @@
 //! The wooden top: bending along and across the grain, sag, crushing under the brackets.
 
 use super::govern::{Outcome, Rule, Trial, duration_at, over_cases};
-use super::{Check, CheckId, When, utilisation_step};
+use super::{Check, CheckId, Subject, When, utilisation_step};
 use crate::clauses::base_plate;
 use crate::clauses::working::{figures, step};
 use crate::mechanics::{Forces, estimate, exceeds};
@@ -63,9 +63,10 @@ fn bending(m: &Model, f: &Forces, id: CheckId, grade: f64, of: impl Fn(&Trial) -
     let rule = Rule { id, unit: "MPa", clause: ALLOWABLE };
     let judge = |t: &Trial| {
         let (stress, at, strength) = of(t);
-        vec![Outcome { place: spot(at), demand: stress, capacity: allowable(t, strength, grade).0 }]
+        let capacity = allowable(t, strength, grade).0;
+        vec![Outcome { subject: Subject::TopAt(at), demand: stress, capacity, from: () }]
     };
-    let explain = |t: &Trial, o: &Outcome| {
+    let explain = |t: &Trial, o: &Outcome<()>| {
         let thickness = t.model.params.top.thickness;
         let moment = o.demand * thickness * thickness / 6.0;
         let mut steps =
@@ -74,10 +75,6 @@ fn bending(m: &Model, f: &Forces, id: CheckId, grade: f64, of: impl Fn(&Trial) -
         (steps, vec![t.model.params.top.wood.sources.strength])
     };
     over_cases(m, f, &rule, judge, explain)
-}
-
-fn spot(at: [f64; 2]) -> String {
-    format!("top, {:.0} mm along and {:.0} mm across from the corner by leg 1", at[0], at[1])
 }
 
 /// Sag under what stays, now and after the stated life: span / limit.
@@ -92,7 +89,7 @@ pub(super) fn sag(m: &Model, f: &Forces) -> Vec<Check> {
         let Sagging { demand, first, lasting, case, at } = sagging(m, solution, k_def);
         all.push(Check {
             id: CheckId::TopSag,
-            place: spot(at),
+            subject: Subject::TopAt(at),
             case: format!("{} ({} joints)", case.map_or("", |c| &c.name), solution.name),
             when,
             demand,
@@ -164,13 +161,14 @@ pub(super) fn crushing(m: &Model, f: &Forces) -> Vec<Check> {
         super::screws::groups(t)
             .into_iter()
             .map(|(leg, g)| Outcome {
-                place: format!("leg {leg}, plate edge"),
+                subject: Subject::PlateEdge(leg),
                 demand: g.bearing_peak,
                 capacity: crush(t).0,
+                from: (),
             })
             .collect()
     };
-    let explain = |t: &Trial, o: &Outcome| {
+    let explain = |t: &Trial, o: &Outcome<()>| {
         let mut steps =
             vec![format!("largest pressure of the plate on the wood, neutral axis found = {} MPa", figures(o.demand))];
         steps.push(crush(t).1);

@@ -95,7 +95,7 @@ fn named(name: &str, file: Option<&Path>) -> Result<Status, Refusal> {
         if told.insert(check.id) {
             text.push_str(&shown(check));
         } else {
-            text.push_str(&format!("    {}, {}: {}\n", check.place, check.when.word(), figures(check)));
+            text.push_str(&format!("    {}, {}: {}\n", check.subject.words(), check.when.word(), figures(check)));
         }
     }
     show::text(&text)
@@ -151,7 +151,7 @@ fn cells(check: &Check) -> [String; 7] {
     let with_unit = |x: f64| format!("{} {}", figure(x), check.unit);
     [
         check.id.words().to_owned(),
-        check.place.clone(),
+        check.subject.words(),
         check.case.clone(),
         when.to_owned(),
         with_unit(check.demand),
@@ -204,7 +204,7 @@ pub fn remedies(checked: &Checked) -> String {
 
 /// Name, figures, formula, numbers, sources.
 fn shown(check: &Check) -> String {
-    let mut text = format!("{}, {}\n", check.id.words(), check.place);
+    let mut text = format!("{}, {}\n", check.id.words(), check.subject.words());
     text.push_str(&format!("    {}\n    {}, {}\n", figures(check), check.case, check.when.word()));
     for step in &check.steps {
         text.push_str(&paragraph("        ", step));
@@ -254,7 +254,7 @@ fn data(checked: &Checked, solids: Option<Value>) -> String {
 
 fn check_data(c: &Check) -> Value {
     json!({
-        "name": c.id.words(), "place": c.place, "case": c.case, "when": c.when.word(), "demand": c.demand,
+        "name": c.id.words(), "place": c.subject.words(), "case": c.case, "when": c.when.word(), "demand": c.demand,
         "capacity": c.capacity, "unit": c.unit, "utilisation": c.utilisation(), "verdict": c.verdict().words(),
         "clause": c.clause.to_string(), "steps": c.steps,
         "sources": c.sources.iter().map(ToString::to_string).collect::<Vec<_>>(),
@@ -264,13 +264,13 @@ fn check_data(c: &Check) -> Value {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use underframe::checks::{Caution, CheckId, Remedy, When};
+    use underframe::checks::{Caution, CheckId, Remedy, Subject, When};
     use underframe::source::Source;
 
-    fn check(place: &str, demand: f64) -> Check {
+    fn check(leg: usize, demand: f64) -> Check {
         Check {
             id: CheckId::ScrewLost,
-            place: place.into(),
+            subject: Subject::Screw { leg, screw: 4 },
             case: "somebody leans on the edge with a name that goes on (soft joints)".into(),
             when: When::AfterLife,
             demand,
@@ -284,7 +284,7 @@ mod tests {
 
     #[test]
     fn the_table_fits_the_terminal_and_shows_the_worst_place_first() {
-        let checks = vec![check("leg 2, screw 5", 1300.0), check("leg 1, screw 5", 900.0)];
+        let checks = vec![check(1, 1300.0), check(0, 900.0)];
         let notes = vec!["Tipping: 3.1 kg at the front left corner tips it.".to_owned()];
         let checked = Checked { checks, remedies: vec![], cautions: vec![], notes };
         let text = table(&checked, false);

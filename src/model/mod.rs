@@ -29,7 +29,7 @@ pub use gauge::{GaugeDesign, NutSample};
 pub use guide::{BIT_FIT, GuideDesign};
 pub use leg::Frame;
 pub use pattern::{Spacing, distance_to_segment};
-pub use rail::Rail;
+pub use rail::{Rail, rail_name};
 pub use socket::{CrossBolt, GROOVE, Ribs, Socket, default_wall};
 pub use tie::{RailSocket, TieDesign};
 

@@ -48,10 +48,16 @@ impl Rail {
     /// Its name in lists.
     #[must_use]
     pub fn name(&self) -> &'static str {
-        match self.run {
-            Run::AlongLength => "rail along length",
-            Run::AlongWidth => "rail along width",
-        }
+        rail_name(self.run)
+    }
+}
+
+/// What rails of a run are called in lists.
+#[must_use]
+pub const fn rail_name(run: Run) -> &'static str {
+    match run {
+        Run::AlongLength => "rail along length",
+        Run::AlongWidth => "rail along width",
     }
 }
 

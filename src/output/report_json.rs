@@ -86,7 +86,7 @@ struct Report<'a> {
 #[derive(Serialize)]
 struct CheckRow<'a> {
     name: &'static str,
-    place: &'a str,
+    place: String,
     case: &'a str,
     when: &'static str,
     demand: Number,
@@ -242,7 +242,7 @@ impl<'a> Report<'a> {
             frame_stiff,
             play_mm: all(forces.play),
             joint_stiffness_nm_per_rad: Stiffness::new(forces.joint_stiffness),
-            tip: tips.into_iter().map(|(edge, load)| (edge, load.and_then(round))).collect(),
+            tip: tips.into_iter().map(|(edge, load)| (edge.words(), load.and_then(round))).collect(),
             tip_note: none.then_some("null: no load on the top beyond that edge tips the table"),
             tipping: TippingRow::new(&checks::tips(model, forces)),
             mass_kg: Masses { empty: round(forces.empty.0), loaded: round(forces.mass) },
@@ -261,7 +261,7 @@ impl<'a> CheckRow<'a> {
         let utilisation = round(check.utilisation());
         Self {
             name: check.id.words(),
-            place: &check.place,
+            place: check.subject.words(),
             case: &check.case,
             when: check.when.word(),
             demand: round(check.demand),

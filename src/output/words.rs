@@ -1,6 +1,7 @@
 //! Checks and verdict in words: one place for what the terminal, the sheets and the lists say.
 
-use crate::checks::{CheckId, Checked, Cures, Verdict, When, is_full};
+use crate::checks::{CheckId, Checked, Cures, Subject, Verdict, When, is_full};
+use crate::model::rail_name;
 
 /// Utilisations above this are told as more than it (judgement: a hundred times the limit or a thousand, nobody acts
 /// otherwise).
@@ -72,6 +73,42 @@ impl CheckId {
     }
 }
 
+impl Subject {
+    /// Where it is, such as `leg 2, screw 5`; counted from 1.
+    #[must_use]
+    pub fn words(&self) -> String {
+        match *self {
+            Self::Table => "whole table".into(),
+            Self::Printed => "all printed parts".into(),
+            Self::Motion(shape) => shape.into(),
+            Self::Edge(legs) => {
+                let [a, b] = legs.map(|leg| leg.map_or(0, |leg| leg + 1));
+                format!("edge between legs {a} and {b}")
+            }
+            Self::WorstEdge => "worst edge".into(),
+            Self::Top => "top".into(),
+            Self::WorstOfTop => "worst point of the top".into(),
+            Self::TopAt([x, y]) => format!("top, {x:.0} mm along and {y:.0} mm across from the corner by leg 1"),
+            Self::TopOver(leg) | Self::Leg(leg) => format!("leg {}", leg + 1),
+            Self::Tube { leg, tube } => format!("leg {}, tube {}", leg + 1, tube + 1),
+            Self::Rail { run, legs: [a, b] } => format!("{} between legs {} and {}", rail_name(run), a + 1, b + 1),
+            Self::RailedBrackets => "brackets joined by a rail across the grain".into(),
+            Self::AnyBracket => "bracket".into(),
+            Self::Bosses => "bracket and foot".into(),
+            Self::Bracket(leg) => format!("bracket of leg {}", leg + 1),
+            Self::BracketSocket { leg, socket } => format!("bracket of leg {}, socket {}", leg + 1, socket + 1),
+            Self::PlateEdge(leg) => format!("leg {}, plate edge", leg + 1),
+            Self::Screws => "bracket screws".into(),
+            Self::FarthestScrew => "screw farthest from the fixed group".into(),
+            Self::Screw { leg, screw } => format!("leg {}, screw {}", leg + 1, screw + 1),
+            Self::LostScrew { leg, screw } => format!("leg {}, screw {} lost", leg + 1, screw + 1),
+            Self::Ties(leg) => format!("ties of leg {}", leg + 1),
+            Self::Foot(leg) => format!("foot of leg {}", leg + 1),
+            Self::FootSocket { leg, socket } => format!("foot of leg {}, socket {}", leg + 1, socket + 1),
+        }
+    }
+}
+
 impl Cures {
     /// The checks by name, or `every check`.
     #[must_use]
@@ -116,7 +153,7 @@ impl Checked {
             return format!("{words}: {why}");
         }
         let (used, when) = (used(c.utilisation()), c.when.word());
-        format!("{words}: worst check at {used} of its limit: {}, {}, {when}", c.id.words(), c.place)
+        format!("{words}: worst check at {used} of its limit: {}, {}, {when}", c.id.words(), c.subject.words())
     }
 
     /// What stands on every sheet and in every list of a table that is not adequate; empty for others.

@@ -7,63 +7,37 @@ use super::solids::Sort;
 use crate::checks::{Check, CheckId, Checked, Verdict};
 use crate::output::words::{reserve, used};
 
-/// Words in a check's name or place that tell which part it is about, first match first.
-const ABOUT: [(&str, Sort); 16] = [
-    ("rail", Sort::Rail),
-    ("tie", Sort::Tie),
-    ("foot", Sort::Foot),
-    ("floor", Sort::Foot),
-    ("levelling", Sort::Foot),
-    ("screw", Sort::Bracket),
-    ("socket", Sort::Bracket),
-    ("boss", Sort::Bracket),
-    ("bracket", Sort::Bracket),
-    ("plate", Sort::Bracket),
-    ("bolt", Sort::Bracket),
-    ("plastic", Sort::Bracket),
-    ("tube", Sort::Tube),
-    ("buckling", Sort::Tube),
-    ("leg", Sort::Tube),
-    ("top", Sort::Top),
-];
-
-/// The part a check is about.
+/// The bodies that a check is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Subject {
+pub struct Mark {
     sort: Sort,
     /// Leg number; none: all of the sort.
     leg: Option<usize>,
 }
 
-impl Subject {
-    /// From the words of the check; none for the table as a whole (sway, tipping).
+impl Mark {
+    /// Of a check; none for the table as a whole.
     #[must_use]
     pub fn of(check: &Check) -> Option<Self> {
-        let (name, place) = (check.id.words().to_lowercase(), check.place.to_lowercase());
-        let named = |text: &str| ABOUT.iter().find(|(word, _)| text.contains(word)).map(|(_, sort)| *sort);
-        let sort = named(&name).or_else(|| named(&place))?;
-        Some(Self { sort, leg: leg_of(&place) })
+        let sort = Sort::of(check.subject.part()?);
+        let one = !matches!(sort, Sort::Top | Sort::Rail);
+        Some(Self { sort, leg: check.subject.leg().filter(|_| one).map(|leg| leg + 1) })
     }
 
     /// Whether a body is it.
     #[must_use]
     pub fn is(self, sort: Sort, leg: usize) -> bool {
-        self.sort == sort && (self.leg.is_none_or(|l| l == leg) || matches!(sort, Sort::Top | Sort::Rail))
+        self.sort == sort && self.leg.is_none_or(|l| l == leg)
     }
 
     /// For the line under the view.
     #[must_use]
     pub fn words(self) -> String {
         match self.leg {
-            Some(leg) if !matches!(self.sort, Sort::Top | Sort::Rail) => format!("{}, leg {leg}", self.sort.word()),
-            _ => self.sort.word().to_owned(),
+            Some(leg) => format!("{}, leg {leg}", self.sort.word()),
+            None => self.sort.word().to_owned(),
         }
     }
-}
-
-fn leg_of(place: &str) -> Option<usize> {
-    let rest = &place[place.find("leg ")? + 4..];
-    rest.split(|c: char| !c.is_ascii_digit()).next()?.parse().ok()
 }
 
 /// One check as the page shows it.
@@ -97,7 +71,7 @@ impl Row {
         sources.retain(|s| *s != clause);
         Self {
             name: check.id.words(),
-            place: check.place.clone(),
+            place: check.subject.words(),
             case: check.case.clone(),
             when: check.when.word(),
             later: check.when == crate::checks::When::AfterLife,
@@ -202,7 +176,7 @@ impl Answer {
             word: verdict.words(),
             level: level(verdict),
             utilisation: governing.map_or_else(String::new, |c| used(c.utilisation())),
-            check: governing.map_or_else(String::new, |c| format!("{}, {}", c.id.words(), c.place)),
+            check: governing.map_or_else(String::new, |c| format!("{}, {}", c.id.words(), c.subject.words())),
             case: governing.map_or_else(String::new, |c| c.case.clone()),
             when: governing.map_or("", |c| c.when.word()),
             sentence: sentence(verdict, governing),
@@ -270,13 +244,13 @@ mod tests {
     }
 
     #[test]
-    fn the_part_is_read_from_the_words_of_the_check() {
+    fn the_part_is_marked_that_the_check_is_about() {
         let sample = Sample::new("x");
-        let subjects: Vec<_> = sample.checked.checks.iter().map(Subject::of).collect();
-        let at = |sort, leg| Some(Subject { sort, leg });
-        assert_eq!(subjects[0], at(Sort::Bracket, Some(2)));
-        assert_eq!(subjects[2], at(Sort::Tube, Some(1)));
-        assert_eq!(subjects[3], at(Sort::Top, None));
-        assert!(subjects[0].is_some_and(|s| s.is(Sort::Bracket, 2) && !s.is(Sort::Bracket, 1)));
+        let marks: Vec<_> = sample.checked.checks.iter().map(Mark::of).collect();
+        let at = |sort, leg| Some(Mark { sort, leg });
+        assert_eq!(marks[0], at(Sort::Bracket, Some(2)));
+        assert_eq!(marks[2], at(Sort::Tube, Some(1)));
+        assert_eq!(marks[3], at(Sort::Top, None));
+        assert!(marks[0].is_some_and(|s| s.is(Sort::Bracket, 2) && !s.is(Sort::Bracket, 1)));
     }
 }

@@ -143,8 +143,8 @@ fn told(error: minijinja::Error) -> String {
 fn page<'a>(kit: &Kit<'a>) -> Result<Page<'a>, String> {
     let table = solids::Table::new(kit);
     let mark = kit.checked.governing();
-    let subject = mark.and_then(checklist::Subject::of);
-    let scene = scene::Scene::new(kit, &table, subject);
+    let bodies = mark.and_then(checklist::Mark::of);
+    let scene = scene::Scene::new(kit, &table, bodies);
     let params = &kit.model.params;
     let cautions = kit.checked.cautions.iter();
     Ok(Page {
@@ -156,7 +156,7 @@ fn page<'a>(kit: &Kit<'a>) -> Result<Page<'a>, String> {
         facts: facts(kit),
         whole: stills::whole(kit, &table),
         scene: scene.json()?,
-        marked: mark.zip(subject).map_or_else(String::new, |(check, s)| marked(check, s)),
+        marked: mark.zip(bodies).map_or_else(String::new, |(check, bodies)| marked(check, bodies)),
         choices: scene.into_choices(),
         views: stills::views(kit, &table).into_iter().map(still).collect(),
         parts: parts(kit),
@@ -180,8 +180,8 @@ fn still((heading, svg): (&'static str, String)) -> Still {
     Still { heading, svg }
 }
 
-fn marked(check: &Check, subject: checklist::Subject) -> String {
-    format!("{}: {} {}", subject.words(), check.id.words(), super::words::used(check.utilisation()))
+fn marked(check: &Check, bodies: checklist::Mark) -> String {
+    format!("{}: {} {}", bodies.words(), check.id.words(), super::words::used(check.utilisation()))
 }
 
 fn subtitle(kit: &Kit) -> String {

@@ -2,7 +2,7 @@
 
 use std::sync::OnceLock;
 
-use crate::checks::{Caution, Check, CheckId, Checked, Cures, Remedy, Variation, When};
+use crate::checks::{Caution, Check, CheckId, Checked, Cures, Remedy, Subject, Variation, When};
 use crate::mechanics::{Cache, Detail, Forces};
 use crate::model::Model;
 use crate::output::{Kit, Printed, kit};
@@ -80,9 +80,9 @@ fn forces(model: &Model) -> Forces {
 
 fn checked() -> Checked {
     let book = Source::EN_1995;
-    let plain = |id, place: &str, when, demand, clause, unit| Check {
+    let plain = |id, subject, when, demand, clause, unit| Check {
         id,
-        place: place.into(),
+        subject,
         case: "push 200 N along x (soft joints)".into(),
         when,
         demand,
@@ -92,13 +92,20 @@ fn checked() -> Checked {
         steps: vec!["F = M / e = 8400 N mm / 42.0 mm = 200 N".into(), "a < b & c".into()],
         sources: vec![Source::WOOD_HANDBOOK.at("eq. 8-9"), clause],
     };
-    let why = Source::JUDGEMENT.at("what people notice");
+    let (why, screw) = (Source::JUDGEMENT.at("what people notice"), Subject::Screw { leg: 1, screw: 4 });
     Checked {
         checks: vec![
-            plain(CheckId::ScrewWithdrawal, "leg 2, screw 5", When::AfterLife, 184.0, book.at("8.7.2"), "N"),
-            plain(CheckId::ScrewWithdrawal, "leg 2, screw 5", When::Now, 150.0, book.at("8.7.2"), "N"),
-            plain(CheckId::TubeStress, "leg 1, tube 2", When::Now, 120.0, Source::STATICS.at("bending"), "MPa"),
-            plain(CheckId::SwayLength, "top, along x", When::Now, 90.0, why, "mm"),
+            plain(CheckId::ScrewWithdrawal, screw, When::AfterLife, 184.0, book.at("8.7.2"), "N"),
+            plain(CheckId::ScrewWithdrawal, screw, When::Now, 150.0, book.at("8.7.2"), "N"),
+            plain(
+                CheckId::TubeStress,
+                Subject::Tube { leg: 0, tube: 1 },
+                When::Now,
+                120.0,
+                Source::STATICS.at("bending"),
+                "MPa",
+            ),
+            plain(CheckId::SwayLength, Subject::Top, When::Now, 90.0, why, "mm"),
         ],
         remedies: vec![Remedy {
             change: "ten screws instead of eight".into(),

@@ -3,7 +3,7 @@
 use data_encoding::BASE64;
 use serde::Serialize;
 
-use super::checklist::Subject;
+use super::checklist::Mark;
 use super::solids::{Sort, Table};
 use crate::geometry::Mesh;
 use crate::output::Kit;
@@ -52,7 +52,7 @@ pub struct Choice {
 impl Scene {
     /// The table with the marked part.
     #[must_use]
-    pub fn new(kit: &Kit, table: &Table, mark: Option<Subject>) -> Self {
+    pub fn new(kit: &Kit, table: &Table, mark: Option<Mark>) -> Self {
         let bodies = table.bodies.iter().map(|b| Body {
             mesh: b.mesh,
             sort: b.sort.word(),

@@ -2,6 +2,7 @@
 
 use nalgebra::{Isometry3, Point3, UnitQuaternion, Vector3};
 
+use crate::checks::Part;
 use crate::geometry::Mesh;
 use crate::model::Model;
 use crate::output::{Kit, Printed};
@@ -75,6 +76,19 @@ impl Sort {
             Self::Tie => "tie",
             Self::Foot => "foot",
             Self::Screw => "screw",
+        }
+    }
+
+    /// Of a part that a check is about.
+    #[must_use]
+    pub const fn of(part: Part) -> Self {
+        match part {
+            Part::Top => Self::Top,
+            Part::Tube => Self::Tube,
+            Part::Rail => Self::Rail,
+            Part::Bracket => Self::Bracket,
+            Part::Tie => Self::Tie,
+            Part::Foot => Self::Foot,
         }
     }
 
