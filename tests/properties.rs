@@ -142,6 +142,27 @@ fn more_load_never_helps_what_carries_it() {
     }
 }
 
+/// Every row's working arrives at that row's figures, where legs, brackets and tubes differ.
+#[test]
+fn the_working_of_a_leg_was_that_of_another() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let mut unlike = 0;
+    for name in ["tests/figures/three-legs.json", "params/side-table.json"] {
+        let text = std::fs::read_to_string(folder.join(name)).expect("a file");
+        let (model, forces) = built(&serde_json::from_str(&text).expect("JSON"));
+        unlike += usize::from(model.brackets.len() > 1);
+        for c in checks::all(&model, &forces).expect("every check done") {
+            let what = format!("{name}: {}, {}: {:#?}", c.id.words(), c.subject.words(), c.steps);
+            let (last, before) = c.steps.split_last().expect("steps");
+            let own = [c.demand, c.capacity].map(|figure| format!("{} {}", figures(figure), c.unit));
+            assert!(last.contains(&own.join(" / ")), "{what}");
+            let arrives = |figure: f64| before.iter().any(|step| step.contains(&figures(figure)));
+            assert!(arrives(c.demand) || arrives(c.capacity), "{what}");
+        }
+    }
+    assert!(unlike > 0, "no table has unlike legs");
+}
+
 #[test]
 fn a_thicker_tube_never_sways_more() {
     let sway = |wall: &str| {

@@ -107,13 +107,6 @@ pub(crate) const CHECKS: &[Kept] = kept! {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Undone(pub Vec<CheckId>);
 
-impl std::fmt::Display for Undone {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        let undone: Vec<String> = self.0.iter().map(|id| format!("{id:?}")).collect();
-        write!(f, "not checked: {}", undone.join(", "))
-    }
-}
-
 impl std::error::Error for Undone {}
 
 /// All checks of a model: plastic in air too hot for it first, then the highest utilisation; equal ones in the order of

@@ -95,7 +95,7 @@ pub enum Command {
     #[command(after_help = "Examples:\n  underframe working \"top: sag\" bench.json\n  underframe working bench.json\
         \n                       the check that governs, and which others there are")]
     Working {
-        /// Name of the check as `check` shows it, or a part of it [default: the check that governs]
+        /// Name of the check as `check` shows it, or a part of it, or its place [default: the check that governs]
         check: Option<String>,
         /// Parameter file; `-` reads standard input [default: the built-in potting bench]
         file: Option<PathBuf>,

@@ -81,15 +81,13 @@ fn governing(file: Option<&Path>) -> Result<Status, Refusal> {
 fn named(name: &str, file: Option<&Path>) -> Result<Status, Refusal> {
     let checks = judged(file, &Line::new())?.checked.checks;
     let names = names(&checks);
-    let part = name.trim().to_lowercase();
-    let found: Vec<&Check> = match names.iter().find(|n| n.to_lowercase() == part) {
-        Some(whole) => checks.iter().filter(|c| c.id.words() == *whole).collect(),
-        None => checks.iter().filter(|c| c.id.words().to_lowercase().contains(&part)).collect(),
-    };
-    if found.is_empty() || part.is_empty() {
+    let sought = name.trim().to_lowercase();
+    let found = by_name(&checks, &sought);
+    let rows = if found.is_empty() { by_place(&checks, &sought) } else { Vec::new() };
+    if found.is_empty() && rows.is_empty() || sought.is_empty() {
         return Err(no_check(name, &names));
     }
-    let mut text = String::new();
+    let mut text: String = rows.into_iter().map(shown).collect();
     let mut told = BTreeSet::new();
     for check in found {
         if told.insert(check.id) {
@@ -99,6 +97,27 @@ fn named(name: &str, file: Option<&Path>) -> Result<Status, Refusal> {
         }
     }
     show::text(&text)
+}
+
+/// The rows of the check of this name, or of all whose names have it in them.
+fn by_name<'a>(checks: &'a [Check], sought: &str) -> Vec<&'a Check> {
+    let whole = checks.iter().find(|c| c.id.words().to_lowercase() == sought).map(|c| c.id);
+    let named = |c: &&Check| match whole {
+        Some(id) => c.id == id,
+        None => c.id.words().to_lowercase().contains(sought),
+    };
+    checks.iter().filter(named).collect()
+}
+
+/// The rows at a place, or of a check at a place: `leg 2, screw 5`, `screws: lateral, leg 2`.
+fn by_place<'a>(checks: &'a [Check], sought: &str) -> Vec<&'a Check> {
+    let headed = |c: &&Check| heading(c).to_lowercase().contains(sought);
+    checks.iter().filter(headed).collect()
+}
+
+/// Check, place and time.
+fn heading(c: &Check) -> String {
+    format!("{}, {}, {}", c.id.words(), c.subject.words(), c.when.word())
 }
 
 /// What the checks are called, in order, each once.
@@ -293,6 +312,15 @@ mod tests {
         assert!(text.starts_with("NOT ADEQUATE: worst check at 1.05 of its limit"), "{text}");
         assert!(text.contains("1.05 !") && text.contains("shows 1 more") && !text.contains("leg 1"), "{text}");
         assert!(table(&checked, true).contains("leg 1"));
+    }
+
+    #[test]
+    fn a_row_is_found_by_its_check_and_place() {
+        let checks = [check(1, 1300.0), check(0, 900.0)];
+        assert_eq!(by_name(&checks, "screws").len(), 2);
+        assert_eq!(by_name(&checks, "leg 2").len() + by_place(&checks, "leg 3").len(), 0);
+        let rows = by_place(&checks, "lost, leg 1, screw 5");
+        assert!(rows.len() == 1 && rows[0].subject == checks[1].subject, "{rows:?}");
     }
 
     #[test]

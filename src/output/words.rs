@@ -1,6 +1,6 @@
 //! Checks and verdict in words: one place for what the terminal, the sheets and the lists say.
 
-use crate::checks::{CheckId, Checked, Cures, Subject, Verdict, When, is_full};
+use crate::checks::{CheckId, Checked, Cures, Subject, Undone, Verdict, When, is_full};
 use crate::model::rail_name;
 
 /// Utilisations above this are told as more than it (judgement: a hundred times the limit or a thousand, nobody acts
@@ -70,6 +70,13 @@ impl CheckId {
             Self::MovementOnRail => "wood: movement between brackets on a rail",
             Self::MovementUnderBracket => "wood: movement under a bracket",
         }
+    }
+}
+
+impl std::fmt::Display for Undone {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        let undone: Vec<&str> = self.0.iter().map(|id| id.words()).collect();
+        write!(f, "not checked: {}", undone.join(", "))
     }
 }
 
@@ -187,6 +194,11 @@ mod tests {
     #[test]
     fn every_check_has_a_name_of_its_own_in_order() {
         assert!(CheckId::ALL.windows(2).all(|w| w[0] < w[1] && w[0].words() < w[1].words()));
+    }
+
+    #[test]
+    fn a_check_that_was_not_done_is_named() {
+        assert_eq!(Undone(vec![CheckId::Heat, CheckId::Bed]).to_string(), "not checked: plastic: heat, printing: bed");
     }
 
     #[test]

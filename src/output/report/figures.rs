@@ -2,7 +2,7 @@
 
 use crate::formats::number::short;
 use crate::mechanics::{CaseForces, Solution};
-use crate::model::{Model, Purpose};
+use crate::model::{Action, Case, Model, Purpose};
 use crate::output::{Kit, hardware};
 
 /// Significant digits on the page: what a tape, a spring scale and a kitchen scale can follow.
@@ -58,7 +58,9 @@ pub fn standing(model: &Model) -> Option<usize> {
 #[must_use]
 pub fn sways(model: &Model) -> Vec<(usize, usize)> {
     let sway = model.cases.iter().enumerate().filter(|(_, c)| c.purpose == Purpose::Sway);
-    sway.map(|(i, c)| (i, usize::from(c.name.ends_with('y')))).collect()
+    let across =
+        |c: &Case| c.actions.iter().any(|a| matches!(a, Action::Push { force: [x, y, _], .. } if y.abs() > x.abs()));
+    sway.map(|(i, c)| (i, usize::from(across(c)))).collect()
 }
 
 #[cfg(test)]
