@@ -228,6 +228,7 @@ fn sentence(verdict: Verdict, governing: Option<&Check>) -> String {
 mod tests {
     use super::super::sample::Sample;
     use super::*;
+    use crate::checks::Subject;
 
     #[test]
     fn each_sort_of_failure_is_named_once_at_its_worst() {
@@ -252,5 +253,19 @@ mod tests {
         assert_eq!(marks[2], at(Sort::Tube, Some(1)));
         assert_eq!(marks[3], at(Sort::Top, None));
         assert!(marks[0].is_some_and(|s| s.is(Sort::Bracket, 2) && !s.is(Sort::Bracket, 1)));
+    }
+
+    /// Guessed from words, `buckling between ties` was about ties, the stress of a rail about every tube, and tipping over a
+    /// line between legs about tubes.
+    #[test]
+    fn the_part_of_a_check_was_guessed_from_its_name() {
+        let first = Sample::new("x").checked.checks.remove(0);
+        let marked = |id, subject| Mark::of(&Check { id, subject, ..first.clone() }).map(|m| (m.sort, m.leg));
+        let buckles = marked(CheckId::TubeBuckling, Subject::Tube { leg: 1, tube: 0 });
+        assert_eq!(buckles, Some((Sort::Tube, Some(2))));
+        let rail = Subject::Rail { run: crate::params::Run::AlongWidth, legs: [0, 1] };
+        assert_eq!(marked(CheckId::TubeStress, rail), Some((Sort::Rail, None)));
+        assert_eq!(marked(CheckId::TippingChild, Subject::Edge([Some(0), Some(1)])), None);
+        assert_eq!(marked(CheckId::WoodAboveTips, Subject::TopOver(0)), Some((Sort::Top, None)));
     }
 }
