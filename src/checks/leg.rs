@@ -3,7 +3,7 @@
 use super::govern::{Outcome, Rule, Trial, over_cases};
 use super::plastic::{Kind, Section, allowable};
 use super::{Check, CheckId, Subject, When, utilisation_step};
-use crate::clauses::buckling::{self, Column, Curve, SectionForces};
+use crate::clauses::buckling::{self, Column, SectionForces};
 use crate::clauses::socket::{self, Socket};
 use crate::clauses::working::{figures, step};
 use crate::mechanics::{Forces, TubeForces};
@@ -122,7 +122,7 @@ fn column(m: &Model) -> Column {
         yield_strength: tube.metal.yield_strength,
         modulus: tube.metal.e,
         length: free_length(m),
-        curve: Curve::C,
+        imperfection: buckling::COLD_FORMED,
     }
 }
 
@@ -293,12 +293,10 @@ fn pull_capacity(t: &Trial, leg: usize) -> (f64, String, Vec<Clause>) {
     let mut best = (UNHELD, "nothing but the weight and friction holds it".to_owned(), vec![socket::RIBS]);
     if let Some(bolt) = &own.bolt {
         let bearing = allowable(t.model, Kind::Bearing, t.case.lasts, t.when, Section::Wall(own.wall()));
-        let plastic = 2.0 * bolt.size * own.wall() * bearing.stress;
-        let tube = 2.0 * bolt.size * p.legs.tube.wall * p.legs.tube.metal.yield_strength / SAFETY;
-        let tear = 4.0
-            * (own.height() - bolt.at - bolt.size / 2.0)
-            * own.wall()
-            * allowable(t.model, Kind::Shear, t.case.lasts, t.when, Section::Wall(own.wall())).stress;
+        let plastic = socket::bolt_bearing(bolt.size, own.wall(), bearing.stress);
+        let tube = socket::bolt_bearing(bolt.size, p.legs.tube.wall, p.legs.tube.metal.yield_strength / SAFETY);
+        let shear = allowable(t.model, Kind::Shear, t.case.lasts, t.when, Section::Wall(own.wall()));
+        let tear = socket::bolt_tear_out(own.height() - bolt.at - bolt.size / 2.0, own.wall(), shear.stress);
         let weakest = plastic.min(tube).min(tear);
         best = (
             weakest,
@@ -408,12 +406,10 @@ pub(super) fn tie_bolts(m: &Model, f: &Forces) -> Vec<Check> {
     let wall = (design.outer - design.bore) / 2.0;
     let rule = Rule { id: CheckId::TieBolt, unit: "N", clause: BOLT };
     let capacity = |t: &Trial| {
-        let plastic = 2.0
-            * bolt.size
-            * wall
-            * allowable(t.model, Kind::Bearing, t.case.lasts, t.when, Section::Wall(wall)).stress;
-        let tube =
-            2.0 * bolt.size * t.model.params.legs.tube.wall * t.model.params.legs.tube.metal.yield_strength / SAFETY;
+        let bearing = allowable(t.model, Kind::Bearing, t.case.lasts, t.when, Section::Wall(wall));
+        let plastic = socket::bolt_bearing(bolt.size, wall, bearing.stress);
+        let tube = &t.model.params.legs.tube;
+        let tube = socket::bolt_bearing(bolt.size, tube.wall, tube.metal.yield_strength / SAFETY);
         (plastic.min(tube), plastic, tube)
     };
     let judge = |t: &Trial| {

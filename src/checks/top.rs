@@ -2,7 +2,6 @@
 
 use super::govern::{Outcome, Rule, Trial, duration_at, over_cases};
 use super::{Check, CheckId, Subject, When, utilisation_step};
-use crate::clauses::base_plate;
 use crate::clauses::working::{figures, step};
 use crate::mechanics::{Forces, estimate, exceeds};
 use crate::model::{self, Action, Model, Purpose};
@@ -172,14 +171,7 @@ pub(super) fn crushing(m: &Model, f: &Forces) -> Vec<Check> {
         let mut steps =
             vec![format!("largest pressure of the plate on the wood, neutral axis found = {} MPa", figures(o.demand))];
         steps.push(crush(t).1);
-        (
-            steps,
-            vec![
-                t.model.params.top.wood.sources.compression,
-                base_plate::BEARING_AREA,
-                crate::clauses::screw_group::NEUTRAL_AXIS,
-            ],
-        )
+        (steps, vec![t.model.params.top.wood.sources.compression, crate::clauses::screw_group::NEUTRAL_AXIS])
     };
     over_cases(m, f, &rule, judge, explain)
 }

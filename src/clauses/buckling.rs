@@ -9,48 +9,20 @@ use crate::source::{Clause, Source};
 pub const EN_1993: Source = Source::from_memory("EN 1993-1-1", "2005");
 /// Flexural buckling.
 pub const FLEXURAL: Clause = EN_1993.at("6.3.1.2, eq. (6.47) to (6.49), Table 6.1");
-/// Class of a round tube.
-pub const CLASS: Clause = EN_1993.at("Table 5.2, sheet 3");
 /// Elastic check of a section.
 pub const ELASTIC: Clause = EN_1993.at("6.2.1 (5), eq. (6.1)");
 /// Bending and compression together, elastic interaction with amplified moment.
 pub const INTERACTION: Clause = EN_1993.at("6.3.3, in the simple form N/Nb + M/(Wel fy (1 - N/Ncr))");
 
-/// Buckling curve.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Curve {
-    /// a0: hot finished tube of S460.
-    A0,
-    /// a: hot finished tube.
-    A,
-    /// b.
-    B,
-    /// c: cold formed tube.
-    C,
-    /// d.
-    D,
-}
+/// Imperfection factor of a cold formed tube: curve c. [`FLEXURAL`].
+pub const COLD_FORMED: f64 = 0.49;
 
-impl Curve {
-    /// Imperfection factor. [`FLEXURAL`].
-    #[must_use]
-    pub const fn imperfection(self) -> f64 {
-        match self {
-            Self::A0 => 0.13,
-            Self::A => 0.21,
-            Self::B => 0.34,
-            Self::C => 0.49,
-            Self::D => 0.76,
-        }
-    }
-
-    /// Reduction factor for a relative slenderness. [`FLEXURAL`].
-    #[must_use]
-    pub fn chi(self, slenderness: f64) -> f64 {
-        let l = slenderness;
-        let phi = 0.5 * (1.0 + self.imperfection() * (l - 0.2) + l * l);
-        if l <= 0.2 { 1.0 } else { (1.0 / (phi + (phi * phi - l * l).sqrt())).min(1.0) }
-    }
+/// Reduction factor for a relative slenderness and the imperfection factor of a buckling curve. [`FLEXURAL`].
+#[must_use]
+pub fn chi(imperfection: f64, slenderness: f64) -> f64 {
+    let l = slenderness;
+    let phi = 0.5 * (1.0 + imperfection * (l - 0.2) + l * l);
+    if l <= 0.2 { 1.0 } else { (1.0 / (phi + (phi * phi - l * l).sqrt())).min(1.0) }
 }
 
 /// A compressed member.
@@ -66,8 +38,8 @@ pub struct Column {
     pub modulus: f64,
     /// Buckling length, mm.
     pub length: f64,
-    /// Buckling curve.
-    pub curve: Curve,
+    /// Imperfection factor of the buckling curve.
+    pub imperfection: f64,
 }
 
 impl Column {
@@ -92,7 +64,7 @@ impl Column {
     /// Buckling resistance, N, with a partial factor of 1.0. [`FLEXURAL`].
     #[must_use]
     pub fn resistance(&self) -> f64 {
-        self.curve.chi(self.slenderness()) * self.squash()
+        chi(self.imperfection, self.slenderness()) * self.squash()
     }
 
     /// Utilisation under a compression and a moment; infinite at or above the Euler load. [`INTERACTION`].
@@ -109,7 +81,7 @@ impl Column {
     #[must_use]
     pub fn steps(&self) -> Vec<String> {
         let (critical, slenderness) = (self.critical(), self.slenderness());
-        let chi = self.curve.chi(slenderness);
+        let chi = chi(self.imperfection, slenderness);
         let (e, i, l) = (figures(self.modulus), figures(self.second_moment), figures(self.length));
         vec![
             step("N_cr = pi^2 E I/L^2", &format!("pi^2 x {e} x {i}/{l}^2"), critical, "N"),
@@ -154,26 +126,13 @@ pub fn tube_stress(outside: f64, wall: f64, forces: &SectionForces) -> (f64, f64
     (direct, shear, (direct * direct + 3.0 * shear * shear).sqrt())
 }
 
-/// Class 1 to 4 of a round tube in compression or bending. [`CLASS`].
-#[must_use]
-pub fn class(outside: f64, wall: f64, yield_strength: f64) -> u8 {
-    let limit = 235.0 / yield_strength;
-    let slender = outside / wall;
-    [50.0, 70.0, 90.0].iter().position(|l| slender <= l * limit).map_or(4, |i| i as u8 + 1)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     #[test]
     fn stocky_columns_do_not_buckle() {
-        assert_eq!(Curve::C.chi(0.1), 1.0);
-    }
-
-    #[test]
-    fn thin_walls_change_class() {
-        assert_eq!([30.0, 60.0, 80.0, 100.0].map(|d| class(d, 1.0, 235.0)), [1, 2, 3, 4]);
+        assert_eq!(chi(COLD_FORMED, 0.1), 1.0);
     }
 
     #[test]
@@ -191,7 +150,7 @@ mod tests {
             yield_strength: 235.0,
             modulus: 210e3,
             length: 1e3,
-            curve: Curve::C,
+            imperfection: COLD_FORMED,
         };
         assert!(column.utilisation(column.critical(), 0.0, 100.0).is_infinite());
         assert!((column.utilisation(column.resistance(), 0.0, 100.0) - 1.0).abs() < 1e-12);

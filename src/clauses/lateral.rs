@@ -15,10 +15,6 @@ pub const BENDING_YIELD: Clause = NDS.at("Appendix I, Table I1");
 /// Dowel bearing in plastic.
 pub const PLASTIC_BEARING: Clause = Source::JUDGEMENT
     .at("no code gives dowel bearing in printed plastic; its compressive yield is used in the same equations");
-/// End grain factor for lateral load.
-pub const END_GRAIN: f64 = 0.67;
-/// Clause of [`END_GRAIN`].
-pub const END_GRAIN_CLAUSE: Clause = NDS.at("12.5.2");
 
 /// One screw through a side member into a main member.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -120,30 +116,8 @@ pub fn wood_bearing(gravity: f64) -> f64 {
     to_50_psi(16_600.0 * gravity.powf(1.84))
 }
 
-/// Bearing strength of wood along the grain under a dowel of 1/4 in and more, MPa. [`DOWEL_BEARING`].
-#[must_use]
-pub fn wood_bearing_along(gravity: f64) -> f64 {
-    to_50_psi(11_200.0 * gravity)
-}
-
-/// Bearing strength of wood across the grain under a dowel of 1/4 in and more, MPa. [`DOWEL_BEARING`].
-#[must_use]
-pub fn wood_bearing_across(gravity: f64, diameter: f64) -> f64 {
-    to_50_psi(6100.0 * gravity.powf(1.45) / (diameter / INCH).sqrt())
-}
-
 fn to_50_psi(psi: f64) -> f64 {
     (psi / 50.0).round() * 50.0 * PSI
-}
-
-/// Bending yield strength of a wood screw by its shank diameter, MPa; `None` outside the tabulated sizes.
-/// [`BENDING_YIELD`].
-#[must_use]
-pub fn screw_bending_yield(diameter: f64) -> Option<f64> {
-    let inches = diameter / INCH;
-    let rows = [(0.142, 100e3), (0.177, 90e3), (0.236, 80e3), (0.273, 70e3)];
-    let row = rows.into_iter().find(|(largest, _)| inches <= largest + 5e-4)?;
-    (inches >= 0.099 - 5e-4).then_some(row.1 * PSI)
 }
 
 #[cfg(test)]
@@ -154,11 +128,5 @@ mod tests {
     fn bearing_of_common_woods_is_the_tabulated_psi() {
         assert!((wood_bearing(0.5) / PSI - 4650.0).abs() < 1e-6);
         assert!((wood_bearing(0.42) / PSI - 3350.0).abs() < 1e-6);
-    }
-
-    #[test]
-    fn sizes_outside_the_table_have_no_bending_yield() {
-        assert_eq!(screw_bending_yield(2.0), None);
-        assert_eq!(screw_bending_yield(8.0), None);
     }
 }

@@ -1,9 +1,7 @@
 //! Formulas of standards and handbooks: numbers in, numbers out, each with its clause. Checks call them, and so do the tests
 //! that hold them against printed examples.
 
-pub mod base_plate;
 pub mod buckling;
-pub mod builtup;
 pub mod creep;
 pub mod lateral;
 pub mod screw_group;
