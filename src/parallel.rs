@@ -23,20 +23,15 @@ pub fn until<T: Sync, R: Send>(items: &[T], work: impl Fn(&T) -> R + Sync, enoug
     answers
 }
 
-/// Runs `work` with this many threads for what it does side by side; 0: as many as the machine has cores.
-///
-/// # Panics
-/// Where the system gives no threads.
-pub fn with_threads<R: Send>(threads: usize, work: impl FnOnce() -> R + Send) -> R {
-    let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build();
-    pool.expect("threads").install(work)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
 
     const THREADS: [usize; 3] = [1, 2, 7];
+
+    fn with_threads<R: Send>(threads: usize, work: impl FnOnce() -> R + Send) -> R {
+        rayon::ThreadPoolBuilder::new().num_threads(threads).build().unwrap().install(work)
+    }
 
     fn slow(i: &u64) -> u64 {
         std::thread::sleep(std::time::Duration::from_micros((100 - i) % 7));

@@ -61,9 +61,8 @@ fn the_same_values_give_the_same_bits_in_any_order_on_one_thread_and_on_two() {
     let back: Vec<usize> = forward.iter().rev().copied().collect();
     for (threads, order) in [(1, forward.clone()), (1, back.clone()), (2, forward), (2, back)] {
         let cache = Cache::default();
-        let again = parallel::with_threads(threads, || {
-            parallel::map(&order, |i| bits(&evaluate(&designs[*i].0, designs[*i].1, &cache)))
-        });
+        let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads");
+        let again = pool.install(|| parallel::map(&order, |i| bits(&evaluate(&designs[*i].0, designs[*i].1, &cache))));
         for (i, text) in order.iter().zip(again) {
             assert!(text == alone[*i], "design {i} on {threads} threads differs");
         }

@@ -5,7 +5,7 @@ use std::path::Path;
 
 use nalgebra::Isometry3;
 use serde_json::{Value, json};
-use underframe::geometry::{self, Fault, layers, section};
+use underframe::geometry::{self, Fault, layers};
 use underframe::model::Model;
 use underframe::output::beds;
 use underframe::output::kit::{self, Printed};
@@ -65,7 +65,7 @@ fn ties_stand_on_the_bed_with_all_that_begins_there() {
     for (name, model) in examples() {
         let ties: Vec<Printed> = printed(&model).into_iter().filter(|p| p.part.name.starts_with("tie")).collect();
         for (p, design) in ties.iter().zip(model.ties.iter().map(|kind| &kind.design)) {
-            let [low, above] = [0.05, design.chamfer + 0.5].map(|z| section(&p.mesh, z).area());
+            let [low, above] = [0.05, design.chamfer + 0.5].map(|z| layers(&p.mesh, 2.0 * z)[0].region.area());
             // Only the mouths' chamfers are narrower there.
             let c = design.chamfer;
             let mouths = design.bores.len() as f64 * std::f64::consts::PI * c * (design.bore + c);
@@ -102,7 +102,7 @@ fn a_flat_foot_lies_on_the_bed_under_any_pad() {
         let foot = printed(&model).into_iter().find(|p| p.part.name.starts_with("foot")).expect("a foot");
         let d = &model.feet[0].design;
         let face = d.length * d.width - (4.0 - std::f64::consts::PI) * d.corner_radius.powi(2);
-        let lies = section(&foot.mesh, 0.1).area();
+        let lies = layers(&foot.mesh, 0.2)[0].region.area();
         // Eight marks of 0.8 x 4 mm, the engraved mark, the chord error.
         assert!((face - 60.0..face).contains(&lies), "pad of {pad}: {lies:.0} mm2 of {face:.0}");
     }

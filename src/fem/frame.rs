@@ -60,12 +60,6 @@ impl Frame {
         self.nodes[node.0].into()
     }
 
-    /// Number of nodes.
-    #[must_use]
-    pub fn node_count(&self) -> usize {
-        self.nodes.len()
-    }
-
     /// Holds the degrees of freedom marked true, in addition to those already held.
     pub fn fix(&mut self, node: NodeId, held: [bool; 6]) {
         for (own, new) in self.fixed[node.0].iter_mut().zip(held) {
@@ -114,7 +108,7 @@ impl Frame {
 
     /// A spring between `a` and `b` at the place of `b`: a rigid arm reaches there from `a`, so rigid-body movement
     /// costs nothing wherever the two are. `stiffness` is kx ky kz (N/mm) and krx kry krz (N mm/rad) in `axes`;
-    /// [`RIGID`] ties that component exactly, [`super::FREE`] leaves it loose.
+    /// [`RIGID`] ties that component exactly, zero leaves it loose.
     ///
     /// # Errors
     /// When a stiffness is negative or not a number.
@@ -128,12 +122,6 @@ impl Frame {
     /// Ties `slave` to `master` in all six degrees of freedom, exactly (by elimination, not by a large stiffness).
     pub fn rigid_link(&mut self, master: NodeId, slave: NodeId) -> SpringId {
         self.join(master, slave, Axes::global(), [RIGID; 6])
-    }
-
-    /// Ties `slave` to `master` exactly, except for the components marked true in `loose`, taken in `axes`:
-    /// `[true, false, false, false, false, false]` lets it slide along local x and nothing else.
-    pub fn partial_link(&mut self, master: NodeId, slave: NodeId, axes: Axes, loose: [bool; 6]) -> SpringId {
-        self.join(master, slave, axes, loose.map(|free| if free { 0.0 } else { RIGID }))
     }
 
     fn join(&mut self, a: NodeId, b: NodeId, axes: Axes, stiffness: [f64; 6]) -> SpringId {

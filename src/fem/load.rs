@@ -25,19 +25,6 @@ impl Case {
         Self::default()
     }
 
-    /// The sum of factored cases.
-    #[must_use]
-    pub fn combine(parts: &[(f64, &Self)]) -> Self {
-        let mut sum = Self::new();
-        for (factor, case) in parts {
-            for (dof, f) in case.nodal.iter().enumerate() {
-                sum.add(dof, factor * f);
-            }
-            (0..3).for_each(|d| sum.gravity[d] += factor * case.gravity[d]);
-        }
-        sum
-    }
-
     fn add(&mut self, dof: usize, value: f64) {
         if self.nodal.len() <= dof {
             self.nodal.resize(dof + 1, 0.0);
@@ -239,7 +226,7 @@ mod tests {
     /// Force and moment about the origin.
     fn sums(frame: &Frame, case: &Case) -> [f64; 6] {
         let mut out = [0.0; 6];
-        for (f, p) in case.nodal(frame.node_count()).chunks(6).zip(&frame.nodes) {
+        for (f, p) in case.nodal(frame.nodes.len()).chunks(6).zip(&frame.nodes) {
             let m = p.cross(&nalgebra::Vector3::new(f[0], f[1], f[2]));
             (0..3).for_each(|d| out[d] += f[d]);
             (0..3).for_each(|d| out[3 + d] += f[3 + d] + m[d]);

@@ -21,6 +21,6 @@ pub use frame::{Frame, Member};
 pub use grid::Mesh;
 pub use ground::{Axes, BeamId, FrameError, NodeId, PlateId, SpringId};
 pub use load::Case;
-pub use plate::{PlateForces, PlateMass, PlateSection};
+pub use plate::{PlateForces, PlateSection};
 pub use solve::{Loose, Solver, State};
-pub use spring::{FREE, RIGID};
+pub use spring::RIGID;

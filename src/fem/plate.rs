@@ -19,16 +19,6 @@ pub(super) type Mat18 = SMatrix<f64, 18, 18>;
 /// How far a corner may lie out of the plate's plane, as a share of the triangle's size: rounding of coordinates.
 const FLATNESS: f64 = 1e-6;
 
-/// How the mass of a plate is put on its nodes.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum PlateMass {
-    /// By linear shape functions, with rotary inertia.
-    #[default]
-    Consistent,
-    /// A third of each triangle at each corner, no rotary inertia.
-    Lumped,
-}
-
 /// Section and material of a plate.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct PlateSection {
@@ -48,14 +38,12 @@ pub struct PlateSection {
     pub density: f64,
     /// Mass carried on the plate, t/mm2: it takes part in vibration, its weight is a load of its own.
     pub carried: f64,
-    /// How both masses are put on the nodes.
-    pub mass: PlateMass,
 }
 
 impl PlateSection {
     /// The same in every direction: thickness (mm), modulus (MPa), Poisson's ratio, density (t/mm3).
-    #[must_use]
-    pub fn isotropic(thickness: f64, young: f64, poisson: f64, density: f64) -> Self {
+    #[cfg(test)]
+    pub(super) fn isotropic(thickness: f64, young: f64, poisson: f64, density: f64) -> Self {
         Self {
             thickness,
             young_along: young,
@@ -65,7 +53,6 @@ impl PlateSection {
             grain: 0.0,
             density,
             carried: 0.0,
-            mass: PlateMass::default(),
         }
     }
 
@@ -156,16 +143,13 @@ impl Plate {
         self.in_global(&k)
     }
 
-    /// Mass of one triangle in global axes; `carried` tells whether what lies on the plate is counted.
+    /// Mass of one triangle in global axes by linear shape functions, with rotary inertia; `carried` tells whether what lies on the plate is counted.
     pub(super) fn mass(&self, index: usize, carried: bool) -> Mat18 {
         let s = &self.section;
         let area = self.shapes[index].area;
         let whole = area * (s.density * s.thickness + if carried { s.carried } else { 0.0 });
         let rotary = area * s.density * s.thickness.powi(3) / 12.0;
-        let (same, other, rotary) = match s.mass {
-            PlateMass::Consistent => (whole / 6.0, whole / 12.0, rotary),
-            PlateMass::Lumped => (whole / 3.0, 0.0, 0.0),
-        };
+        let (same, other) = (whole / 6.0, whole / 12.0);
         let mut m = Mat18::zeros();
         for i in 0..3 {
             for j in 0..3 {

@@ -130,12 +130,6 @@ impl State {
         [six(&self.beams[beam.0], 0), six(&self.beams[beam.0], 1)]
     }
 
-    /// Axial force of a beam at mid-length, N, tension positive.
-    #[must_use]
-    pub fn axial(&self, beam: BeamId) -> f64 {
-        self.tension(beam.0)
-    }
-
     pub(super) fn tension(&self, beam: usize) -> f64 {
         0.5 * (self.beams[beam][6] - self.beams[beam][0])
     }
@@ -225,12 +219,6 @@ impl<'a> Solver<'a> {
                 Err(mechanism(&loosest(&lifted).1))
             }
         }
-    }
-
-    /// Number of independent unknowns.
-    #[must_use]
-    pub fn unknowns(&self) -> usize {
-        self.constraints.unknowns.len()
     }
 
     /// Linear statics of several cases.
@@ -417,31 +405,6 @@ impl<'a> Solver<'a> {
         let plate = &self.frame.plates[plate.0];
         let centre = |i| plate.forces(i, [1.0 / 3.0; 3], &state.displacements);
         plate.triangles.iter().enumerate().map(|(i, t)| (t.map(NodeId), centre(i))).collect()
-    }
-
-    /// Stress resultants at the nodes of a plate, sorted by node: the mean, weighted by area, of the triangles that
-    /// meet there.
-    #[must_use]
-    pub fn plate_node_forces(&self, state: &State, plate: PlateId) -> Vec<(NodeId, PlateForces)> {
-        let plate = &self.frame.plates[plate.0];
-        let mut sums = std::collections::BTreeMap::<usize, ([f64; 6], f64)>::new();
-        for (index, nodes) in plate.triangles.iter().enumerate() {
-            let area = plate.shapes[index].area;
-            for (corner, node) in nodes.iter().enumerate() {
-                let at = std::array::from_fn(|i| if i == corner { 1.0 } else { 0.0 });
-                let here = plate.forces(index, at, &state.displacements);
-                let entry = sums.entry(*node).or_default();
-                let parts = here.membrane.iter().chain(&here.moment);
-                entry.0.iter_mut().zip(parts).for_each(|(sum, part)| *sum += area * part);
-                entry.1 += area;
-            }
-        }
-        let mean = |sum: [f64; 6], area: f64, first: usize| std::array::from_fn(|i| sum[first + i] / area);
-        sums.into_iter()
-            .map(|(n, (sum, area))| {
-                (NodeId(n), PlateForces { membrane: mean(sum, area, 0), moment: mean(sum, area, 3) })
-            })
-            .collect()
     }
 }
 

@@ -7,9 +7,6 @@ use super::ground::Axes;
 /// Stiffness of a component that is tied exactly.
 pub const RIGID: f64 = f64::INFINITY;
 
-/// Stiffness of a component that is loose.
-pub const FREE: f64 = 0.0;
-
 /// Relative movement of the second node in local axes, from the twelve displacements of both.
 pub(super) type Relation = SMatrix<f64, 6, 12>;
 

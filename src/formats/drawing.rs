@@ -30,8 +30,6 @@ pub enum Pen {
 /// How dark a filled area is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Shade {
-    /// Paper white: covers what was drawn before.
-    White,
     /// Towards the light.
     Pale,
     /// A face in half light.
@@ -73,17 +71,6 @@ pub enum Item {
         centre: Point,
         /// Its radius, mm.
         radius: f64,
-        /// How it is drawn.
-        pen: Pen,
-    },
-    /// A part of a circle, counter-clockwise from the first angle to the second.
-    Arc {
-        /// Its centre.
-        centre: Point,
-        /// Its radius, mm.
-        radius: f64,
-        /// First and last angle; the last is the greater.
-        angles: [f64; 2],
         /// How it is drawn.
         pen: Pen,
     },
@@ -165,7 +152,6 @@ impl Shade {
     #[must_use]
     pub const fn grey(self) -> f64 {
         match self {
-            Self::White => 1.0,
             Self::Pale => 0.95,
             Self::Light => 0.88,
             Self::Middle => 0.80,
@@ -183,7 +169,7 @@ impl Item {
         let mut item = self.clone();
         match &mut item {
             Self::Line { points, .. } => points.iter_mut().for_each(|p| *p = to(p)),
-            Self::Circle { centre, radius, .. } | Self::Arc { centre, radius, .. } => {
+            Self::Circle { centre, radius, .. } => {
                 (*centre, *radius) = (to(centre), *radius * scale);
             }
             Self::Text { at, height, .. } => (*at, *height) = (to(at), *height * scale),
@@ -198,7 +184,6 @@ impl Item {
         match self {
             Self::Line { points, .. } => around(points),
             Self::Circle { centre, radius, .. } => disc(*centre, *radius),
-            Self::Arc { centre, radius, angles, .. } => around(&arc_points(*centre, *radius, *angles)),
             Self::Text { .. } => around(&self.text_box()),
             Self::Fill { rings, .. } => around(rings.iter().flatten()),
         }
@@ -260,12 +245,6 @@ impl Drawing {
         self.items.push(Item::Circle { centre, radius, pen });
     }
 
-    /// An arc of `radius`, mm, counter-clockwise between two angles, radians; an end below the start goes once round.
-    pub fn arc(&mut self, centre: Point, radius: f64, from: f64, to: f64, pen: Pen) {
-        let to = if to <= from { to + std::f64::consts::TAU } else { to };
-        self.items.push(Item::Arc { centre, radius, angles: [from, to], pen });
-    }
-
     /// Words along +x with capitals `height` mm high.
     pub fn text(&mut self, at: Point, height: f64, anchor: Anchor, text: &str) {
         self.turned_text(at, height, anchor, 0.0, text);
@@ -311,17 +290,6 @@ impl Drawing {
         } else {
             self.short_dimension(ends, along, text);
         }
-    }
-
-    /// A figure with an arrow that points at `at`, from where the words begin at `from`.
-    pub fn leader(&mut self, at: Point, from: Point, text: &str) {
-        let length = (from[0] - at[0]).hypot(from[1] - at[1]);
-        if length > 0.0 {
-            self.line(at, from, Pen::Thin);
-            self.arrow(at, [(at[0] - from[0]) / length, (at[1] - from[1]) / length]);
-        }
-        let (anchor, gap) = if from[0] < at[0] { (Anchor::Right, -EXTENSION) } else { (Anchor::Left, EXTENSION) };
-        self.text([from[0] + gap, from[1] - FIGURES / 2.0], FIGURES, anchor, text);
     }
 
     /// Puts another drawing's items here, scaled about its origin and then moved by `at`, mm.
@@ -389,14 +357,6 @@ fn disc(centre: Point, radius: f64) -> [Point; 2] {
     [[centre[0] - radius, centre[1] - radius], [centre[0] + radius, centre[1] + radius]]
 }
 
-/// Both ends of an arc and its points furthest left, right, up and down.
-fn arc_points(centre: Point, radius: f64, [from, to]: [f64; 2]) -> Vec<Point> {
-    let quarter = std::f64::consts::FRAC_PI_2;
-    let turns = ((from / quarter).ceil() as i64..).map(|k| k as f64 * quarter).take_while(|a| *a < to);
-    let angles = [from, to].into_iter().chain(turns);
-    angles.map(|a| [centre[0] + radius * a.cos(), centre[1] + radius * a.sin()]).collect()
-}
-
 fn around<'a>(points: impl IntoIterator<Item = &'a Point>) -> [Point; 2] {
     points.into_iter().fold([[f64::INFINITY; 2], [f64::NEG_INFINITY; 2]], |[low, high], p| {
         [[low[0].min(p[0]), low[1].min(p[1])], [high[0].max(p[0]), high[1].max(p[1])]]
@@ -406,24 +366,7 @@ fn around<'a>(points: impl IntoIterator<Item = &'a Point>) -> [Point; 2] {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use std::f64::consts::{FRAC_PI_2, PI};
-
-    #[test]
-    fn a_quarter_arc_stays_in_its_quadrant() {
-        let mut d = Drawing::new("", 10.0, 10.0);
-        d.arc([1.0, 1.0], 2.0, 0.0, FRAC_PI_2, Pen::Thin);
-        let [low, high] = d.bounds().unwrap();
-        assert!((low[0] - 1.0).abs() < 1e-12 && (low[1] - 1.0).abs() < 1e-12);
-        assert!((high[0] - 3.0).abs() < 1e-12 && (high[1] - 3.0).abs() < 1e-12);
-    }
-
-    #[test]
-    fn an_arc_over_the_top_includes_the_top() {
-        let mut d = Drawing::new("", 10.0, 10.0);
-        d.arc([0.0, 0.0], 2.0, -0.1, PI + 0.1, Pen::Thin);
-        let [low, high] = d.bounds().unwrap();
-        assert!((high[1] - 2.0).abs() < 1e-12 && low[1] > -0.3 && (low[0] + 2.0).abs() < 1e-12);
-    }
+    use std::f64::consts::FRAC_PI_2;
 
     #[test]
     fn upright_text_is_bounded_by_its_width_upwards() {

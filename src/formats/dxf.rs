@@ -148,14 +148,6 @@ impl File {
                 self.point(0, *centre);
                 self.number(40, *radius);
             }
-            Item::Arc { centre, radius, angles, pen } => {
-                self.entity("ARC", pen.name());
-                self.point(0, *centre);
-                self.number(40, *radius);
-                for (code, angle) in [50, 51].into_iter().zip(angles) {
-                    self.number(code, angle.to_degrees().rem_euclid(360.0));
-                }
-            }
             Item::Text { at, text, height, anchor, angle } => self.words(*at, text, *height, *anchor, *angle),
             Item::Fill { rings, shade: Shade::Black } => match &rings[..] {
                 [ring] if ring.len() == 3 || ring.len() == 4 => self.solid(ring),
@@ -240,7 +232,6 @@ mod tests {
         d.circle([40.0, 30.0], 2.25, Pen::Thick);
         d.line([10.0, 10.0], [110.0, 10.0], Pen::Thin);
         d.outline(vec![[0.0, 0.0], [50.0, 0.0], [50.0, 20.0]], Pen::Dashed);
-        d.arc([100.0, 80.0], 20.0, 0.0, 1.0, Pen::Centre);
         d.text([100.0, 100.0], 3.0, Anchor::Middle, "Ø4.5 × 24 ± 0.1");
         d.dimension([10.0, 10.0], [110.0, 10.0], 12.0, "100");
         d.fill_rectangle([0.0, 0.0], [5.0, 5.0], Shade::Pale);
@@ -274,8 +265,6 @@ mod tests {
         let circles = of("CIRCLE");
         assert_eq!((circles.len(), circles[0].1.as_str()), (1, "THICK"));
         assert_eq!(numbers(&circles[0].2, &[10, 20, 40]), [40.0, 30.0, 2.25]);
-        let arcs = of("ARC");
-        assert_eq!(numbers(&arcs[0].2, &[10, 20, 40, 50, 51]), [100.0, 80.0, 20.0, 0.0, 57.29578]);
         let long = |r: &&&Record| {
             let ends = numbers(&r.2, &[10, 11]);
             ends[1] - ends[0] == 100.0

@@ -1,6 +1,6 @@
 //! Drawings as PDF at true size: one unit is 1/72 in, content streams are not compressed, no dates.
 
-use super::drawing::{Drawing, Item, Pen, Point, Shade};
+use super::drawing::{Item, Pen, Point, Shade};
 use super::font;
 use crate::units::INCH;
 use pdf_writer::types::{LineCapStyle, LineJoinStyle};
@@ -69,13 +69,7 @@ impl Paper {
     }
 }
 
-impl Page {
-    /// A page that is exactly the drawing's box.
-    #[must_use]
-    pub fn of(drawing: &Drawing) -> Self {
-        Self { size: [drawing.width, drawing.height], items: drawing.items.clone(), window: None }
-    }
-}
+impl Page {}
 
 /// The document's bytes; `title` is shown by readers. Asks readers not to scale when printing.
 #[must_use]
@@ -136,10 +130,6 @@ impl Painter {
             Item::Circle { centre, radius, pen } => {
                 self.arc(*centre, *radius, [0.0, std::f64::consts::TAU], *pen);
                 self.content.close_and_stroke();
-            }
-            Item::Arc { centre, radius, angles, pen } => {
-                self.arc(*centre, *radius, *angles, *pen);
-                self.content.stroke();
             }
             Item::Text { at, text, height, anchor, angle } => {
                 let back = font::width(text, *height) * anchor.share();
@@ -273,13 +263,16 @@ pub(crate) mod reading {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::formats::drawing::Anchor;
+    use crate::formats::drawing::{Anchor, Drawing};
+
+    fn page(d: Drawing) -> Page {
+        Page { size: [d.width, d.height], items: d.items, window: None }
+    }
 
     fn sample() -> Drawing {
         let mut d = Drawing::new("A plate ± 0.1", 200.0, 150.0);
         d.circle([40.0, 30.0], 2.25, Pen::Thick);
         d.line([10.0, 10.0], [110.0, 10.0], Pen::Thin);
-        d.arc([100.0, 80.0], 20.0, 0.0, 1.0, Pen::Dashed);
         d.text([100.0, 100.0], 3.0, Anchor::Middle, "a (b) \\ ±");
         d
     }
@@ -298,7 +291,7 @@ mod tests {
 
     #[test]
     fn lines_and_circles_are_where_they_were_drawn() {
-        let streams = reading::streams(&write("t", &[Page::of(&sample())]));
+        let streams = reading::streams(&write("t", &[page(sample())]));
         let [[a, b]] = reading::lines(&streams[0])[..] else { panic!("one line") };
         assert!((b[0] - a[0] - 100.0).abs() < 1e-3 && (a[0] - 10.0).abs() < 1e-3 && (a[1] - 10.0).abs() < 1e-3);
         let [(centre, diameter)] = reading::circles(&streams[0])[..] else { panic!("one circle") };
@@ -310,7 +303,7 @@ mod tests {
     fn centred_text_starts_half_its_width_before() {
         let mut d = Drawing::new("t", 200.0, 150.0);
         d.turned_text([100.0, 50.0], 3.0, Anchor::Middle, std::f64::consts::FRAC_PI_2, "Hello");
-        let stream = &reading::streams(&write("t", &[Page::of(&d)]))[0];
+        let stream = &reading::streams(&write("t", &[page(d)]))[0];
         let Some((n, _)) = stream.iter().find(|(_, o)| o == "Tm") else { panic!("no text") };
         assert!((n[4] / UNIT - 100.0).abs() < 1e-3 && (n[1] - 1.0).abs() < 1e-6);
         assert!((n[5] / UNIT - (50.0 - font::width("Hello", 3.0) / 2.0)).abs() < 1e-3);
@@ -329,10 +322,10 @@ mod tests {
 
     #[test]
     fn the_file_has_no_date_and_asks_for_no_scaling() {
-        let bytes = write("t", &[Page::of(&sample())]);
+        let bytes = write("t", &[page(sample())]);
         let text: String = bytes.iter().map(|&b| char::from(b)).collect();
         assert!(!text.contains("Date") && text.contains("/PrintScaling /None") && !text.contains("/Filter"));
         assert!(text.contains("/WinAnsiEncoding"));
-        assert_eq!(bytes, write("t", &[Page::of(&sample())]));
+        assert_eq!(bytes, write("t", &[page(sample())]));
     }
 }

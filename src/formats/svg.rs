@@ -39,7 +39,7 @@ enum Look {
 
 fn look(item: &Item) -> Look {
     match item {
-        Item::Line { pen, .. } | Item::Circle { pen, .. } | Item::Arc { pen, .. } => Look::Stroke(*pen),
+        Item::Line { pen, .. } | Item::Circle { pen, .. } => Look::Stroke(*pen),
         Item::Text { .. } => Look::Words,
         Item::Fill { .. } => Look::Area,
     }
@@ -66,9 +66,6 @@ fn add(group: &mut Group, item: &Item, height: f64) {
     match item {
         Item::Line { points, closed, .. } => group.append(Path::new().set("d", path(points, *closed, height))),
         Item::Circle { centre, radius, .. } => group.append(circle(*centre, *radius, height)),
-        Item::Arc { centre, radius, angles, .. } => {
-            group.append(Path::new().set("d", arc(*centre, *radius, *angles, height)));
-        }
         Item::Text { at, text, height: capital, anchor, angle } => {
             group.append(words(*at, text, *capital, *anchor, *angle, height));
         }
@@ -90,13 +87,6 @@ fn circle(centre: Point, radius: f64, height: f64) -> Circle {
         .set("cx", short(centre[0], DIGITS))
         .set("cy", short(height - centre[1], DIGITS))
         .set("r", short(radius, DIGITS))
-}
-
-/// Two halves, so that a full turn is drawn too. Counter-clockwise with y up is sweep 0 with y down.
-fn arc(centre: Point, radius: f64, [from, to]: [f64; 2], height: f64) -> String {
-    let at = |a: f64| spot([centre[0] + radius * a.cos(), centre[1] + radius * a.sin()], height);
-    let r = short(radius, DIGITS);
-    format!("M{}A{r} {r} 0 0 0 {}A{r} {r} 0 0 0 {}", at(from), at(f64::midpoint(from, to)), at(to))
 }
 
 fn words(at: Point, text: &str, capital: f64, anchor: Anchor, angle: f64, height: f64) -> Text {
@@ -123,7 +113,6 @@ fn spot(p: Point, height: f64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use std::f64::consts::{FRAC_PI_2, TAU};
 
     #[test]
     fn millimetres_and_view_box_have_the_same_numbers() {
@@ -140,15 +129,6 @@ mod tests {
         let text = write(&d);
         assert!(text.contains(r#"<circle cx="40" cy="50" r="2.25"/>"#), "{text}");
         assert!(text.contains(r#"d="M0 80L100 70""#), "{text}");
-    }
-
-    /// A quarter turn from +x to +y bulges away from the centre: its middle is at 45 degrees.
-    #[test]
-    fn arcs_run_counter_clockwise_on_the_paper() {
-        let quarter = arc([0.0, 0.0], 10.0, [0.0, FRAC_PI_2], 0.0);
-        assert_eq!(quarter, "M10 0A10 10 0 0 0 7.071 -7.071A10 10 0 0 0 0 -10");
-        let full = arc([0.0, 0.0], 10.0, [0.0, TAU], 0.0);
-        assert_eq!(full, "M10 0A10 10 0 0 0 -10 0A10 10 0 0 0 10 0");
     }
 
     #[test]

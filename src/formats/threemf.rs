@@ -2,7 +2,6 @@
 //!
 //! Source: 3MF Core Specification 1.4.0, chapters 2 to 4.
 
-use std::collections::BTreeMap;
 use std::io::{Cursor, Write};
 
 use nalgebra::Isometry3;
@@ -187,27 +186,29 @@ fn transform(at: &Isometry3<f64>) -> String {
     all.map(|x| ((x as f32) + 0.0).to_string()).collect::<Vec<_>>().join(" ")
 }
 
-/// Names of the parts and their text, for reading back.
-///
-/// # Errors
-/// Bytes that are not a package of UTF-8 texts.
-pub fn read_parts(bytes: &[u8]) -> Result<BTreeMap<String, String>, Refused> {
-    let refuse = |e: String| Refused::Package(e);
-    let mut zip = zip::ZipArchive::new(Cursor::new(bytes)).map_err(|e| refuse(e.to_string()))?;
-    let mut parts = BTreeMap::new();
-    for i in 0..zip.len() {
-        let file = zip.by_index(i).map_err(|e| refuse(e.to_string()))?;
-        let name = file.name().map_err(|e| refuse(e.to_string()))?.into_owned();
-        let text = std::io::read_to_string(file).map_err(|e| refuse(e.to_string()))?;
-        parts.insert(name, text);
-    }
-    Ok(parts)
-}
-
 #[cfg(test)]
 mod tests {
+    use std::collections::BTreeMap;
+
     use super::*;
     use crate::geometry::{Feature, Solid};
+
+    /// Names of the parts and their text, for reading back.
+    ///
+    /// # Errors
+    /// Bytes that are not a package of UTF-8 texts.
+    fn read_parts(bytes: &[u8]) -> Result<BTreeMap<String, String>, Refused> {
+        let refuse = |e: String| Refused::Package(e);
+        let mut zip = zip::ZipArchive::new(Cursor::new(bytes)).map_err(|e| refuse(e.to_string()))?;
+        let mut parts = BTreeMap::new();
+        for i in 0..zip.len() {
+            let file = zip.by_index(i).map_err(|e| refuse(e.to_string()))?;
+            let name = file.name().map_err(|e| refuse(e.to_string()))?.into_owned();
+            let text = std::io::read_to_string(file).map_err(|e| refuse(e.to_string()))?;
+            parts.insert(name, text);
+        }
+        Ok(parts)
+    }
 
     fn block(places: Vec<Isometry3<f64>>) -> Object {
         let at = Isometry3::translation(5.0, 5.0, 5.0);

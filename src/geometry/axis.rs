@@ -54,12 +54,6 @@ impl Axis {
         Isometry3::from_parts(Translation3::from(self.point), UnitQuaternion::from_rotation_matrix(&turn))
     }
 
-    /// The axis moved and turned.
-    #[must_use]
-    pub fn transformed(&self, at: &Isometry3<f64>) -> Self {
-        Self { point: at * self.point, dir: at * self.dir }
-    }
-
     /// The point moved along the axis' direction to a height z, mm.
     #[must_use]
     pub fn slide_to(&self, p: Point3<f64>, z: f64) -> Point3<f64> {

@@ -12,9 +12,6 @@ use super::mesh::{Aabb, Mesh};
 use super::outline::{Outline, Round, stadium_corners};
 use super::shape::{Body, Shape, planes};
 
-/// How far a groove's cutter reaches into the open bore, mm, so that it never ends on the bore's wall. Judgement.
-const GROOVE_OVERLAP: f64 = 0.5;
-
 /// A closed primitive: an inside function, and a mesh within the chord error of it.
 #[derive(Clone, Debug)]
 pub struct Feature {
@@ -42,8 +39,8 @@ impl Feature {
     }
 
     /// A box with sizes along x, y, z, centred on its placement.
-    #[must_use]
-    pub fn block(size: [f64; 3], at: &Isometry3<f64>) -> Self {
+    #[cfg(test)]
+    pub(crate) fn block(size: [f64; 3], at: &Isometry3<f64>) -> Self {
         let outline = Outline::rounded_rectangle(size[0], size[1], 0.0, 1.0);
         Self { kind: "block", ..Self::plate(&outline, size[2], at) }
     }
@@ -222,15 +219,6 @@ impl Feature {
         Self { kind: "rib", ..Self::plate(&Outline::polygon(section), width, &across.frame(out)) }
     }
 
-    /// A ring-shaped groove in the wall of a bore, `depth` mm deep, flanks at 45 degrees, between two places at the wall.
-    #[must_use]
-    pub fn groove(axis: &Axis, bore_radius: f64, depth: f64, [from, to]: [f64; 2], chord: f64) -> Self {
-        let o = GROOVE_OVERLAP.min(bore_radius / 2.0);
-        let (wall, deep) = (bore_radius - o, bore_radius + depth);
-        let profile = [(from - o, wall), (from + depth, deep), (to - depth, deep), (to + o, wall)];
-        Self { kind: "groove", ..Self::revolved(axis, &profile, Round::Outside, chord) }
-    }
-
     /// Features that were joined to one mesh, as one.
     pub(super) fn joined(mesh: Mesh, features: &[Self]) -> Self {
         let each = |_| (0..mesh.triangles.len() as u32).collect();
@@ -261,12 +249,6 @@ impl Feature {
         let moved = |b: &Body| Body { shape: b.shape.clone(), at: at * b.at };
         let bodies = self.bodies.iter().map(moved).collect();
         Self { kind: self.kind, mesh: self.mesh.transformed(at), planes: self.planes.clone(), bodies }
-    }
-
-    /// Distance of a point from the exact surface, mm, or less; negative within. Its slope is at most 1.
-    #[must_use]
-    pub fn inside(&self, point: &Point3<f64>) -> f64 {
-        self.bodies.iter().map(|b| b.inside(point)).fold(f64::INFINITY, f64::min)
     }
 
     fn of(kind: &'static str, (mesh, planes): (Mesh, Vec<u32>), shape: Shape, at: Isometry3<f64>) -> Self {
@@ -412,10 +394,9 @@ mod tests {
     }
 
     #[test]
-    fn ribs_and_grooves_enclose_something() {
+    fn ribs_enclose_their_tapered_length() {
         let axis = leaning();
         let r = Feature::rib(&axis, 1.0, 8.0, [0.3, 0.5, 0.8], [5.0, 30.0]);
         assert_relative_eq!(r.mesh().volume(), (25.0 - 0.8) * 0.8 * 0.8, max_relative = 1e-9);
-        assert!(Feature::groove(&axis, 8.0, 0.4, [5.0, 7.0], 0.05).mesh().volume() > 0.0);
     }
 }

@@ -3,7 +3,7 @@
 use super::axis::Axis;
 use super::crossing;
 use super::fault::Fault;
-use super::mesh::{Aabb, Mesh, doubled_area_vector};
+use super::mesh::{Mesh, doubled_area_vector};
 
 /// Triangles with less area than this, mm2, have none: an edge at the resolution of single-precision
 /// coordinates (1e-5 mm at 100 mm) as high as it is wide would have more.
@@ -14,12 +14,6 @@ const LEAST_AREA: f64 = 1e-11;
 pub struct Judgement {
     /// Enclosed volume, mm3.
     pub volume: f64,
-    /// Surface, mm2.
-    pub area: f64,
-    /// The box round it.
-    pub aabb: Aabb,
-    /// Number of triangles.
-    pub triangles: usize,
     /// The mesh as read, corners joined.
     pub mesh: Mesh,
 }
@@ -42,8 +36,7 @@ pub fn judge_bodies(stl: &[u8], bodies: usize) -> Result<Judgement, Vec<Fault>> 
     if !faults.is_empty() {
         return Err(faults);
     }
-    let triangles = mesh.triangles.len();
-    Ok(Judgement { volume: mesh.volume(), area: mesh.area(), aabb: mesh.aabb(), triangles, mesh })
+    Ok(Judgement { volume: mesh.volume(), mesh })
 }
 
 /// Reads an STL file; equal corners become one point.
@@ -257,8 +250,8 @@ mod tests {
     #[test]
     fn a_sound_block_passes() {
         let j = judge(&stl::write(&block(3.0, 0.0, 0.0))).unwrap();
-        assert!((j.volume - 1000.0).abs() < 1e-9 && (j.area - 600.0).abs() < 1e-9);
-        assert_eq!((j.triangles, j.aabb.min), (12, [-2.0, -5.0, -5.0]));
+        assert!((j.volume - 1000.0).abs() < 1e-9 && (j.mesh.area() - 600.0).abs() < 1e-9);
+        assert_eq!((j.mesh.triangles.len(), j.mesh.aabb().min), (12, [-2.0, -5.0, -5.0]));
     }
 
     #[test]

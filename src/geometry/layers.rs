@@ -26,15 +26,9 @@ pub struct Region {
 
 impl Region {
     /// What closed contours wind round; they may cross, and those the wrong way round are holes.
-    #[must_use]
-    pub fn of(contours: &[Vec<[f64; 2]>]) -> Self {
+    #[cfg(test)]
+    fn of(contours: &[Vec<[f64; 2]>]) -> Self {
         Self::flat(contours.to_vec().simplify_shape(FillRule::Positive))
-    }
-
-    /// Outlines and holes.
-    #[must_use]
-    pub fn contours(&self) -> &[Vec<[f64; 2]>] {
-        &self.contours
     }
 
     /// Whether nothing is in it.
@@ -49,25 +43,17 @@ impl Region {
         self.contours.iter().map(|c| signed_area(c)).sum()
     }
 
-    /// Length of all outlines and holes, mm.
-    #[must_use]
-    pub fn perimeter(&self) -> f64 {
-        let length = |c: &Vec<[f64; 2]>| -> f64 {
-            c.iter().zip(c.iter().cycle().skip(1)).map(|(p, q)| (q[0] - p[0]).hypot(q[1] - p[1])).sum()
-        };
-        self.contours.iter().map(length).sum()
-    }
-
-    /// What is in this region or in the other.
-    #[must_use]
-    pub fn with(&self, other: &Self) -> Self {
-        self.overlaid(other, OverlayRule::Union)
-    }
-
     /// What is in both.
     #[must_use]
     pub fn within(&self, other: &Self) -> Self {
         self.overlaid(other, OverlayRule::Intersect)
+    }
+
+    /// The connected pieces, each with its holes.
+    #[must_use]
+    pub fn pieces(&self) -> Vec<Self> {
+        let shapes = self.contours.simplify_shape(FillRule::Positive);
+        shapes.into_iter().map(|contours| Self { contours }).collect()
     }
 
     /// What is in this region and not in the other.
@@ -84,13 +70,6 @@ impl Region {
         }
         let style = OutlineStyle::new(by).line_join(LineJoin::Round(ARC));
         Self::flat(self.contours.outline(&style))
-    }
-
-    /// The connected pieces, each with its holes.
-    #[must_use]
-    pub fn pieces(&self) -> Vec<Self> {
-        let shapes = self.contours.simplify_shape(FillRule::Positive);
-        shapes.into_iter().map(|contours| Self { contours }).collect()
     }
 
     fn overlaid(&self, other: &Self, rule: OverlayRule) -> Self {
@@ -140,12 +119,6 @@ fn changes(mesh: &Mesh, heights: &[f64]) -> Vec<bool> {
         }
     }
     out
-}
-
-/// The section of a closed mesh at a height, mm.
-#[must_use]
-pub fn section(mesh: &Mesh, z: f64) -> Region {
-    sections(mesh, &[z]).pop().unwrap_or_default()
 }
 
 /// A step of a contour across one triangle: from edge to edge, and where it begins.
@@ -227,15 +200,14 @@ mod tests {
     }
 
     #[test]
-    fn regions_join_meet_and_part_with_the_areas_of_the_closed_forms() {
+    fn regions_meet_and_part_with_the_areas_of_the_closed_forms() {
         let (a, b) = (square(10.0, 0.0), square(10.0, 4.0));
-        near(a.with(&b).area(), 140.0, 1e-4);
         near(a.within(&b).area(), 60.0, 1e-4);
         near(a.without(&b).area(), 40.0, 1e-4);
         let ring = a.without(&square(4.0, 0.0));
         near(ring.area(), 84.0, 1e-4);
-        near(ring.perimeter(), 56.0, 1e-4);
-        let apart = ring.with(&square(2.0, 0.0)).with(&square(3.0, 20.0));
+        let corners = |side: f64, x: f64| Outline::rounded_rectangle(side, side, 0.0, 1.0).moved([x, 0.0], 0.0).points;
+        let apart = Region::of(&[ring.contours.clone(), vec![corners(2.0, 0.0), corners(3.0, 20.0)]].concat());
         let areas: Vec<f64> = apart.pieces().iter().map(|p| p.area().round()).collect();
         assert_eq!((areas.len(), areas.iter().sum::<f64>()), (3, 97.0));
         assert!(a.without(&square(20.0, 0.0)).is_empty() && a.within(&square(2.0, 30.0)).is_empty());
@@ -257,9 +229,8 @@ mod tests {
         let bore = Feature::revolved(&Axis::upright(3.0, 0.0), &[(-1.0, 2.0), (11.0, 2.0)], Round::Outside, 0.05);
         let hole = Outline::circle(2.0, Round::Outside, 0.05).area();
         let mesh = Solid::of(vec![block]).minus([bore]).mesh().unwrap();
-        let cut = section(&mesh, 4.0);
-        near(cut.area(), 200.0 - hole, 1e-3);
         let layers = layers(&mesh, 0.3);
+        near(layers[13].region.area(), 200.0 - hole, 1e-3);
         assert_eq!(layers.len(), 33);
         assert!(layers.iter().all(|l| Arc::ptr_eq(&l.region, &layers[0].region)), "a prism changes nowhere");
     }
@@ -274,7 +245,7 @@ mod tests {
             // A horizontal face between two middles is half a layer off at most: the plate's, and the bosses' floors.
             near(sum, mesh.volume(), 0.05 * 2.0 * layers[0].region.area());
             for l in layers.iter().step_by(37) {
-                let again = Region::of(l.region.contours());
+                let again = Region::of(&l.region.contours);
                 near(again.area(), l.region.area(), 1e-3);
                 assert!(l.region.without(&l.region.offset(0.01)).is_empty(), "bracket {seed} at {}", l.middle);
             }

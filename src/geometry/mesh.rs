@@ -70,15 +70,12 @@ impl Mesh {
     /// Signed volume by the divergence theorem, mm3; positive when triangles face outwards.
     #[must_use]
     pub fn volume(&self) -> f64 {
-        self.tetrahedra().map(|(v, _)| v).sum()
-    }
-
-    /// Centre of the enclosed volume, mm.
-    #[must_use]
-    pub fn centroid(&self) -> [f64; 3] {
-        let origin = self.points.first().copied().unwrap_or_default();
-        let (v, m) = self.tetrahedra().fold((0.0, Vector3::zeros()), |(v, m), (dv, c)| (v + dv, m + c * dv));
-        (Vector3::from(origin) + m / v).into()
+        let origin = Point3::from(self.points.first().copied().unwrap_or_default());
+        let sixfold = |t| {
+            let [a, b, c] = self.corners(t).map(|p| p - origin);
+            a.dot(&b.cross(&c))
+        };
+        self.triangles.iter().map(|t| sixfold(t) / 6.0).sum()
     }
 
     /// Area of the surface, mm2.
@@ -130,12 +127,6 @@ impl Mesh {
         (Self { points, triangles }, about)
     }
 
-    /// All coordinates as single-precision numbers (what STL holds), then welded.
-    #[must_use]
-    pub fn rounded(&self) -> Self {
-        self.rounded_with(&vec![(); self.triangles.len()]).0
-    }
-
     pub(super) fn rounded_with<T: Copy>(&self, about: &[T]) -> (Self, Vec<T>) {
         let points = self.points.iter().map(|p| p.map(|x| f64::from(x as f32))).collect();
         Self { points, triangles: self.triangles.clone() }.welded_with(about)
@@ -149,15 +140,6 @@ impl Mesh {
         let points = used.iter().map(|&i| self.points[i]).collect();
         used.iter().enumerate().for_each(|(new, &old)| place[old] = new as u32);
         Self { points, triangles: self.triangles.iter().map(|t| t.map(|i| place[i as usize])).collect() }
-    }
-
-    /// Signed volume and centroid of the tetrahedra from the first point to each triangle, relative to that point.
-    fn tetrahedra(&self) -> impl Iterator<Item = (f64, Vector3<f64>)> + '_ {
-        let origin = Point3::from(self.points.first().copied().unwrap_or_default());
-        self.triangles.iter().map(move |t| {
-            let [a, b, c] = self.corners(t).map(|p| p - origin);
-            (a.dot(&b.cross(&c)) / 6.0, (a + b + c) / 4.0)
-        })
     }
 }
 
@@ -185,20 +167,16 @@ mod tests {
     fn a_tetrahedron_has_a_sixth_of_its_box() {
         let m = wedge();
         assert_relative_eq!(m.volume(), 3.0 * 2.0 * 5.0 / 6.0, epsilon = 1e-12);
-        let c = m.centroid();
-        assert_relative_eq!(c[0], 1.75, epsilon = 1e-12);
-        assert_relative_eq!(c[1], 1.5, epsilon = 1e-12);
-        assert_relative_eq!(c[2], 2.25, epsilon = 1e-12);
         assert_eq!(m.aabb().size(), [3.0, 2.0, 5.0]);
     }
 
     #[test]
-    fn moving_keeps_volume_and_moves_the_centroid() {
+    fn moving_keeps_volume_and_moves_every_corner() {
         let at = Isometry3::new(Vector3::new(10.0, -4.0, 2.0), Vector3::new(0.3, 0.5, -0.2));
         let m = wedge().transformed(&at);
         assert_relative_eq!(m.volume(), 5.0, epsilon = 1e-9);
-        let expected = at * Point3::from(wedge().centroid());
-        assert!((Point3::from(m.centroid()) - expected).norm() < 1e-9);
+        let far = |(p, q): (&[f64; 3], &[f64; 3])| (Point3::from(*p) - at * Point3::from(*q)).norm();
+        assert!(m.points.iter().zip(&wedge().points).map(far).all(|d| d < 1e-9));
     }
 
     #[test]
@@ -207,7 +185,7 @@ mod tests {
         m.points.push([4.0 + 1e-9, 1.0, 1.0]);
         m.triangles.push([1, 4, 2]);
         assert_eq!(m.welded().triangles.len(), 5);
-        let r = m.rounded();
+        let r = m.rounded_with(&[(); 5]).0;
         assert_eq!((r.points.len(), r.triangles.len()), (4, 4));
     }
 }

@@ -68,7 +68,7 @@ pub use fault::Fault;
 pub use feature::Feature;
 pub use gate::{Judgement, bore_diameter, faults, judge, judge_bodies, read_stl};
 pub use inside::Inside;
-pub use layers::{Layer, Region, layers, section};
+pub use layers::{Layer, Region, layers};
 pub use mesh::{Aabb, Mesh, doubled_area_vector};
 pub use outline::{Outline, Round};
 pub use solid::Solid;

@@ -32,21 +32,21 @@ impl Solid {
         Self { adds, ..Self::default() }
     }
 
-    /// The solid with more cuts.
-    #[must_use]
-    pub fn minus(mut self, cuts: impl IntoIterator<Item = Feature>) -> Self {
-        self.cuts.extend(cuts);
-        self
-    }
-
     /// The solid moved and turned.
     ///
     /// Features whose faces fall together exactly should be meshed where their coordinates are plain numbers; a turn
     /// spoils the coincidence by rounding. Then turn the mesh: `mesh.transformed(&at).rounded()`.
-    #[must_use]
-    pub fn placed(&self, at: &Isometry3<f64>) -> Self {
+    #[cfg(test)]
+    fn placed(&self, at: &Isometry3<f64>) -> Self {
         let all = |list: &[Feature]| list.iter().map(|f| f.placed(at)).collect();
         Self { adds: all(&self.adds), cuts: all(&self.cuts), ridges: all(&self.ridges) }
+    }
+
+    /// The solid with more cuts.
+    #[cfg(test)]
+    pub(crate) fn minus(mut self, cuts: impl IntoIterator<Item = Feature>) -> Self {
+        self.cuts.extend(cuts);
+        self
     }
 
     /// The same with every add but the first moved sideways by at most `step` mm, each another way: faces and edges that

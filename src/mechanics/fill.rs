@@ -29,6 +29,7 @@ pub const CORE: Clause = Source::JUDGEMENT.at(
 
 impl Fill {
     /// Printed solid.
+    #[cfg(test)]
     pub const SOLID: Self = Self { wall: 0.0, skin: 0.0, core: 1.0 };
 
     /// As the printer is set.

@@ -16,12 +16,6 @@ use crate::source::{Clause, Source};
 /// Stiffness of the bracket.
 pub const STIFFNESS: Clause = Source::JUDGEMENT
     .at("plate on screws and wood by plate finite elements, calibrated on 26 brackets solved as solids; band from leave-one-out errors");
-/// Tube that only presses in its bore.
-pub const LOOSE: Clause = Source::JUDGEMENT
-    .at("contact similarity: turn depends on elastic turn and clearance/depth only; constants calibrated on solid finite elements");
-/// Tubes of a bundle that can slide in their sockets.
-pub const SLIDING: Clause =
-    Source::JUDGEMENT.at("a solid model of three bosses with sliding tubes kept 6 to 15 % of its stiffness");
 /// Forces of the screws with prying.
 pub const PRYING: Clause = Source::JUDGEMENT
     .at("bending plate with one-sided wood, so prying comes out of equilibrium; band from leave-one-out errors");
@@ -33,8 +27,6 @@ pub const BOSS_ROOT: Clause = Source::STATICS.at("N/A + M/W on the solid floor s
 /// Toe of a gusset torn from the plate across the layers.
 pub const GUSSET_TOE: Clause = Source::JUDGEMENT
     .at("share of the moment that goes round through the gussets, calibrated on solid finite elements (plane sections do not stay plane)");
-/// Turn about the tube's axis.
-pub const TORSION: Clause = Source::JUDGEMENT.at("screws as springs in shear, boss as a tube in torsion");
 /// Layer notch at the root.
 pub const NOTCH: Clause = Source::JUDGEMENT
     .at("solid models showed peaks of 0.8 to 2.0 times the linear value 2 mm above a sharp corner; ease the root and keep 1.4");
@@ -212,21 +204,13 @@ impl Bracket {
     /// # Errors
     /// A size that is not positive, no boss or more than four, an index that points nowhere, fewer than two screws.
     pub fn new(shape: &BracketShape) -> Result<Self, BadShape> {
-        Self::calibrated(shape, &SOFTNESS)
-    }
-
-    /// With constants of one's own, for calibration.
-    ///
-    /// # Errors
-    /// As for [`Self::new`].
-    pub fn calibrated(shape: &BracketShape, soft: &Softness) -> Result<Self, BadShape> {
-        Self::with(shape, soft, Detail::Full)
+        Self::detailed(shape, Detail::Full)
     }
 
     /// As finely divided as is asked.
     ///
     /// # Errors
-    /// As for [`Self::new`].
+    /// A size that is not positive, no boss or more than four, an index that points nowhere, fewer than two screws.
     pub fn detailed(shape: &BracketShape, detail: Detail) -> Result<Self, BadShape> {
         Self::with(shape, &SOFTNESS, detail)
     }
@@ -260,21 +244,9 @@ impl Bracket {
         self.band(self.turning(direction, true), BANDS.turning)
     }
 
-    /// Stiffness against turning, N mm/rad, tubes that press without clearance, plate on wood. [`LOOSE`].
-    #[must_use]
-    pub fn with_ribs(&self, direction: f64) -> Stiffness {
-        self.band(self.pressing(self.turning(direction, true)), BANDS.ribs)
-    }
-
-    /// Secant stiffness, N mm/rad, at a moment N mm, with a clearance on the diameter, mm; plate on wood. [`LOOSE`].
-    #[must_use]
-    pub fn loose(&self, direction: f64, moment: f64, clearance: f64) -> Stiffness {
-        let ribs = self.pressing(self.turning(direction, true));
-        self.band(self.secant(ribs, moment, clearance), BANDS.loose)
-    }
-
     /// Secant stiffness of a bundle whose tubes can slide in their sockets: the couple of the tubes is lost. `tight`: ribs
-    /// take the clearance out. [`SLIDING`].
+    /// take the clearance out. Judgement: a solid model of three bosses with sliding tubes kept 6 to 15 % of its
+    /// stiffness.
     #[must_use]
     pub fn sliding(&self, direction: f64, tight: bool) -> Stiffness {
         let whole = self.on_wood(direction);
@@ -305,16 +277,6 @@ impl Bracket {
         Stiffness { soft: soft.soft, middle, stiff: stiff.stiff }
     }
 
-    /// Stiffness against a force across the tube at the mouth in a direction, N/mm, plate on wood, tube bonded.
-    #[must_use]
-    pub fn lateral(&self, direction: f64) -> Stiffness {
-        let s = &self.shape;
-        let turning = self.turning(direction + PI / 2.0, true);
-        let lever = s.boss_height + LATERAL_LEVER * s.plate;
-        let root = s.boss_modulus() * (s.boss_outer + s.bore) / 4.0 * s.bosses.len() as f64 / LATERAL_ROOT;
-        self.band(1.0 / (lever * lever / turning + 1.0 / root), BANDS.lateral)
-    }
-
     /// Stiffness against a pull along the tube, N/mm, plate on wood, tube bonded.
     #[must_use]
     pub fn axial_pull(&self) -> Stiffness {
@@ -329,7 +291,7 @@ impl Bracket {
     }
 
     /// Stiffness against turning about the tubes' axis, N mm/rad; `slip` is the stiffness of one screw in shear, N/mm.
-    /// [`TORSION`].
+    /// Judgement: screws as springs in shear, boss as a tube in torsion.
     #[must_use]
     pub fn torsional(&self, slip: f64) -> Stiffness {
         let s = &self.shape;
@@ -379,14 +341,6 @@ impl Bracket {
         let lever = self.shape.boss_height + self.shape.plate;
         [loads.fz, loads.mx - loads.fy * lever, loads.my + loads.fx * lever]
     }
-
-    /// Worst pull of a screw over its even share under a straight pull along the tubes. [`PRYING`].
-    #[must_use]
-    pub fn pull_factor(&self) -> Demand {
-        let worst = self.bear(&screw_group::Loads { fz: 1.0, ..Default::default() }).worst_screw;
-        let n = self.shape.screws.len() as f64;
-        Demand { middle: worst.middle * n, upper: worst.upper * n }
-    }
 }
 
 /// Bands as factors: soft = middle / below, stiff = middle x above; demands use above.
@@ -394,7 +348,6 @@ struct Bands {
     turning: [f64; 2],
     ribs: [f64; 2],
     loose: [f64; 2],
-    lateral: [f64; 2],
     axial: [f64; 2],
     push: [f64; 2],
     torsion: [f64; 2],
@@ -405,14 +358,13 @@ struct Bands {
 }
 
 /// Turning, axial pull and screws: about the worst of the leave-one-out errors. Toe: likewise, though its form was the best
-/// of some ninety tried on 14 brackets, so that error flatters. Lateral, push, plate and root: beyond the worst error of the
+/// of some ninety tried on 14 brackets, so that error flatters. Push, plate and root: beyond the worst error of the
 /// fitted set, not left out; judgement. Ribs and loose tubes: after the worst of 7 fresh brackets (34 % too stiff).
 /// Torsion was not studied: judgement.
 const BANDS: Bands = Bands {
     turning: [1.22, 1.20],
     ribs: [1.40, 1.25],
     loose: [1.35, 1.25],
-    lateral: [1.30, 1.40],
     axial: [1.22, 1.22],
     push: [1.25, 1.25],
     torsion: [2.0, 2.0],
@@ -423,10 +375,6 @@ const BANDS: Bands = Bands {
 };
 /// Power on a band where the shape lies outside the brackets studied: judgement.
 const WIDER: f64 = 1.6;
-/// Depth of the turning point under the plate's face in plate thicknesses, for a force at the mouth. Fitted.
-const LATERAL_LEVER: f64 = 0.2;
-/// Give of the boss root across its axis, in 1/(modulus x mean radius). Fitted.
-const LATERAL_ROOT: f64 = 0.5;
 /// Push stiffness over that of the plate model, bosses without gussets. Fitted.
 const PUSH_PLAIN: f64 = 1.29;
 /// The same with gussets. Fitted.
@@ -454,7 +402,8 @@ impl Bracket {
         self.model.work([sign, 0.0, 0.0], true).map_or(0.0, f64::recip)
     }
 
-    /// In series with the walls of the bores: two presses a lever apart. [`LOOSE`].
+    /// In series with the walls of the bores: two presses a lever apart. With clearance the turn depends on elastic turn and
+    /// clearance over depth only (judgement: similarity of contacts); constants calibrated on solid finite elements.
     fn pressing(&self, whole: f64) -> f64 {
         let s = &self.shape;
         let walls =

@@ -8,9 +8,7 @@ use nalgebra::Vector3;
 
 use super::Detail;
 use super::estimate::{Grip, Joints};
-use crate::fem::{
-    Axes, BeamId, BeamSection, Frame, FrameError, Mesh, NodeId, PlateId, PlateMass, PlateSection, RIGID, SpringId,
-};
+use crate::fem::{Axes, BeamId, BeamSection, Frame, FrameError, Mesh, NodeId, PlateId, PlateSection, RIGID, SpringId};
 use crate::model::{Leg, Model, Rail};
 use crate::params::{Base, Run, Tube};
 use crate::units::GRAVITY;
@@ -112,7 +110,6 @@ fn top(
         grain: if t.grain == Run::AlongLength { 0.0 } else { std::f64::consts::FRAC_PI_2 },
         density: model.top_mass() * TONNE / volume,
         carried: carried * TONNE / (t.length * t.width),
-        mass: PlateMass::Consistent,
     };
     let (plate, nodes) = frame.level_plate(&mesh, underside(model), section, t.thickness / 2.0)?;
     Ok((plate, nodes, mesh))

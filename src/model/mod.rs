@@ -367,7 +367,7 @@ fn slack(params: &Params) -> bracket::Slack {
     };
     let [low, high] = moisture_range(params);
     bracket::Slack {
-        rate: coefficient * (high - low) / 2.0,
+        rate: moisture::movement(1.0, coefficient, low, high) / 2.0,
         grain_along_x: params.top.grain == Run::AlongLength,
         slots: params.bracket.screws.slots,
     }

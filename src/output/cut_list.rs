@@ -1,22 +1,11 @@
-//! Tubes to cut, and from which bars: `cut_list.csv`, `cut_plan.csv`, a picture of the bars.
+//! Tubes to cut, and from which bars: `cut_list.csv`, `cut_plan.csv`.
 
 use super::cut_plan::{self, Bar, CutPlan, CutProblem, Piece, Stock};
 use super::{Files, Kit};
 use crate::formats::csv::Table;
-use crate::formats::drawing::{Anchor, Drawing, Pen, Shade};
-use crate::formats::font;
 use crate::formats::number::{num, short};
 use crate::model::{CutTube, Model};
 use crate::units::inch_32;
-
-/// Width of the picture of the bars, mm: a column of a sheet.
-const WIDTH: f64 = 174.0;
-/// Height of a bar, and from bar to bar, mm.
-const BAR: [f64; 2] = [6.0, 13.0];
-/// Room for a heading above the bars of one tube, mm.
-const HEADING: f64 = 8.0;
-/// Capitals in and above the bars, mm.
-const CAPITALS: [f64; 2] = [2.2, 2.5];
 
 /// The bars of one sort of tube.
 #[derive(Clone, Debug, PartialEq)]
@@ -116,71 +105,6 @@ fn piece(tube: &CutTube) -> Piece {
     Piece { name: format!("{}, {word} {}", tube.name, leg_numbers(&tube.legs)), length: tube.length, count: tube.count }
 }
 
-/// The bars with their pieces, one below the other.
-#[must_use]
-pub fn cut_plan_drawing(kit: &Kit) -> Drawing {
-    bars_drawing(kit.model)
-}
-
-/// See [`cut_plan_drawing`].
-#[must_use]
-pub fn bars_drawing(model: &Model) -> Drawing {
-    let plans = tube_plans(model);
-    let rows = |p: &TubePlan| p.plan.as_ref().map_or(1, |plan| plan.bars.len());
-    let height: f64 = plans.iter().map(|p| HEADING + rows(p) as f64 * BAR[1]).sum();
-    let longest = model.params.cutting.stock.iter().copied().fold(1.0, f64::max);
-    let mut d = Drawing::new("Cut plan", WIDTH, height);
-    let mut y = height;
-    for p in &plans {
-        d.text([0.0, y - 4.5], CAPITALS[1], Anchor::Left, &heading(p, model.params.cutting.kerf));
-        y -= HEADING;
-        for (i, bar) in p.plan.iter().flat_map(|plan| plan.bars.iter().enumerate()) {
-            bar_picture(&mut d, bar, i + 1, y, WIDTH / longest, model.params.cutting.kerf);
-            y -= BAR[1];
-        }
-    }
-    d
-}
-
-fn heading(p: &TubePlan, kerf: f64) -> String {
-    match &p.plan {
-        Ok(plan) => format!(
-            "Tube {}: {} bar{}, {} m; saw cut {} mm; {}",
-            p.designation,
-            plan.bars.len(),
-            if plan.bars.len() == 1 { "" } else { "s" },
-            short(plan.total() / 1000.0, 3),
-            short(kerf, 2),
-            plan.proof.words()
-        ),
-        Err(why) => format!("Tube {}: no plan, {why}", p.designation),
-    }
-}
-
-/// One bar whose upper edge is at `y`: pieces from the left, the offcut shaded, words below.
-fn bar_picture(d: &mut Drawing, bar: &Bar, number: usize, y: f64, scale: f64, kerf: f64) {
-    let low = y - BAR[0];
-    let mut x = 0.0;
-    for (_, length) in &bar.pieces {
-        let width = length * scale;
-        d.rectangle([x, low], [x + width, y], Pen::Thick);
-        let text = num(*length, 1);
-        let capital = font::fitted(&text, CAPITALS[0], width - 1.0);
-        d.text([x + width / 2.0, low + (BAR[0] - capital) / 2.0], capital, Anchor::Middle, &text);
-        x += width + kerf * scale;
-    }
-    if bar.offcut > 0.0 {
-        d.fill_rectangle([x, low], [bar.length * scale, y], Shade::Light);
-        d.rectangle([x, low], [bar.length * scale, y], Pen::Thin);
-        let text = format!("left {}", num(bar.offcut, 0));
-        let room = bar.length * scale - x - 1.0;
-        let capital = font::fitted(&text, CAPITALS[0], room.max(1.0));
-        d.text([f64::midpoint(x, bar.length * scale), low + (BAR[0] - capital) / 2.0], capital, Anchor::Middle, &text);
-    }
-    let words = format!("bar {number} of {} mm: {}", short(bar.length, 1), pieces_words(bar));
-    d.text([0.0, low - 3.2], font::fitted(&words, CAPITALS[0], WIDTH), Anchor::Left, &words);
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -209,13 +133,5 @@ mod tests {
             let cuts = bar.pieces.len() as f64 - if bar.offcut > 0.0 { 0.0 } else { 1.0 };
             assert!((pieces + cuts * model.params.cutting.kerf + bar.offcut - bar.length).abs() < 1e-6, "{bar:?}");
         }
-    }
-
-    #[test]
-    fn the_picture_holds_every_bar() {
-        let model = model();
-        let d = bars_drawing(&model);
-        let [low, high] = d.bounds().unwrap();
-        assert!(low[1] >= 0.0 && high[1] <= d.height && high[0] <= d.width + 0.01, "{low:?} {high:?}");
     }
 }

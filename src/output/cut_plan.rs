@@ -107,19 +107,7 @@ impl std::fmt::Display for CutProblem {
 
 impl std::error::Error for CutProblem {}
 
-impl CutPlan {
-    /// Length of all bars, mm.
-    #[must_use]
-    pub fn total(&self) -> f64 {
-        self.bars.iter().map(|b| b.length).sum()
-    }
-
-    /// The largest offcut, mm.
-    #[must_use]
-    pub fn largest_offcut(&self) -> f64 {
-        self.bars.iter().map(|b| b.offcut).fold(0.0, f64::max)
-    }
-}
+impl CutPlan {}
 
 /// The plan for `pieces` from `stock` with a saw of `kerf` mm.
 ///
@@ -582,8 +570,14 @@ mod tests {
             let best = brute(&lengths, &stock, kerf).unwrap();
             assert_eq!(found.proof, Proof::Exact);
             assert_eq!(found.bars.len(), best.bars, "{pieces:?} {stock:?} {kerf}");
-            assert!((found.total() - best.length).abs() < 1e-6, "{pieces:?} {stock:?} {kerf}");
-            assert!((found.largest_offcut() - best.offcut).abs() < 1e-6, "{pieces:?} {stock:?} {kerf}");
+            assert!(
+                (found.bars.iter().map(|b| b.length).sum::<f64>() - best.length).abs() < 1e-6,
+                "{pieces:?} {stock:?} {kerf}"
+            );
+            assert!(
+                (found.bars.iter().map(|b| b.offcut).fold(0.0, f64::max) - best.offcut).abs() < 1e-6,
+                "{pieces:?} {stock:?} {kerf}"
+            );
         }
     }
 

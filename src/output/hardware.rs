@@ -105,12 +105,6 @@ pub fn total(rows: &[FilamentRow]) -> FilamentRow {
     }
 }
 
-/// What to buy, in the order of the work.
-#[must_use]
-pub fn hardware(kit: &Kit) -> Vec<HardwareRow> {
-    bought(kit.model)
-}
-
 /// See [`hardware`].
 #[must_use]
 pub fn bought(model: &Model) -> Vec<HardwareRow> {

@@ -50,16 +50,12 @@ const LIGHT: Space = [-0.45, 0.65, 0.61];
 pub enum View {
     /// From above: x to the right, y up.
     Top,
-    /// From below: x to the right, y down.
-    Bottom,
     /// From -y: x to the right, z up.
     Front,
     /// From +x: y to the right, z up.
     Side,
     /// From +x, -y and above, at equal angles to all three axes.
     Isometric,
-    /// As isometric, from below.
-    IsometricBelow,
 }
 
 /// A closed body as triangles, counter-clockwise seen from outside; lengths mm.
@@ -88,11 +84,9 @@ impl View {
         const THIRD: f64 = 0.577_350_269_189_625_8;
         match self {
             Self::Top => [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]],
-            Self::Bottom => [[1.0, 0.0, 0.0], [0.0, -1.0, 0.0], [0.0, 0.0, -1.0]],
             Self::Front => [[1.0, 0.0, 0.0], [0.0, 0.0, 1.0], [0.0, -1.0, 0.0]],
             Self::Side => [[0.0, 1.0, 0.0], [0.0, 0.0, 1.0], [1.0, 0.0, 0.0]],
             Self::Isometric => [[HALF, HALF, 0.0], [-SIXTH, SIXTH, 2.0 * SIXTH], [THIRD, -THIRD, THIRD]],
-            Self::IsometricBelow => [[HALF, HALF, 0.0], [SIXTH, -SIXTH, 2.0 * SIXTH], [THIRD, -THIRD, -THIRD]],
         }
     }
 }
@@ -496,17 +490,15 @@ mod tests {
     #[test]
     fn a_cube_shows_nine_edges() {
         let cube = block([0.0; 3], [30.0; 3]);
-        for view in [View::Isometric, View::IsometricBelow] {
-            let d = picture("cube", &[cube.body()], view, 1.0, false);
-            assert_eq!((lines(&d, Pen::Thick).len(), lines(&d, Pen::Thin).len()), (6, 3), "{view:?}");
-            assert!((drawn(&d) - 9.0 * 30.0 * (2.0_f64 / 3.0).sqrt()).abs() < 1e-6);
-        }
+        let d = picture("cube", &[cube.body()], View::Isometric, 1.0, false);
+        assert_eq!((lines(&d, Pen::Thick).len(), lines(&d, Pen::Thin).len()), (6, 3));
+        assert!((drawn(&d) - 9.0 * 30.0 * (2.0_f64 / 3.0).sqrt()).abs() < 1e-6);
     }
 
     #[test]
     fn a_block_seen_along_an_axis_is_a_rectangle() {
         let b = block([0.0; 3], [30.0, 20.0, 10.0]);
-        for (view, around) in [(View::Top, 100.0), (View::Bottom, 100.0), (View::Front, 80.0), (View::Side, 60.0)] {
+        for (view, around) in [(View::Top, 100.0), (View::Front, 80.0), (View::Side, 60.0)] {
             let d = picture("block", &[b.body()], view, 1.0, false);
             assert_eq!(d.items.len(), 4, "{view:?}");
             assert!((drawn(&d) - around).abs() < 1e-6, "{view:?}");

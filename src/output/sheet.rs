@@ -65,12 +65,6 @@ struct Sheet<'a> {
     number: [usize; 2],
 }
 
-/// The sheets that show `drawing` at true size.
-#[must_use]
-pub fn tiled(drawing: &Drawing, paper: Paper, notes: &Notes) -> Vec<Page> {
-    set(&[(drawing, notes)], paper)
-}
-
 /// The sheets of several drawings, numbered through.
 #[must_use]
 pub fn set(drawings: &[(&Drawing, &Notes)], paper: Paper) -> Vec<Page> {
@@ -246,7 +240,7 @@ fn on_map(item: &Item, scale: f64) -> bool {
 }
 
 fn thin(mut item: Item) -> Item {
-    if let Item::Line { pen, .. } | Item::Circle { pen, .. } | Item::Arc { pen, .. } = &mut item {
+    if let Item::Line { pen, .. } | Item::Circle { pen, .. } = &mut item {
         *pen = Pen::Thin;
     }
     item
@@ -293,6 +287,10 @@ mod tests {
 
     fn notes() -> Notes {
         Notes { orientation: "FRONT is the lower edge; lay on the underside.".to_owned(), ..Notes::default() }
+    }
+
+    fn tiled(drawing: &Drawing, paper: Paper, notes: &Notes) -> Vec<Page> {
+        set(&[(drawing, notes)], paper)
     }
 
     /// Circles on a 40 mm grid over a drawing of the given size.

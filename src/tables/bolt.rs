@@ -102,12 +102,6 @@ pub fn find(name: &str) -> Option<&'static Bolt> {
     ALL.iter().find(|bolt| bolt.name[1..] == *number)
 }
 
-/// All names, by size.
-#[must_use]
-pub fn names() -> Vec<&'static str> {
-    ALL.iter().map(|bolt| bolt.name).collect()
-}
-
 /// All rows, by diameter.
 #[rustfmt::skip]
 pub const ALL: &[Bolt] = &[
@@ -185,7 +179,6 @@ mod tests {
         assert!(ALL.iter().all(|b| find(b.name) == Some(b) && find(&b.name[1..]) == Some(b)));
         assert_eq!(find("M7"), None);
         assert_eq!(find(""), None);
-        assert_eq!(names(), ["M3", "M4", "M5", "M6", "M8", "M10", "M12"]);
         assert!(CLASSES.is_sorted_by(|a, b| a.name < b.name));
         assert_eq!(class("a2-70").map(|c| c.tensile), Some(700.0));
     }

@@ -66,18 +66,6 @@ pub fn nearest_inch(diameter: f64) -> &'static Drill {
     nearest(FRACTIONS, diameter)
 }
 
-/// The smallest metric drill not below `diameter` mm, for clearance holes; none above the largest.
-#[must_use]
-pub fn at_least_mm(diameter: f64) -> Option<&'static Drill> {
-    METRIC.iter().find(|drill| drill.diameter >= diameter)
-}
-
-/// The smallest inch drill not below `diameter` mm, for clearance holes; none above the largest.
-#[must_use]
-pub fn at_least_inch(diameter: f64) -> Option<&'static Drill> {
-    FRACTIONS.iter().find(|drill| drill.diameter >= diameter)
-}
-
 fn nearest(drills: &'static [Drill], diameter: f64) -> &'static Drill {
     let off = |drill: &Drill| (drill.diameter - diameter).abs();
     drills.iter().fold(&drills[0], |best, drill| if off(drill) < off(best) { drill } else { best })
@@ -118,13 +106,10 @@ mod tests {
     }
 
     #[test]
-    fn nearest_and_next_above() {
+    fn the_nearest_is_found() {
         assert_eq!(nearest_mm(3.26).name, "3.3 mm");
         assert_eq!(nearest_mm(2.25).name, "2 mm", "equally near: the smaller");
         assert_eq!(nearest_mm(0.2).name, "1 mm");
         assert_eq!(nearest_inch(2.9).name, "7/64 in");
-        assert_eq!(at_least_mm(4.3).map(|d| d.name), Some("4.5 mm"));
-        assert_eq!(at_least_inch(4.3).map(|d| d.name), Some("11/64 in"));
-        assert_eq!(at_least_mm(14.0), None);
     }
 }

@@ -155,7 +155,7 @@ pub struct Filament {
     pub heat_source: Clause,
 }
 
-/// Shares of the short-term strength left after [`LASTING_YEARS`] under load, by kind of stress.
+/// Shares of the short-term strength left after five years under load, by kind of stress.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Lasting {
     /// Bearing and compression.
@@ -173,9 +173,6 @@ impl Lasting {
         Self { bearing: share, in_layers: share, across: share }
     }
 }
-
-/// Years at which [`Lasting`] holds.
-pub const LASTING_YEARS: f64 = 5.0;
 
 /// Clause of [`Lasting`] in bearing.
 pub const LASTING_BEARING: Clause = Source::read("Moser, Buried Pipe Design, table of hydrostatic design bases", "")

@@ -9,9 +9,6 @@ pub const EMC_SOURCE: Clause = HANDBOOK.at("eq. 4-5 (Hailwood and Horrobin, one 
 /// Where the movement formula comes from.
 pub const MOVEMENT_SOURCE: Clause = HANDBOOK.at("eq. 13-2, valid from 6 to 14 % moisture content");
 
-/// Moisture contents between which the movement coefficients hold, percent of the oven-dry mass.
-pub const MOVEMENT_RANGE: (f64, f64) = (6.0, 14.0);
-
 /// Equilibrium moisture content of wood, percent of its oven-dry mass, in air of `celsius` and `humidity` percent.
 /// Humidity outside 0 to 100 counts as the nearer bound. The formula's fit is within 0.13 % moisture on average,
 /// 0.9 % at worst.

@@ -201,13 +201,6 @@ pub fn names() -> Vec<&'static str> {
     ALL.iter().map(|screw| screw.name).collect()
 }
 
-/// The size whose diameter is nearest to `diameter` mm in its system.
-#[must_use]
-pub fn nearest(system: System, diameter: f64) -> &'static Screw {
-    let off = |screw: &Screw| (screw.diameter - diameter).abs() + if screw.system == system { 0.0 } else { 1e3 };
-    ALL.iter().fold(&ALL[0], |best, screw| if off(screw) < off(best) { screw } else { best })
-}
-
 const GAUGE: Clause = Source::NDS.at("Appendix L3: standard wood screws");
 const GAUGE_HEADS: Clause = Source::from_memory("ASME B18.6.1 and B18.6.4", "")
     .at("pan heads (largest), flat heads 82 degrees; flat head diameter NDS 2018 Appendix L3; washer heads as sold");
@@ -352,8 +345,6 @@ mod tests {
         for wrong in ["", "#", "8", "4.6", "#8 x 1"] {
             assert_eq!(find(wrong), None, "{wrong}");
         }
-        assert_eq!(nearest(System::Metric, 4.4).name, "4.5 mm");
-        assert_eq!(nearest(System::Gauge, 4.2).name, "#8");
     }
 
     #[test]

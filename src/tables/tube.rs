@@ -218,12 +218,6 @@ pub fn larger(size: &Size) -> Option<Size> {
     sizes().find(|s| bigger(s) && s.wall >= size.wall - SAME)
 }
 
-/// What to buy instead when `size` is too weak: thicker wall, then larger diameter; fewer where none is sold.
-#[must_use]
-pub fn next_up(size: &Size) -> Vec<Size> {
-    [thicker(size), larger(size)].into_iter().flatten().collect()
-}
-
 /// Density of steel, for the column of masses, kg/m3.
 const STEEL_DENSITY: f64 = 7_850.0;
 
@@ -312,17 +306,6 @@ mod tests {
         assert!(systems_near(36.5).is_empty());
         assert_eq!(nearest_sizes(36.5).len(), SERIES.len());
         assert_eq!(nearest_sizes(36.5)[0].trade, "35");
-    }
-
-    #[test]
-    fn next_up_is_thicker_then_larger() {
-        let names = |text: &str| next_up(&size(text)).iter().map(Size::designation).collect::<Vec<_>>();
-        assert_eq!(names("16 x 1.5"), ["16 x 2 mm", "18 x 1.5 mm"]);
-        assert_eq!(names("40 x 3"), Vec::<String>::new());
-        assert_eq!(names("1/2 EMT"), ["3/4 EMT"]);
-        assert_eq!(names("5/8 x 0.083 in"), ["3/4 x 0.083 in"]);
-        let stiffer = |s: Size| next_up(&s).iter().all(|up| up.section().inertia() > s.section().inertia());
-        assert!(sizes().all(stiffer));
     }
 
     #[test]

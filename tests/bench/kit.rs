@@ -8,7 +8,6 @@ use std::time::Instant;
 
 use underframe::model::Model;
 use underframe::output::kit;
-use underframe::parallel::with_threads;
 use underframe::{params, parts};
 
 /// Runs of each kit; the shortest counts, since other work on the machine only makes them longer.
@@ -36,6 +35,11 @@ fn main() {
 /// 0 cores: all of them.
 fn print(model: &Model, cores: usize) {
     with_threads(cores, || kit::print(parts::all(model).expect("parts"), &|_| ()).expect("sound parts"));
+}
+
+/// 0 threads: as many as there are cores.
+fn with_threads<R: Send>(threads: usize, work: impl FnOnce() -> R + Send) -> R {
+    rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("threads").install(work)
 }
 
 /// Milliseconds of the shortest of some runs.

@@ -9,7 +9,7 @@ use std::time::Instant;
 use nalgebra::Isometry3;
 use underframe::fem::{Axes, BeamSection, Case, Frame, Mesh, PlateSection};
 use underframe::formats::stl;
-use underframe::geometry::{self, Axis, Feature, Round, Solid};
+use underframe::geometry::{self, Axis, Feature, Outline, Round, Solid};
 use underframe::mechanics::{Cache, Detail};
 use underframe::model::Model;
 use underframe::{mechanics, params, parts};
@@ -104,8 +104,15 @@ fn growth() {
 
 /// A plate of 120 mm with three bosses and blind bores.
 fn three_bosses(chord: f64) -> Solid {
-    let mut solid =
-        Solid { adds: vec![Feature::block([120.0, 120.0, 10.0], &Isometry3::identity())], ..Solid::default() };
+    let mut solid = Solid {
+        adds: vec![Feature::prism(
+            &Outline::rounded_rectangle(120.0, 120.0, 0.0, 1.0),
+            -5.0,
+            5.0,
+            &Isometry3::identity(),
+        )],
+        ..Solid::default()
+    };
     for k in 0..3 {
         let (s, c) = (f64::from(k) * std::f64::consts::TAU / 3.0).sin_cos();
         let axis = Axis::new([30.0 * c, 30.0 * s, 0.0], [0.05, 0.05, 1.0]);
@@ -131,7 +138,16 @@ fn plain_frame(cells: usize) -> f64 {
     let mut frame = Frame::new();
     let (xs, ys) = ([100.0, 1400.0], [100.0, 600.0]);
     let mesh = Mesh::rectangle([0.0, 1500.0], [0.0, 700.0], &xs, &ys, 1500.0 / cells as f64).expect("a mesh");
-    let section = PlateSection::isotropic(38.0, 12_000.0, 0.3, 6e-10);
+    let section = PlateSection {
+        thickness: 38.0,
+        young_along: 12_000.0,
+        young_across: 12_000.0,
+        poisson: 0.3,
+        shear: 12_000.0 / 2.6,
+        grain: 0.0,
+        density: 6e-10,
+        carried: 0.0,
+    };
     let (plate, nodes) = frame.level_plate(&mesh, 860.0, section, 19.0).expect("a plate");
     let tube = BeamSection::tube(25.0, 2.0, 210_000.0, 81_000.0, 7.85e-9);
     for [x, y] in xs.iter().flat_map(|x| ys.iter().map(|y| [*x, *y])) {

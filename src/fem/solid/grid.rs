@@ -100,15 +100,9 @@ impl Grid {
     }
 
     /// Where a corner is, mm.
-    #[must_use]
-    pub fn node(&self, n: usize) -> [f64; 3] {
+    #[cfg(test)]
+    pub(super) fn node(&self, n: usize) -> [f64; 3] {
         [0, 1, 2].map(|k| self.origin[k] + f64::from(self.nodes[n][k]) * self.step[k])
-    }
-
-    /// Corners in use.
-    #[must_use]
-    pub fn node_count(&self) -> usize {
-        self.nodes.len()
     }
 
     /// Middle of a cell, mm.

@@ -27,7 +27,7 @@ pub struct Patch {
 
 /// Cells, films and pads; kept unknowns are numbered in the order they are added.
 pub struct Model {
-    grid: Grid,
+    pub(super) grid: Grid,
     brick: Brick,
     elastic: Matrix6<f64>,
     pieces: Vec<Piece>,
@@ -55,18 +55,6 @@ impl Model {
         cut.iter().enumerate().for_each(|(i, c)| number[*c] = i + 1);
         let pieces = (0..number.len()).map(|c| Piece { unknowns: unknowns(&grid, c), matrix: number[c] }).collect();
         Self { elastic: material.stiffness(), grid, brick, pieces, pool, kept: 0 }
-    }
-
-    /// The grid.
-    #[must_use]
-    pub fn grid(&self) -> &Grid {
-        &self.grid
-    }
-
-    /// Number of kept unknowns so far.
-    #[must_use]
-    pub fn kept(&self) -> usize {
-        self.kept
     }
 
     /// A rigid body that holds a surface through a film, N/mm3: its motion at `centre`, then its turn, are kept. Returns the
@@ -125,8 +113,8 @@ impl Model {
     }
 
     /// What all cells together answer to motions of the corners, N.
-    #[must_use]
-    pub fn multiply(&self, motions: &[f64]) -> Vec<f64> {
+    #[cfg(test)]
+    pub(super) fn multiply(&self, motions: &[f64]) -> Vec<f64> {
         let mut out = vec![0.0; motions.len()];
         for piece in &self.pieces[..self.grid.cells.len()] {
             let (k, d) = (&self.pool[piece.matrix], &piece.unknowns);
@@ -151,12 +139,6 @@ impl Condensed {
     #[must_use]
     pub fn stiffness(&self) -> MatRef<'_, f64> {
         self.factor.schur.as_ref()
-    }
-
-    /// The grid.
-    #[must_use]
-    pub fn grid(&self) -> &Grid {
-        &self.model.grid
     }
 
     /// Motions of all corners by kept unknowns, one column a case.

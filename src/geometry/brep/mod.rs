@@ -3,6 +3,8 @@
 mod faceted;
 mod glue;
 mod measure;
+#[cfg(test)]
+mod meshed;
 mod plate;
 mod step;
 
@@ -49,12 +51,6 @@ impl Brep {
     fn new(shell: CompressedShell<Point3, Curve, Surface>, kind: Kind) -> Self {
         let (volume, curved_area) = measure::volume_and_curved_area(&shell);
         Self { shell, kind, volume, curved_area }
-    }
-
-    /// Number of faces.
-    #[must_use]
-    pub fn faces(&self) -> usize {
-        self.shell.faces.len()
     }
 
     /// The text of a STEP file (AP214). Same solid, same text.
@@ -179,7 +175,7 @@ mod tests {
             let mesh = samples::bracket(seed, CHORD).solid.mesh().unwrap();
             let b = faceted(&mesh).unwrap();
             assert!((b.volume / mesh.volume() - 1.0).abs() < 1e-8, "{seed}: {} {}", b.volume, mesh.volume());
-            assert!(b.faces() < mesh.triangles.len() && b.curved_area == 0.0);
+            assert!(b.shell.faces.len() < mesh.triangles.len() && b.curved_area == 0.0);
         }
     }
 

@@ -1,15 +1,8 @@
-//! A plate with holes and bosses: the description that both the exact solid and its print mesh follow.
+//! A plate with holes and bosses: the description that the exact solid follows.
 
-use nalgebra::{Isometry3, Point2, Unit, Vector2, Vector3};
+use nalgebra::{Point2, Unit, Vector2, Vector3};
 
-use crate::geometry::{Axis, Boss, Fault, Feature, Gusset, Outline, Round, Solid};
-
-/// Cutters reach this far beyond the faces they break through, mm. Judgement.
-const OVERSHOOT: f64 = 1.0;
-/// Bosses and gussets reach this far into the plate in the mesh, mm; at most half the plate. Judgement.
-const EMBED: f64 = 1.0;
-/// Where a gusset's inner edge lies in the mesh, as a share of the wall from bore to outside. Judgement.
-const INNER: f64 = 0.4;
+use crate::geometry::{Axis, Fault};
 
 /// A round or slotted hole through a plate.
 #[derive(Clone, Debug, PartialEq)]
@@ -86,48 +79,9 @@ impl BossOnPlate {
     pub fn through(&self, thickness: f64) -> bool {
         self.dir.z == 1.0 && self.bore.first().is_some_and(|b| b.0 == -thickness)
     }
-
-    fn features(&self, thickness: f64, chord: f64) -> (Vec<Feature>, Feature) {
-        let axis = self.axis(thickness);
-        let embed = EMBED.min(thickness / 2.0);
-        let (radius, top, flare) = (self.radius, self.top, self.flare);
-        let mut adds = vec![Feature::boss(&Boss { axis, radius, root: thickness, embed, top, flare }, chord)];
-        if let Some(row) = &self.gussets {
-            let widest = self.bore.iter().map(|b| b.1).fold(0.0, f64::max);
-            let inner = radius - INNER * (radius - widest);
-            let &GussetRow { run, rise, toe, thickness, .. } = row;
-            let gusset = |&toward: &f64| Gusset { axis, toward, radius, inner, run, rise, toe, thickness, embed };
-            adds.extend(row.toward.iter().map(|t| Feature::gusset(&gusset(t))));
-        }
-        let bore = overshot(&self.bore, self.through(thickness));
-        (adds, Feature::revolved(&axis, &bore, Round::Outside, chord))
-    }
 }
 
 impl PlateWithBosses {
-    /// The same part as features, for the print mesh.
-    #[must_use]
-    pub fn solid(&self, chord: f64) -> Solid {
-        let outline = Outline::rounded_rectangle(self.width, self.depth, self.corner, chord);
-        let mut s = Solid::of(vec![Feature::prism(&outline, 0.0, self.thickness, &Isometry3::identity())]);
-        for h in &self.holes {
-            let (axis, profile) = (Axis::upright(h.at[0], h.at[1]), overshot(&h.profile, true));
-            s.cuts.push(match h.slot {
-                None => Feature::revolved(&axis, &profile, Round::Outside, chord),
-                Some((length, heading)) => {
-                    let slide = [heading.cos(), heading.sin(), 0.0];
-                    Feature::slotted(&axis, slide, length, &profile, Round::Outside, chord)
-                }
-            });
-        }
-        for b in &self.bosses {
-            let (adds, bore) = b.features(self.thickness, chord);
-            s.adds.extend(adds);
-            s.cuts.push(bore);
-        }
-        s
-    }
-
     /// Whether holes, bosses, gussets and edges keep apart, bores stay blind and profiles rise.
     ///
     /// # Errors
@@ -221,23 +175,6 @@ fn keep_apart(g: &GussetRow, radius: f64) -> bool {
     let turn = std::f64::consts::TAU;
     let next = g.toward.iter().skip(1).copied().chain(g.toward.first().map(|t| t + turn));
     !g.toward.is_empty() && g.toward.iter().zip(next).all(|(a, b)| b - a > 2.0 * half)
-}
-
-/// A profile carried on beyond its last pair (and its first) along its own slope.
-fn overshot(profile: &[(f64, f64)], both: bool) -> Vec<(f64, f64)> {
-    let mut out = profile.to_vec();
-    let on = |p: (f64, f64), q: (f64, f64)| {
-        let slope = if p.0 == q.0 { 0.0 } else { (p.1 - q.1) / (p.0 - q.0) };
-        let step = OVERSHOOT.copysign(p.0 - q.0);
-        (p.0 + step, (p.1 + slope * step).max(f64::MIN_POSITIVE))
-    };
-    if let [.., q, p] = profile {
-        out.push(on(*p, *q));
-    }
-    if let ([p, q, ..], true) = (profile, both) {
-        out.insert(0, on(*p, *q));
-    }
-    out
 }
 
 /// All points within `r` of a segment.
