@@ -1,0 +1,58 @@
+//! Quantities written for the user.
+
+use super::digits::plain;
+use super::{INCH, Kind, System};
+
+/// Writes a quantity in the unit of a family, rounded to six significant digits.
+#[must_use]
+pub fn show(kind: Kind, value: f64, system: System) -> String {
+    let unit = kind.unit(system);
+    format!("{} {}", plain(value / unit.factor - unit.offset), unit.shown)
+}
+
+/// A length in mm as messages show it, in the unit of a family: to a hundredth of a millimetre or thousandth of an inch.
+#[must_use]
+pub fn show_length(mm: f64, system: System) -> String {
+    let step = if system == System::Metric { 0.01 } else { 0.001 * INCH };
+    show(Kind::Length, (mm / step).round() * step, system)
+}
+
+/// Divisions of an inch on a common tape.
+const INCH_PARTS: i64 = 32;
+
+/// Millimetres as inches to the nearest 1/32, fraction reduced: `812.8` gives `32 in`, `810.4` gives `31 29/32 in`.
+#[must_use]
+pub fn inch_32(mm: f64) -> String {
+    let parts = (mm / INCH * INCH_PARTS as f64).round();
+    let sign = if parts < 0.0 { "-" } else { "" };
+    let parts = parts.abs() as i64;
+    let (whole, rest) = (parts / INCH_PARTS, parts % INCH_PARTS);
+    if rest == 0 {
+        return format!("{sign}{whole} in");
+    }
+    let shift = rest.trailing_zeros();
+    let fraction = format!("{}/{}", rest >> shift, INCH_PARTS >> shift);
+    if whole == 0 { format!("{sign}{fraction} in") } else { format!("{sign}{whole} {fraction} in") }
+}
+
+/// Writes an accepted range; for users of inches in their units first, rounded to the inside.
+#[must_use]
+pub fn show_range(kind: Kind, least: f64, most: f64, system: System) -> String {
+    let metric = format!("{} to {}", show(kind, least, System::Metric), show(kind, most, System::Metric));
+    let unit = kind.unit(system);
+    if system == System::Metric || unit.system == System::Metric {
+        return metric;
+    }
+    let low = inward(least / unit.factor - unit.offset, f64::ceil);
+    let high = inward(most / unit.factor - unit.offset, f64::floor);
+    format!("{low} {} to {high} {} ({metric})", unit.shown, unit.shown)
+}
+
+/// Three significant digits, rounded the given way.
+fn inward(value: f64, round: fn(f64) -> f64) -> String {
+    if value == 0.0 {
+        return "0".into();
+    }
+    let step = 10f64.powi(value.abs().log10().floor() as i32 - 2);
+    plain(round(value / step) * step)
+}
