@@ -69,8 +69,6 @@ impl Paper {
     }
 }
 
-impl Page {}
-
 /// The document's bytes; `title` is shown by readers. Asks readers not to scale when printing.
 #[must_use]
 pub fn write(title: &str, pages: &[Page]) -> Vec<u8> {
