@@ -21,10 +21,10 @@ pub struct Evaluation {
 /// and on however many threads.
 ///
 /// # Errors
-/// Every problem of the values, or a table that cannot be solved or checked, which is a defect.
+/// Every problem of the values, checks that cannot be done among them, or a table that cannot be solved, which is a defect.
 pub fn evaluate(params: &Params, detail: Detail, cache: &Cache) -> Result<Evaluation, Failure> {
     let model = Model::new(params)?;
     let forces = mechanics::solve(&model, detail, cache).map_err(Failure::defect)?;
-    let checked = checks::checked(&model, &forces).map_err(Failure::defect)?;
+    let checked = checks::checked(&model, &forces).map_err(|undone| undone.problems())?;
     Ok(Evaluation { model, forces, checked })
 }

@@ -213,7 +213,7 @@ fn every_utilisation_is_finite_and_not_negative() {
             let told = figures(c.demand);
             assert!(c.steps.iter().any(|step| step.contains(&told)), "{name}: {} {told}: {:#?}", c.id.words(), c.steps);
             assert!(
-                !c.steps.is_empty() && !c.subject.words().is_empty() && !c.case.is_empty(),
+                !c.steps.is_empty() && !c.subject.words().is_empty() && !c.case.words().is_empty(),
                 "{name}: {}",
                 c.id.words()
             );

@@ -130,7 +130,7 @@ fn too_hot_is_the_verdict_and_no_strength_vanishes() {
     };
     let (at_limit, above) = (at("PLA", "40 C"), at("PLA", "41 C"));
     assert!(at_limit.iter().all(|c| c.too_hot().is_none()));
-    assert_eq!(above[0].too_hot(), Some("too hot for PLA: service limit 40 C, air up to 41 C"));
+    assert_eq!(above[0].too_hot(), Some("too hot for PLA: service limit 40 C, air up to 41 C".to_owned()));
     assert_eq!(above.iter().filter(|c| c.too_hot().is_some()).count(), 1);
     let others = |checks: &[Check]| {
         highest(&checks.iter().filter(|c| c.id.words().starts_with("bracket:")).cloned().collect::<Vec<_>>())

@@ -1,6 +1,6 @@
 //! Finding the load case, joint estimate and subject that govern a check.
 
-use super::{Check, CheckId, Subject, When};
+use super::{Check, CheckId, Subject, Under, When};
 use crate::mechanics::{CaseForces, Forces, Solution, exceeds};
 use crate::model::{Case, Model, Purpose};
 use crate::params::Duration;
@@ -17,9 +17,9 @@ pub(super) struct Trial<'a> {
 }
 
 impl Trial<'_> {
-    /// Name of the case with the estimate that governs.
-    pub fn name(&self) -> String {
-        format!("{} ({} joints)", self.case.name, self.solution.name)
+    /// The case with the estimate that governs.
+    fn under(&self) -> Under {
+        Under::Case { name: self.case.name.clone(), joints: self.solution.name }
     }
 }
 
@@ -115,7 +115,7 @@ fn worst<W>(
     Some(Check {
         id: rule.id,
         subject: outcome.subject,
-        case: trial.name(),
+        case: trial.under(),
         when,
         demand: outcome.demand,
         capacity: outcome.capacity,

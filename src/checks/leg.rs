@@ -1,8 +1,8 @@
-//! Legs: tube stress and buckling, the frame's critical load, sockets, pull-out, cross bolts, ties.
+//! Legs: tube stress and buckling, the frame's critical load, sockets, pull-out, cross bolts.
 
 use super::govern::{Outcome, Rule, Trial, over_cases};
 use super::plastic::{Kind, Section, allowable};
-use super::{Check, CheckId, Subject, When, utilisation_step};
+use super::{Check, CheckId, Subject, Under, When, utilisation_step};
 use crate::clauses::buckling::{self, Column, SectionForces};
 use crate::clauses::socket::{self, Socket};
 use crate::clauses::working::{figures, step};
@@ -12,7 +12,7 @@ use crate::params::Tube;
 use crate::source::{Clause, Source};
 
 /// Safety on yield of tubes under unfactored loads (judgement: the usual 1.5 of furniture and working stress design).
-const SAFETY: f64 = 1.5;
+pub(super) const SAFETY: f64 = 1.5;
 /// Least factor on the lasting loads at which the frame may buckle.
 const CRITICAL: f64 = 3.0;
 /// Why.
@@ -169,7 +169,7 @@ pub(super) fn critical_load(_: &Model, f: &Forces) -> Vec<Check> {
             Check {
                 id: CheckId::CriticalLoad,
                 subject: Subject::Table,
-                case: "own weight and what stays (soft joints)".into(),
+                case: Under::LastingWith { joints: "soft" },
                 when,
                 demand: CRITICAL,
                 capacity: factor,
@@ -366,72 +366,6 @@ fn leg_weight(m: &Model) -> f64 {
     2.0 * c.area * m.legs[0].tube_length * m.params.legs.tube.metal.density * 1e-9 * crate::units::GRAVITY
 }
 
-/// Whether legs have ties.
-pub(super) fn tied(m: &Model, _: &Forces) -> bool {
-    !m.ties.is_empty()
-}
-
-/// Pressure in the collars of ties.
-pub(super) fn ties(m: &Model, f: &Forces) -> Vec<Check> {
-    let Some(design) = m.ties.first().map(|k| &k.design) else { return Vec::new() };
-    let wall = (design.outer - design.bore) / 2.0;
-    let rule = Rule { id: CheckId::TieCollar, unit: "MPa", clause: socket::PRESSURE };
-    let of = |e: &[f64; 3]| Socket {
-        tube: m.params.legs.tube.outside,
-        engaged: design.height - 2.0 * design.chamfer,
-        wall,
-        shear: e[1],
-        moment: e[2],
-    };
-    let capacity = |t: &Trial| allowable(t.model, Kind::Bearing, t.case.lasts, t.when, Section::Wall(wall));
-    let judge = |t: &Trial| {
-        let capacity = capacity(t).stress;
-        let each = t.forces.tubes.iter().enumerate().flat_map(|(k, leg)| leg.iter().map(move |f| (k, f.tie)));
-        each.map(|(k, e)| Outcome { subject: Subject::Ties(k), demand: of(&e).peak_pressure(), capacity, from: e })
-            .collect()
-    };
-    let explain = |t: &Trial, o: &Outcome<[f64; 3]>| {
-        let (a, mut steps) = (capacity(t), of(&o.from).steps());
-        steps.extend(a.steps());
-        (steps, [socket::PRESSURE, socket::ARC].into_iter().chain(a.sources()).collect())
-    };
-    over_cases(m, f, &rule, judge, explain)
-}
-
-/// Bolts of ties: what they carry along the tubes.
-pub(super) fn tie_bolts(m: &Model, f: &Forces) -> Vec<Check> {
-    let Some((design, bolt)) = m.ties.first().and_then(|k| Some((&k.design, k.design.bolts.first()?))) else {
-        return Vec::new();
-    };
-    let wall = (design.outer - design.bore) / 2.0;
-    let rule = Rule { id: CheckId::TieBolt, unit: "N", clause: BOLT };
-    let capacity = |t: &Trial| {
-        let bearing = allowable(t.model, Kind::Bearing, t.case.lasts, t.when, Section::Wall(wall));
-        let plastic = socket::bolt_bearing(bolt.size, wall, bearing.stress);
-        let tube = &t.model.params.legs.tube;
-        let tube = socket::bolt_bearing(bolt.size, tube.wall, tube.metal.yield_strength / SAFETY);
-        (plastic.min(tube), plastic, tube)
-    };
-    let judge = |t: &Trial| {
-        let each = t.forces.tubes.iter().enumerate().flat_map(|(k, leg)| leg.iter().map(move |f| (k, f.tie[0])));
-        each.map(|(k, demand)| Outcome { subject: Subject::Ties(k), demand, capacity: capacity(t).0, from: () })
-            .collect()
-    };
-    let explain = |t: &Trial, o: &Outcome<()>| {
-        let (_, plastic, tube) = capacity(t);
-        (
-            vec![format!(
-                "force along the tube = {} N; plastic holds {} N, tube {} N",
-                figures(o.demand),
-                figures(plastic),
-                figures(tube)
-            )],
-            vec![BOLT],
-        )
-    };
-    over_cases(m, f, &rule, judge, explain)
-}
-
 /// Free travel of the top from play in the sockets.
 pub(super) fn play(m: &Model, f: &Forces) -> Vec<Check> {
     let demand = f.play[0].max(f.play[1]);
@@ -449,7 +383,7 @@ pub(super) fn play(m: &Model, f: &Forces) -> Vec<Check> {
     vec![Check {
         id: CheckId::Play,
         subject: Subject::Table,
-        case: "free travel, no load".into(),
+        case: Under::Unloaded,
         when: When::Now,
         demand,
         capacity,

@@ -1,8 +1,7 @@
 //! Making: heat, wood movement, wood left above the tips, bed, walls, overhang, driver.
 
-use super::{Check, CheckId, Subject, When, utilisation_step};
+use super::{Check, CheckId, Subject, Under, When, utilisation_step};
 use crate::clauses::working::{figures, step};
-use crate::formats::number::short;
 use crate::mechanics::Forces;
 use crate::model::{self, DRIVER, HOLE_FIT, Model, distance_to_segment};
 use crate::params::{Run, Sawn};
@@ -21,22 +20,22 @@ const OVERHANG_CLAUSE: Clause = Source {
 }
 .at("");
 
-struct Simple<'a> {
+struct Simple {
     id: CheckId,
     subject: Subject,
-    case: &'a str,
+    case: Under,
     when: When,
     unit: &'static str,
     clause: Clause,
 }
 
-fn simple(s: &Simple, demand: f64, capacity: f64, mut steps: Vec<String>, sources: Vec<Clause>) -> Check {
+fn simple(s: Simple, demand: f64, capacity: f64, mut steps: Vec<String>, sources: Vec<Clause>) -> Check {
     let capacity = capacity.max(1e-6);
     steps.push(utilisation_step(demand, capacity, s.unit));
     Check {
         id: s.id,
         subject: s.subject,
-        case: s.case.into(),
+        case: s.case,
         when: s.when,
         demand,
         capacity,
@@ -52,11 +51,11 @@ pub(super) fn heat(m: &Model, _: &Forces) -> Vec<Check> {
     let (warm, f) = (m.params.place.temperature[1], &m.params.printing.filament);
     let limit = f.service_temperature();
     let name = m.params.filament_name();
-    let hot = format!("too hot for {name}: service limit {} C, air up to {} C", short(limit, 1), short(warm, 1));
+    let hot = || Under::TooHot { filament: name.to_owned(), limit, air: warm };
     let s = Simple {
         id: CheckId::Heat,
         subject: Subject::Printed,
-        case: if warm > limit { &hot } else { "hottest day" },
+        case: if warm > limit { hot() } else { Under::Hottest },
         when: When::AfterLife,
         unit: "C",
         clause: filament::SERVICE,
@@ -68,7 +67,7 @@ pub(super) fn heat(m: &Model, _: &Forces) -> Vec<Check> {
         f.hdt_045,
         figures(limit)
     )];
-    vec![simple(&s, warm.max(0.0), limit, steps, vec![f.heat_source, filament::SERVICE])]
+    vec![simple(s, warm.max(0.0), limit, steps, vec![f.heat_source, filament::SERVICE])]
 }
 
 fn rate(m: &Model) -> (f64, f64) {
@@ -97,7 +96,7 @@ pub(super) fn movement_in_bracket(m: &Model, _: &Forces) -> Vec<Check> {
     let s = Simple {
         id: CheckId::MovementUnderBracket,
         subject: Subject::FarthestScrew,
-        case: "driest to wettest season",
+        case: Under::Seasons,
         when: When::AfterLife,
         unit: "mm",
         clause: moisture::MOVEMENT_SOURCE,
@@ -108,7 +107,7 @@ pub(super) fn movement_in_bracket(m: &Model, _: &Forces) -> Vec<Check> {
         format!("room in the hole either way = {} mm", figures(worst.1)),
     ];
     vec![simple(
-        &s,
+        s,
         worst.0,
         worst.1,
         steps,
@@ -154,7 +153,7 @@ pub(super) fn movement_on_rails(m: &Model, f: &Forces) -> Vec<Check> {
     let s = Simple {
         id: CheckId::MovementOnRail,
         subject: Subject::RailedBrackets,
-        case: "driest to wettest season",
+        case: Under::Seasons,
         when: When::AfterLife,
         unit: "mm",
         clause: moisture::MOVEMENT_SOURCE,
@@ -173,7 +172,7 @@ pub(super) fn movement_on_rails(m: &Model, f: &Forces) -> Vec<Check> {
             "mm",
         ),
     ];
-    vec![simple(&s, demand, capacity, steps, vec![moisture::EMC_SOURCE, moisture::MOVEMENT_SOURCE])]
+    vec![simple(s, demand, capacity, steps, vec![moisture::EMC_SOURCE, moisture::MOVEMENT_SOURCE])]
 }
 
 fn inertia(m: &Model) -> f64 {
@@ -189,7 +188,7 @@ pub(super) fn above_tip(m: &Model, _: &Forces) -> Vec<Check> {
     let s = Simple {
         id: CheckId::WoodAboveTips,
         subject: Subject::TopOver(over),
-        case: "all screws driven home",
+        case: Under::ScrewsHome,
         when: When::Now,
         unit: "mm",
         clause: Source::JUDGEMENT.at("a tip nearer than 3 mm to the show face shows as a bump"),
@@ -200,7 +199,7 @@ pub(super) fn above_tip(m: &Model, _: &Forces) -> Vec<Check> {
         left,
         "mm",
     )];
-    vec![simple(&s, ABOVE_TIP, left, steps, vec![])]
+    vec![simple(s, ABOVE_TIP, left, steps, vec![])]
 }
 
 /// Largest part against the bed.
@@ -215,14 +214,14 @@ pub(super) fn bed(m: &Model, _: &Forces) -> Vec<Check> {
     let s = Simple {
         id: CheckId::Bed,
         subject: Subject::AnyBracket,
-        case: "lying as it prints",
+        case: Under::AsPrinted,
         when: When::Now,
         unit: "mm",
         clause: Source::STATICS.at("size against the stated bed; beyond it the file is refused"),
     };
     // A part may fill the bed: utilisation of the bed does not make a design tight.
     vec![simple(
-        &s,
+        s,
         d[worst] * super::ADEQUATE,
         bed[worst],
         vec![format!(
@@ -248,7 +247,7 @@ pub(super) fn walls(m: &Model, _: &Forces) -> Vec<Check> {
     let s = Simple {
         id: CheckId::BossWall,
         subject: Subject::Bosses,
-        case: "perimeters from both sides",
+        case: Under::BothSides,
         when: When::Now,
         unit: "lines",
         clause: Source::JUDGEMENT.at("two perimeters from either side of a boss wall, each as wide as the nozzle"),
@@ -257,7 +256,7 @@ pub(super) fn walls(m: &Model, _: &Forces) -> Vec<Check> {
         step("wall / line", &format!("{} / {line}", figures(wall)), lines, "lines"),
         format!("{} perimeters from each side fill {} lines", m.params.printing.walls, 2 * m.params.printing.walls),
     ];
-    vec![simple(&s, LEAST_LINES, lines, steps, vec![])]
+    vec![simple(s, LEAST_LINES, lines, steps, vec![])]
 }
 
 /// Steepest outside face: leaning bosses.
@@ -266,12 +265,12 @@ pub(super) fn overhang(m: &Model, _: &Forces) -> Vec<Check> {
     let s = Simple {
         id: CheckId::Overhang,
         subject: Subject::Bosses,
-        case: "no supports",
+        case: Under::NoSupports,
         when: When::Now,
         unit: "deg",
         clause: OVERHANG_CLAUSE,
     };
-    vec![simple(&s, demand, OVERHANG, vec![format!("bosses lean by {} deg", figures(demand))], vec![OVERHANG_CLAUSE])]
+    vec![simple(s, demand, OVERHANG, vec![format!("bosses lean by {} deg", figures(demand))], vec![OVERHANG_CLAUSE])]
 }
 
 /// Room of a straight driver beside leaning bosses over their whole height.
@@ -291,14 +290,14 @@ pub(super) fn driver(m: &Model, _: &Forces) -> Vec<Check> {
     let s = Simple {
         id: CheckId::DriverRoom,
         subject: Subject::Screws,
-        case: "straight driver, 10 mm shank",
+        case: Under::StraightDriver,
         when: When::Now,
         unit: "mm",
         clause: Source::STATICS.at("distance of the screw's axis from the leaning bosses over their height"),
     };
     // Half a millimetre of room is enough: the layout keeps it, so being near the limit is no weakness.
     vec![simple(
-        &s,
+        s,
         DRIVER * super::ADEQUATE,
         capacity,
         vec![format!("{} mm from axis to boss, {DRIVER} mm needed, counted at 0.8", figures(capacity))],

@@ -13,7 +13,9 @@ mod remedies;
 mod screws;
 mod stability;
 mod subject;
+mod tie;
 mod top;
+mod under;
 mod variation;
 
 use crate::clauses::working::{figures, step};
@@ -28,6 +30,7 @@ pub use plastic::{Allowable, Kind, Section, allowable};
 pub use remedies::{Found, apply, remedies};
 pub use stability::{Tip, Tips, tip_loads, tipping_push, tips};
 pub use subject::{Part, Subject};
+pub use under::Under;
 pub use variation::{Variation, variation};
 
 type Do = fn(&Model, &Forces) -> Vec<Check>;
@@ -71,8 +74,8 @@ pub(crate) const CHECKS: &[Kept] = kept! {
     BracketSocket: leg::socket_bearing;
     SocketSplit: leg::socket_splitting;
     TubePulledOut: leg::pull_out;
-    TieCollar: leg::ties if leg::tied;
-    TieBolt: leg::tie_bolts if leg::tied;
+    TieCollar: tie::collars if tie::tied;
+    TieBolt: tie::bolts if tie::tied;
     BossRoot: bracket::boss_root;
     GussetToe: bracket::gusset_toe if bracket::has_gussets;
     PlateBending: bracket::plate_bending;
@@ -184,8 +187,8 @@ pub struct Check {
     pub id: CheckId,
     /// What is checked on: the part or place.
     pub subject: Subject,
-    /// The governing load case, with the joint estimate: `push 200 N along x (soft joints)`.
-    pub case: String,
+    /// The governing load case, with the joint estimate.
+    pub case: Under,
     /// Now, or after the stated life.
     pub when: When,
     /// Demand, in `unit`.
@@ -221,15 +224,15 @@ impl Check {
     /// Order of telling: too hot for the plastic first, then the highest utilisation.
     #[must_use]
     pub fn before(&self, other: &Self) -> std::cmp::Ordering {
-        let rank = |c: &Self| (c.too_hot().is_some(), c.utilisation());
+        let rank = |c: &Self| (c.is_too_hot(), c.utilisation());
         let ((hot, used), (other_hot, other_used)) = (rank(self), rank(other));
         other_hot.cmp(&hot).then(other_used.total_cmp(&used))
     }
 
-    /// Where air is too hot for the plastic: which plastic, and its limit.
+    /// Whether air is too hot for the plastic.
     #[must_use]
-    pub fn too_hot(&self) -> Option<&str> {
-        (self.id == CheckId::Heat && self.verdict() == Verdict::NotAdequate).then_some(self.case.as_str())
+    pub const fn is_too_hot(&self) -> bool {
+        matches!(self.case, Under::TooHot { .. })
     }
 
     /// What this check alone would say.
@@ -332,5 +335,27 @@ impl Checked {
     #[must_use]
     pub fn governing(&self) -> Option<&Check> {
         self.checks.first()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::evaluate::evaluate;
+    use crate::mechanics::Detail;
+    use std::collections::BTreeSet;
+
+    #[test]
+    fn every_check_is_made_once_under_its_own_id() {
+        let mut made: Vec<CheckId> = CHECKS.iter().map(|kept| kept.id).collect();
+        made.sort_unstable();
+        assert_eq!(made, CheckId::ALL);
+        let params = crate::params::read(crate::params::built_in()).expect("the built-in bench");
+        let found = evaluate(&params, Detail::Sketch, &Cache::default()).expect("solved");
+        let of =
+            |kept: &Kept| (kept.check)(&found.model, &found.forces).into_iter().map(|c| c.id).collect::<BTreeSet<_>>();
+        for kept in CHECKS.iter().filter(|kept| (kept.applies)(&found.model, &found.forces)) {
+            assert_eq!(of(kept), BTreeSet::from([kept.id]));
+        }
     }
 }

@@ -1,6 +1,6 @@
 //! Standing: tipping, tilt, sway, frequency, shaking.
 
-use super::{Check, CheckId, Subject, When, utilisation_step};
+use super::{Check, CheckId, Subject, Under, When, utilisation_step};
 use crate::clauses::stability::{self, Edge};
 use crate::clauses::working::{figures, step};
 use crate::mechanics::{Forces, Solution, exceeds, fill, joint};
@@ -159,7 +159,7 @@ fn tipping(f: &Forces, id: CheckId, demand: f64, clause: Clause, places: &[[f64;
     Some(Check {
         id,
         subject: edge(f, &over),
-        case: "empty table".into(),
+        case: Under::Empty,
         when: When::Now,
         demand,
         capacity,
@@ -226,7 +226,7 @@ pub(super) fn loads(m: &Model, f: &Forces) -> Vec<Check> {
     let checks = down.filter_map(|load| {
         let at = acts_at(m, load);
         let check = tipping(f, CheckId::TippingLoad, load.force * SAFETY, TIP_CLAUSE, &[at])?;
-        Some(Check { case: load.name.clone(), ..check })
+        Some(Check { case: Under::Load(load.name.clone()), ..check })
     });
     let sideways = m.params.loads.iter().filter(|load| pushes_level(load));
     let checks = checks.chain(sideways.filter_map(|load| pushed_over(m, f, load)));
@@ -247,7 +247,7 @@ fn pushed_over(m: &Model, f: &Forces, load: &Load) -> Option<Check> {
     Some(Check {
         id: CheckId::TippingLoad,
         subject: edge(f, over),
-        case: load.name.clone(),
+        case: Under::Load(load.name.clone()),
         when: When::Now,
         demand,
         capacity,
@@ -270,17 +270,17 @@ fn pushed_over(m: &Model, f: &Forces, load: &Load) -> Option<Check> {
 /// Tilt of the floor that tips the empty and the loaded table.
 pub(super) fn tilt(_: &Model, f: &Forces) -> Vec<Check> {
     let edges = stability::edges(&f.feet);
-    let states = [("empty table", f.empty.1), ("own weight and what stays", f.centre)];
+    let states = [(Under::Empty, f.empty.1), (Under::Lasting, f.centre)];
     let worst = states
         .into_iter()
-        .map(|(name, c)| (name, c, stability::worst_tilt(&edges, [c[0], c[1]], c[2])))
+        .map(|(under, c)| (under, c, stability::worst_tilt(&edges, [c[0], c[1]], c[2])))
         .min_by(|a, b| a.2.total_cmp(&b.2));
     let Some((case, centre, tilt)) = worst else { return Vec::new() };
     let capacity = tilt.to_degrees().max(LEAST_TILT);
     vec![Check {
         id: CheckId::TippingTilt,
         subject: Subject::WorstEdge,
-        case: case.into(),
+        case,
         when: When::Now,
         demand: TILT,
         capacity,
@@ -311,7 +311,7 @@ fn sway(m: &Model, f: &Forces, axis: usize) -> Vec<Check> {
     vec![Check {
         id: ids[axis],
         subject: Subject::Top,
-        case: format!("{} ({} joints)", m.cases[index].name, solution.name),
+        case: Under::Case { name: m.cases[index].name.clone(), joints: solution.name },
         when: When::Now,
         demand,
         capacity,
@@ -352,7 +352,7 @@ pub(super) fn frequency(m: &Model, f: &Forces) -> Vec<Check> {
     vec![Check {
         id: CheckId::Frequency,
         subject: Subject::Motion(mode.shape),
-        case: format!("what stays on the top ({} joints)", solution.name),
+        case: Under::Carried { joints: solution.name },
         when: When::Now,
         demand,
         capacity,
@@ -397,11 +397,15 @@ fn shaken_by(m: &Model, f: &Forces, number: usize) -> Check {
         Some(format!("steady response by modes, damping 0.02: amplitude {} mm", figures(demand))),
         Some(utilisation_step(demand, m.params.limits.sway, "mm")),
     ];
-    let words = load.shaking.as_ref().map_or_else(String::new, |shaking| shaking.words());
+    let (name, joints) = (load.name.clone(), solution.name);
+    let case = match &load.shaking {
+        Some(by) => Under::Shaken { load: name, by: by.clone(), joints },
+        None => Under::Case { name, joints },
+    };
     Check {
         id: CheckId::Shaking,
         subject: Subject::WorstOfTop,
-        case: format!("{} at {words} ({} joints)", load.name, solution.name),
+        case,
         when: When::Now,
         demand,
         capacity: m.params.limits.sway,

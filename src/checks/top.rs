@@ -1,7 +1,7 @@
 //! The wooden top: bending along and across the grain, sag, crushing under the brackets.
 
 use super::govern::{Outcome, Rule, Trial, duration_at, over_cases};
-use super::{Check, CheckId, Subject, When, utilisation_step};
+use super::{Check, CheckId, Subject, Under, When, utilisation_step};
 use crate::clauses::working::{figures, step};
 use crate::mechanics::{Forces, estimate, exceeds};
 use crate::model::{self, Action, Model, Purpose};
@@ -89,7 +89,7 @@ pub(super) fn sag(m: &Model, f: &Forces) -> Vec<Check> {
         all.push(Check {
             id: CheckId::TopSag,
             subject: Subject::TopAt(at),
-            case: format!("{} ({} joints)", case.map_or("", |c| &c.name), solution.name),
+            case: Under::Case { name: case.map_or_else(String::new, |c| c.name.clone()), joints: solution.name },
             when,
             demand,
             capacity,

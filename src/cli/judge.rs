@@ -171,7 +171,7 @@ fn cells(check: &Check) -> [String; 7] {
     [
         check.id.words().to_owned(),
         check.subject.words(),
-        check.case.clone(),
+        check.case.words(),
         when.to_owned(),
         with_unit(check.demand),
         with_unit(check.capacity),
@@ -224,7 +224,7 @@ pub fn remedies(checked: &Checked) -> String {
 /// Name, figures, formula, numbers, sources.
 fn shown(check: &Check) -> String {
     let mut text = format!("{}, {}\n", check.id.words(), check.subject.words());
-    text.push_str(&format!("    {}\n    {}, {}\n", figures(check), check.case, check.when.word()));
+    text.push_str(&format!("    {}\n    {}, {}\n", figures(check), check.case.words(), check.when.word()));
     for step in &check.steps {
         text.push_str(&paragraph("        ", step));
     }
@@ -273,7 +273,7 @@ fn data(checked: &Checked, solids: Option<Value>) -> String {
 
 fn check_data(c: &Check) -> Value {
     json!({
-        "name": c.id.words(), "place": c.subject.words(), "case": c.case, "when": c.when.word(), "demand": c.demand,
+        "name": c.id.words(), "place": c.subject.words(), "case": c.case.words(), "when": c.when.word(), "demand": c.demand,
         "capacity": c.capacity, "unit": c.unit, "utilisation": c.utilisation(), "verdict": c.verdict().words(),
         "clause": c.clause.to_string(), "steps": c.steps,
         "sources": c.sources.iter().map(ToString::to_string).collect::<Vec<_>>(),
@@ -283,14 +283,14 @@ fn check_data(c: &Check) -> Value {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use underframe::checks::{Caution, CheckId, Remedy, Subject, When};
+    use underframe::checks::{Caution, CheckId, Remedy, Subject, Under, When};
     use underframe::source::Source;
 
     fn check(leg: usize, demand: f64) -> Check {
         Check {
             id: CheckId::ScrewLost,
             subject: Subject::Screw { leg, screw: 4 },
-            case: "somebody leans on the edge with a name that goes on (soft joints)".into(),
+            case: Under::Case { name: "somebody leans on the edge with a name that goes on".into(), joints: "soft" },
             when: When::AfterLife,
             demand,
             capacity: 1234.5,

@@ -87,7 +87,7 @@ struct Report<'a> {
 struct CheckRow<'a> {
     name: &'static str,
     place: String,
-    case: &'a str,
+    case: String,
     when: &'static str,
     demand: Number,
     capacity: Number,
@@ -262,7 +262,7 @@ impl<'a> CheckRow<'a> {
         Self {
             name: check.id.words(),
             place: check.subject.words(),
-            case: &check.case,
+            case: check.case.words(),
             when: check.when.word(),
             demand: round(check.demand),
             capacity: round(check.capacity),

@@ -1,7 +1,9 @@
 //! Checks and verdict in words: one place for what the terminal, the sheets and the lists say.
 
-use crate::checks::{CheckId, Checked, Cures, Subject, Undone, Verdict, When, is_full};
+use crate::checks::{Check, CheckId, Checked, Cures, Subject, Under, Undone, Verdict, When, is_full};
+use crate::formats::number::short;
 use crate::model::rail_name;
+use crate::problem::{Place, Problem};
 
 /// Utilisations above this are told as more than it (judgement: a hundred times the limit or a thousand, nobody acts
 /// otherwise).
@@ -116,6 +118,54 @@ impl Subject {
     }
 }
 
+impl Under {
+    /// The case, such as `push 200 N along x (soft joints)`.
+    #[must_use]
+    pub fn words(&self) -> String {
+        match self {
+            Self::Case { name, joints } => format!("{name} ({joints} joints)"),
+            Self::Load(name) => name.clone(),
+            Self::Shaken { load, by, joints } => format!("{load} at {} ({joints} joints)", by.words()),
+            Self::Lasting => "own weight and what stays".into(),
+            Self::LastingWith { joints } => format!("own weight and what stays ({joints} joints)"),
+            Self::Carried { joints } => format!("what stays on the top ({joints} joints)"),
+            Self::Empty => "empty table".into(),
+            Self::Unloaded => "free travel, no load".into(),
+            Self::Hottest => "hottest day".into(),
+            Self::TooHot { filament, limit, air } => {
+                let [limit, air] = [limit, air].map(|celsius| short(*celsius, 1));
+                format!("too hot for {filament}: service limit {limit} C, air up to {air} C")
+            }
+            Self::Seasons => "driest to wettest season".into(),
+            Self::ScrewsHome => "all screws driven home".into(),
+            Self::AsPrinted => "lying as it prints".into(),
+            Self::BothSides => "perimeters from both sides".into(),
+            Self::NoSupports => "no supports".into(),
+            Self::StraightDriver => "straight driver, 10 mm shank".into(),
+        }
+    }
+}
+
+impl Check {
+    /// Where air is too hot for the plastic: which plastic, and its limit.
+    #[must_use]
+    pub fn too_hot(&self) -> Option<String> {
+        self.is_too_hot().then(|| self.case.words())
+    }
+}
+
+impl Undone {
+    /// Each as a problem of the file: it is a table that cannot be answered for.
+    #[must_use]
+    pub fn problems(&self) -> Vec<Problem> {
+        let problem = |id: &CheckId| {
+            let message = format!("\"{}\" cannot be checked on this table", id.words());
+            Problem::new(Place::default(), "", message).hint("please report it with the file")
+        };
+        self.0.iter().map(problem).collect()
+    }
+}
+
 impl Cures {
     /// The checks by name, or `every check`.
     #[must_use]
@@ -198,7 +248,10 @@ mod tests {
 
     #[test]
     fn a_check_that_was_not_done_is_named() {
-        assert_eq!(Undone(vec![CheckId::Heat, CheckId::Bed]).to_string(), "not checked: plastic: heat, printing: bed");
+        let undone = Undone(vec![CheckId::Heat, CheckId::Bed]);
+        assert_eq!(undone.to_string(), "not checked: plastic: heat, printing: bed");
+        let told: Vec<String> = undone.problems().into_iter().map(|problem| problem.message).collect();
+        assert!(told.len() == 2 && told[0] == "\"plastic: heat\" cannot be checked on this table", "{told:?}");
     }
 
     #[test]

@@ -72,7 +72,7 @@ impl Row {
         Self {
             name: check.id.words(),
             place: check.subject.words(),
-            case: check.case.clone(),
+            case: check.case.words(),
             when: check.when.word(),
             later: check.when == crate::checks::When::AfterLife,
             demand: figure(check.demand),
@@ -177,7 +177,7 @@ impl Answer {
             level: level(verdict),
             utilisation: governing.map_or_else(String::new, |c| used(c.utilisation())),
             check: governing.map_or_else(String::new, |c| format!("{}, {}", c.id.words(), c.subject.words())),
-            case: governing.map_or_else(String::new, |c| c.case.clone()),
+            case: governing.map_or_else(String::new, |c| c.case.words()),
             when: governing.map_or("", |c| c.when.word()),
             sentence: sentence(verdict, governing),
             warning: checked.warning(),

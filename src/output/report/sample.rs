@@ -2,7 +2,7 @@
 
 use std::sync::OnceLock;
 
-use crate::checks::{Caution, Check, CheckId, Checked, Cures, Remedy, Subject, Variation, When};
+use crate::checks::{Caution, Check, CheckId, Checked, Cures, Remedy, Subject, Under, Variation, When};
 use crate::mechanics::{Cache, Detail, Forces};
 use crate::model::Model;
 use crate::output::{Kit, Printed, kit};
@@ -83,7 +83,7 @@ fn checked() -> Checked {
     let plain = |id, subject, when, demand, clause, unit| Check {
         id,
         subject,
-        case: "push 200 N along x (soft joints)".into(),
+        case: Under::Case { name: "push 200 N along x".into(), joints: "soft" },
         when,
         demand,
         capacity: 200.0,

@@ -1,0 +1,65 @@
+//! Under what something is checked.
+
+use crate::params::Shaking;
+
+/// The load case that governs a check, or the circumstances. `joints` names the estimate of the joints' stiffness.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Under {
+    /// A load case of the model.
+    Case {
+        /// Its name.
+        name: String,
+        /// Estimate.
+        joints: &'static str,
+    },
+    /// A load of the file alone, by name.
+    Load(String),
+    /// A load that shakes.
+    Shaken {
+        /// Its name.
+        load: String,
+        /// How.
+        by: Shaking,
+        /// Estimate.
+        joints: &'static str,
+    },
+    /// Own weight and what stays, where the estimate makes no difference.
+    Lasting,
+    /// The same under one estimate.
+    LastingWith {
+        /// Estimate.
+        joints: &'static str,
+    },
+    /// What stays moves with the top.
+    Carried {
+        /// Estimate.
+        joints: &'static str,
+    },
+    /// The empty table.
+    Empty,
+    /// No load: free travel.
+    Unloaded,
+    /// The hottest air that the filament stands.
+    Hottest,
+    /// Air hotter than the filament stands.
+    TooHot {
+        /// Filament, as the user calls it.
+        filament: String,
+        /// Its service limit, C.
+        limit: f64,
+        /// The hottest air, C.
+        air: f64,
+    },
+    /// From the driest to the wettest season.
+    Seasons,
+    /// All screws driven home.
+    ScrewsHome,
+    /// Lying as it prints.
+    AsPrinted,
+    /// Perimeters from both sides of a wall.
+    BothSides,
+    /// Printed without supports.
+    NoSupports,
+    /// A straight driver.
+    StraightDriver,
+}
