@@ -81,6 +81,7 @@ fn solution(out: &mut String, model: &Model, s: &Solution, worked: bool) {
     let _ = writeln!(out, "\njoints {}", s.name);
     line(out, "turning N mm/rad", &s.joints.turning.concat());
     line(out, "along N/mm", &s.joints.axial);
+    line(out, "along the bore", &[s.joints.bore]);
     line(out, "collar, foot, rail", &[s.joints.collar[0], s.joints.collar[1], s.joints.foot, s.joints.rail]);
     line(out, "critical factor", &[s.critical_factor.unwrap_or_default()]);
     for mode in &s.modes {

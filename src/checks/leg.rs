@@ -366,6 +366,29 @@ fn leg_weight(m: &Model) -> f64 {
     2.0 * c.area * m.legs[0].tube_length * m.params.legs.tube.metal.density * 1e-9 * crate::units::GRAVITY
 }
 
+/// How far the tubes of a bundle slide in their bores before the cross bolts bear, mm each way, and the top with them: the
+/// leg turns about the middle of its bundle until the bolt that is farthest out bears. None where nothing slides: one tube, or
+/// glued ones, or no bolt to bear.
+fn slip(m: &Model) -> Option<[f64; 2]> {
+    let hold = &m.params.bracket.hold;
+    let design = &m.brackets[m.legs[0].bracket.kind].design;
+    let bolt = design.sockets[0].bolt.as_ref().filter(|_| design.sockets.len() > 1 && !hold.bonded)?;
+    let slack = (bolt.hole - bolt.size) / 2.0;
+    let middle = [0, 1].map(|k| design.sockets.iter().map(|s| s.base[k]).sum::<f64>() / design.sockets.len() as f64);
+    let out = design.sockets.iter().map(|s| (s.base[0] - middle[0]).hypot(s.base[1] - middle[1])).fold(0.0, f64::max);
+    Some([slack, slack / out * m.legs[0].tube_length])
+}
+
+/// What is said of tubes that may slide.
+pub(super) fn slip_note(m: &Model) -> Option<String> {
+    let [slack, top] = slip(m)?;
+    let held = if m.params.bracket.hold.ribs { "Pushed harder than the ribs hold, the tubes" } else { "The tubes" };
+    Some(format!(
+        "{held} of a leg slide up to {slack:.2} mm each way in their bores before the cross bolts bear, and the top moves up to \
+         {top:.0} mm each way with them; epoxy keeps them from it."
+    ))
+}
+
 /// Free travel of the top from play in the sockets.
 pub(super) fn play(m: &Model, f: &Forces) -> Vec<Check> {
     let demand = f.play[0].max(f.play[1]);
@@ -392,4 +415,30 @@ pub(super) fn play(m: &Model, f: &Forces) -> Vec<Check> {
         steps: vec![words, utilisation_step(demand, capacity, "mm")],
         sources: vec![socket::PLAY],
     }]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// By hand: a hole of 4.5 mm for M4 lets a tube slide 0.25 mm each way; tubes stand on a circle of 33 mm radius.
+    #[test]
+    fn tubes_of_a_bundle_that_may_slide_are_told() {
+        let table = |legs: &str, hold: &str| {
+            let text = format!(
+                r#"{{"top": {{"length": "1200 mm", "width": "600 mm", "thickness": "30 mm"}}, "height": "740 mm",
+                    "legs": {{"tube": "16 x 1.5 mm", {legs}}}, "bracket": {{"hold": {hold}}},
+                    "loads": [{{"mass": "20 kg"}}]}}"#
+            );
+            Model::new(&crate::params::read(&text).expect("read")).expect("a model")
+        };
+        let bundle = r#""tubes": 3, "pitch_circle": "66 mm""#;
+        let m = table(bundle, r#"["ribs", "cross bolt M4"]"#);
+        let [slack, top] = slip(&m).expect("slides");
+        assert!((slack - 0.25).abs() < 1e-9, "{slack}");
+        assert!((top - 0.25 / 33.0 * m.legs[0].tube_length).abs() < 1e-6, "{top}");
+        assert!(slip_note(&m).is_some_and(|words| words.contains("0.25 mm each way")));
+        assert_eq!(slip(&table(bundle, r#""bonded""#)), None);
+        assert_eq!(slip(&table(r#""tubes": 1"#, r#"["ribs", "cross bolt M4"]"#)), None);
+    }
 }

@@ -142,6 +142,7 @@ pub fn checked(model: &Model, forces: &Forces) -> Result<Checked, Undone> {
 /// What is said with the verdict, whatever it is.
 fn notes(model: &Model, forces: &Forces) -> Vec<String> {
     let mut all = vec![stability::tips(model, forces).words()];
+    all.extend(leg::slip_note(model));
     let outside = &forces.outside_studied;
     all.extend((!outside.is_empty()).then(|| {
         format!("Outside the studied range ({}): the joints' two estimates lie further apart.", outside.join(", "))

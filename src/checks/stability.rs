@@ -3,7 +3,7 @@
 use super::{Check, CheckId, Subject, Under, When, utilisation_step};
 use crate::clauses::stability::{self, Edge};
 use crate::clauses::working::{figures, step};
-use crate::mechanics::{Forces, Solution, exceeds, fill, joint};
+use crate::mechanics::{Forces, Solution, estimate, exceeds, fill, joint};
 use crate::model::{self, Model, Purpose, SWAY_PUSH};
 use crate::params::{Load, Spread};
 use crate::source::{Clause, Source};
@@ -326,7 +326,7 @@ fn sway(m: &Model, f: &Forces, axis: usize) -> Vec<Check> {
             format!("with stiff joints: {} mm", figures(f.solutions.iter().map(of).fold(f64::MAX, f64::min))),
             utilisation_step(demand, capacity, "mm"),
         ],
-        sources: vec![joint::STIFFNESS, fill::CORE, crate::mechanics::estimate::COLLAR],
+        sources: vec![joint::STIFFNESS, fill::CORE, estimate::COLLAR, estimate::ALONG],
     }]
 }
 

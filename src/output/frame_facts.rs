@@ -80,11 +80,12 @@ fn rail(r: &Rail) -> Value {
 
 /// JSON has no infinity: a rigid component comes out as `null`.
 fn estimate(s: &Solution) -> Value {
-    let Joints { turning, axial, collar, foot, rail, base, .. } = &s.joints;
+    let Joints { turning, axial, bore, collar, foot, rail, base, .. } = &s.joints;
     json!({
         "name": s.name,
         "turning": turning,
         "axial": axial,
+        "bore": bore,
         "collar": collar,
         "foot": foot,
         "rail": rail,

@@ -237,9 +237,13 @@ class Table:
     def leg_tube(self, ends, down, depths, bracket, ties, foot):
         """From the bracket's mouth through the ties' middles to the foot's mouth."""
         mouth = ends[0] + down * (depths[0] - self.facts["end_play_mm"])
-        last = self.arm(bracket, mouth)
-        collar = self.joints["collar"]
         side = np.cross(down, [1.0, 0.0, 0.0])
+        last = self.arm(bracket, mouth)
+        if self.joints["bore"] is not None:
+            end = self.node(mouth)
+            self.spring(last, end, down, side, [self.joints["bore"]] + [None] * 5)
+            last = end
+        collar = self.joints["collar"]
         holds = []
         for body in reversed(ties):
             middle = self.places[body]
