@@ -7,8 +7,10 @@ use nalgebra::DMatrix;
 use super::frame::Frame;
 use super::ground::{DOF, FrameError, NodeId};
 use super::load::Case;
-use super::solve::{Piece, Solver, State, act, assemble, geometric, masses, resist};
+use super::piece::{Piece, act, assemble, geometric, masses, resist};
+use super::solve::Solver;
 use super::sparse::{Factor, Symmetric, add_to, dot};
+use super::state::State;
 
 /// Vectors added to the search space at once: finds up to so many equal eigenvalues (a square table has two).
 const BLOCK: usize = 4;

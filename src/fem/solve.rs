@@ -2,15 +2,17 @@
 
 use std::sync::OnceLock;
 
-use nalgebra::{DMatrix, DVector, Dyn, LU, Matrix3, Vector3};
+use nalgebra::{DMatrix, DVector, Dyn, LU};
 
 use super::beam::Vec12;
-use super::constraint::{Constraints, Key, dofs_of};
+use super::constraint::{Constraints, Key};
 use super::frame::Frame;
-use super::ground::{BeamId, DOF, FrameError, NodeId, PlateId, SpringId};
+use super::ground::{DOF, FrameError, NodeId, PlateId};
 use super::load::Case;
+use super::piece::{Piece, act, assemble, geometric, masses, resist, stiffness};
 use super::plate::PlateForces;
-use super::sparse::{Factor, Gather, Symmetric, add_to, dot};
+use super::sparse::{Factor, add_to, dot};
+use super::state::State;
 
 /// Lowest eigenvalue of the stiffness scaled to a unit diagonal below which a frame counts as a mechanism. Measured:
 /// tables with joints of 10 and 0.1 N m/rad have 1e-10 and 1e-12; a mechanism's zero is rounding near 1e-15, and mostly
@@ -22,59 +24,6 @@ const LIFT: f64 = 1e-10;
 
 /// Steps of inverse iteration towards the loosest movement; each gains many digits where it matters.
 const STEPS: usize = 3;
-
-/// Most degrees of freedom of one element: three nodes.
-const WIDEST: usize = 3 * DOF;
-
-/// The matrix of one element over all degrees of freedom of its nodes.
-#[derive(Clone, Debug)]
-pub(super) struct Piece {
-    dofs: Vec<usize>,
-    /// By columns.
-    matrix: Vec<f64>,
-}
-
-impl Piece {
-    fn new<const N: usize>(nodes: &[usize], matrix: &nalgebra::SMatrix<f64, N, N>) -> Self {
-        Self { dofs: dofs_of(nodes), matrix: matrix.as_slice().to_vec() }
-    }
-
-    /// Adds the forces of a stiffness, which a common translation cannot strain: it is taken out first, since
-    /// otherwise the sway of a whole table would cost equilibrium several digits.
-    fn resist(&self, u: &[f64], out: &mut [f64]) {
-        let first = [u[self.dofs[0]], u[self.dofs[1]], u[self.dofs[2]]];
-        self.times(|i| if i % DOF < 3 { u[self.dofs[i]] - first[i % DOF] } else { u[self.dofs[i]] }, out);
-    }
-
-    /// Adds matrix times displacements to forces.
-    fn act(&self, u: &[f64], out: &mut [f64]) {
-        self.times(|i| u[self.dofs[i]], out);
-    }
-
-    fn times(&self, local: impl Fn(usize) -> f64, out: &mut [f64]) {
-        let n = self.dofs.len();
-        let mut sums = [0.0; WIDEST];
-        for (j, column) in self.matrix.chunks_exact(n).enumerate() {
-            let u = local(j);
-            sums.iter_mut().zip(column).for_each(|(sum, k)| *sum += k * u);
-        }
-        self.dofs.iter().zip(sums).for_each(|(dof, f)| out[*dof] += f);
-    }
-}
-
-/// Sum over elements of matrix times displacements, at all degrees of freedom.
-pub(super) fn act(pieces: &[Piece], u: &[f64]) -> Vec<f64> {
-    let mut out = vec![0.0; u.len()];
-    pieces.iter().for_each(|p| p.act(u, &mut out));
-    out
-}
-
-/// Forces of a stiffness at all degrees of freedom.
-pub(super) fn resist(pieces: &[Piece], u: &[f64]) -> Vec<f64> {
-    let mut out = vec![0.0; u.len()];
-    pieces.iter().for_each(|p| p.resist(u, &mut out));
-    out
-}
 
 /// A frame ready to be solved.
 #[derive(Clone, Debug)]
@@ -96,90 +45,6 @@ pub struct Loose {
     moved: Vec<State>,
     /// Forces of the supports under them.
     stiffness: LU<f64, Dyn, Dyn>,
-}
-
-/// Displacements and forces of one load case.
-#[derive(Clone, Debug)]
-pub struct State {
-    pub(super) displacements: Vec<f64>,
-    /// Loads including weight.
-    applied: Vec<f64>,
-    supports: Vec<f64>,
-    pub(super) springs: Vec<[f64; 6]>,
-    pub(super) beams: Vec<[f64; 12]>,
-    energy: f64,
-}
-
-impl State {
-    /// ux uy uz (mm), rx ry rz (rad) of a node.
-    #[must_use]
-    pub fn displacement(&self, node: NodeId) -> [f64; 6] {
-        six(&self.displacements, node.0)
-    }
-
-    /// Forces (N) and moments (N mm) of the supports on a node, global axes; zero where it is not held.
-    #[must_use]
-    pub fn reaction(&self, node: NodeId) -> [f64; 6] {
-        six(&self.supports, node.0)
-    }
-
-    /// Forces and moments on the first and second end of a beam, in its local axes: N is minus the first, or the
-    /// seventh.
-    #[must_use]
-    pub fn beam_ends(&self, beam: BeamId) -> [[f64; 6]; 2] {
-        [six(&self.beams[beam.0], 0), six(&self.beams[beam.0], 1)]
-    }
-
-    pub(super) fn tension(&self, beam: usize) -> f64 {
-        0.5 * (self.beams[beam][6] - self.beams[beam][0])
-    }
-
-    /// Forces and moments that a spring or link exerts on its second node, in the spring's axes.
-    #[must_use]
-    pub fn spring(&self, spring: SpringId) -> [f64; 6] {
-        self.springs[spring.0]
-    }
-
-    /// Strain energy, N mm; in second order with the work of the geometric stiffness.
-    #[must_use]
-    pub fn energy(&self) -> f64 {
-        self.energy
-    }
-
-    /// Half the work of loads on their displacements, N mm.
-    #[must_use]
-    pub fn work(&self) -> f64 {
-        0.5 * dot(&self.applied, &self.displacements)
-    }
-
-    /// Sum of loads including weight, and their moment about the origin.
-    #[must_use]
-    pub fn applied_sum(&self, frame: &Frame) -> [f64; 6] {
-        resultant(frame, &self.applied)
-    }
-
-    /// Sum of reactions, and their moment about the origin; in second order the moment of loads on their own
-    /// displacements is missing from it.
-    #[must_use]
-    pub fn reaction_sum(&self, frame: &Frame) -> [f64; 6] {
-        resultant(frame, &self.supports)
-    }
-}
-
-fn six(all: &[f64], index: usize) -> [f64; 6] {
-    std::array::from_fn(|d| all[index * DOF + d])
-}
-
-fn resultant(frame: &Frame, forces: &[f64]) -> [f64; 6] {
-    let mut sum = [0.0; 6];
-    for (f, place) in forces.chunks(DOF).zip(&frame.nodes) {
-        let turn = place.cross(&Vector3::new(f[0], f[1], f[2]));
-        for d in 0..3 {
-            sum[d] += f[d];
-            sum[3 + d] += f[3 + d] + turn[d];
-        }
-    }
-    sum
 }
 
 impl Frame {
@@ -415,74 +280,6 @@ fn local(nodes: &[usize; 2], u: &[f64]) -> Vec12 {
 /// The same translation at every node.
 pub(super) fn uniform(frame: &Frame, [x, y, z]: [f64; 3]) -> Vec<f64> {
     [x, y, z, 0.0, 0.0, 0.0].repeat(frame.nodes.len())
-}
-
-fn stiffness(frame: &Frame) -> Vec<Piece> {
-    let beams = frame.beams.iter().map(|b| Piece::new(&b.nodes, &b.in_global(&b.stiffness())));
-    let soft = |s: &&super::spring::Spring| s.stiffness.iter().any(|k| k.is_finite() && *k > 0.0);
-    let springs = frame.springs.iter().filter(soft).map(|s| Piece::new(&s.nodes, &s.stiffness()));
-    let plates = frame
-        .plates
-        .iter()
-        .flat_map(|p| p.triangles.iter().enumerate().map(|(i, nodes)| Piece::new(nodes, &p.stiffness(i))));
-    beams.chain(springs).chain(plates).collect()
-}
-
-/// Mass of beams, plates and lumps; `carried` tells whether what lies on plates is counted.
-pub(super) fn masses(frame: &Frame, carried: bool) -> Vec<Piece> {
-    let beams = frame.beams.iter().filter(|b| b.section.density > 0.0);
-    let beams = beams.map(|b| Piece::new(&b.nodes, &b.in_global(&b.mass())));
-    let plates = frame
-        .plates
-        .iter()
-        .flat_map(|p| p.triangles.iter().enumerate().map(move |(i, nodes)| Piece::new(nodes, &p.mass(i, carried))));
-    let lumps = frame.masses.iter().map(|lump| {
-        let [x, y, z] = lump.inertia;
-        let diagonal = nalgebra::SVector::<f64, 6>::new(lump.mass, lump.mass, lump.mass, x, y, z);
-        Piece::new(&[lump.node], &nalgebra::SMatrix::<f64, 6, 6>::from_diagonal(&diagonal))
-    });
-    beams.chain(plates).chain(lumps).collect()
-}
-
-/// Geometric stiffness of beams and of rigid arms in springs and links under a state's forces.
-pub(super) fn geometric(frame: &Frame, state: &State) -> Vec<Piece> {
-    let beams =
-        frame.beams.iter().enumerate().map(|(i, b)| Piece::new(&b.nodes, &b.in_global(&b.geometric(state.tension(i)))));
-    let long = frame.springs.iter().enumerate().filter(|(_, s)| s.arm.norm() > 0.0);
-    let arms = long.map(|(i, s)| {
-        let [x, y, z, ..] = state.springs[i];
-        let block: Matrix3<f64> = s.arm_stiffness(s.axes.0.transpose() * Vector3::new(x, y, z));
-        let mut matrix = nalgebra::SMatrix::<f64, 6, 6>::zeros();
-        matrix.fixed_view_mut::<3, 3>(3, 3).copy_from(&block);
-        Piece::new(&s.nodes[..1], &matrix)
-    });
-    beams.chain(arms).collect()
-}
-
-/// Sum of factored elements over the independent unknowns.
-pub(super) fn assemble(constraints: &Constraints, parts: &[(f64, &[Piece])]) -> Symmetric {
-    let mut gather = Gather::new(constraints.unknowns.len());
-    for (factor, pieces) in parts {
-        pieces.iter().for_each(|piece| put(&mut gather, constraints, piece, *factor));
-    }
-    gather.finish()
-}
-
-fn put(gather: &mut Gather, constraints: &Constraints, piece: &Piece, factor: f64) {
-    let sums: Vec<_> = piece.dofs.iter().map(|d| &constraints.made_of[*d]).collect();
-    for (column, entries) in sums.iter().zip(piece.matrix.chunks_exact(sums.len())) {
-        for (row, entry) in sums.iter().zip(entries) {
-            let value = factor * entry;
-            if value == 0.0 {
-                continue;
-            }
-            for (a, ca) in row.iter() {
-                for (b, cb) in column.iter() {
-                    gather.add(*a, *b, value * ca * cb);
-                }
-            }
-        }
-    }
 }
 
 /// Lowest eigenvalue of the matrix scaled by its diagonal, and its shape.

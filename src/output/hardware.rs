@@ -105,7 +105,7 @@ pub fn total(rows: &[FilamentRow]) -> FilamentRow {
     }
 }
 
-/// See [`hardware`].
+/// What to buy, in the order of the work.
 #[must_use]
 pub fn bought(model: &Model) -> Vec<HardwareRow> {
     [screws(model), cross_bolts(model), feet(model), glue(model)].concat()

@@ -4,7 +4,7 @@ use super::Kind;
 use super::digits::GLYPHS;
 use super::table::GAUGE_NAMES;
 
-/// A regular expression (ECMA 262) for everything [`read`] takes as this kind.
+/// A regular expression (ECMA 262) for everything [`super::read()`] takes as this kind.
 #[must_use]
 pub fn pattern(kind: Kind) -> String {
     let number = number_pattern();
@@ -22,7 +22,7 @@ pub(crate) fn number_pattern() -> String {
     format!("((\\d+\\s*-?\\s*)?[{signs}]|(\\d+(\\s+|\\s*-\\s*))?{simple}|(\\d+\\.?\\d*|\\.\\d+)([eE][-+]?\\d+)?)")
 }
 
-/// Marks that [`fold`] leaves out.
+/// Marks that [`super::read::fold`] leaves out.
 const LOOSE: &str = "[-\\s.·⋅*^]*";
 
 pub(crate) fn unit_pattern(kind: Kind) -> String {

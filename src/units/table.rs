@@ -9,7 +9,7 @@ use super::{GRAVITY, INCH, LBF, POUND, PSI, System};
 pub(crate) struct Unit {
     /// As we write it.
     pub shown: &'static str,
-    /// As people write it, folded by [`fold`].
+    /// As people write it, folded by [`super::read::fold`].
     pub names: &'static [&'static str],
     pub(super) factor: f64,
     pub(super) offset: f64,
