@@ -17,6 +17,7 @@ pub mod parallel;
 pub mod params;
 pub mod parts;
 pub mod problem;
+pub mod search;
 pub mod source;
 pub mod tables;
 pub mod units;
@@ -111,7 +112,7 @@ impl Judged {
     /// Looks for what would help, where something fails or is tight: takes as long as several tables.
     pub fn advise(&mut self, progress: Progress) {
         progress(Step::Advising);
-        checks::advise(&self.text, &self.model, &self.cache, &mut self.checked);
+        search::advise(&self.text, &self.model, &self.cache, &mut self.checked);
     }
 }
 
@@ -173,7 +174,7 @@ pub fn make(text: &[u8], progress: Progress) -> Result<Made, Failure> {
     judged.advise(progress);
     let Judged { model, forces, checked, cache, text } = judged;
     progress(Step::Varying);
-    let varied = checks::variation(&text, &model, &forces, &cache);
+    let varied = search::variation(&text, &model, &checked.checks, &cache);
     let printed = printed(parts::all(&model).map_err(Failure::defect)?, progress)?;
     progress(Step::Writing);
     let kit =

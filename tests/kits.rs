@@ -15,13 +15,14 @@ use std::path::Path;
 
 use dice::Dice;
 use serde_json::{Map, Value, json};
-use underframe::checks::{self, Check, Checked, Variation};
+use underframe::checks::{self, Check, Checked};
 use underframe::geometry::{Axis, bore_diameter};
 use underframe::mechanics::{Cache, Detail};
 use underframe::model::Model;
 use underframe::output::{Files, Kit};
 use underframe::parts::Part;
 use underframe::problem::Problem;
+use underframe::search::Variation;
 use underframe::tables::screw::Screw;
 use underframe::{mechanics, output, parallel, params, parts, tables};
 

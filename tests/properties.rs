@@ -9,6 +9,7 @@ use underframe::clauses::working::figures;
 use underframe::mechanics::{self, Cache, Detail, Forces};
 use underframe::model::{Model, Purpose};
 use underframe::params;
+use underframe::search;
 
 fn built(file: &Value) -> (Model, Forces) {
     let params = params::read(&file.to_string()).unwrap_or_else(|list| panic!("{list:#?}"));
@@ -198,7 +199,7 @@ fn every_utilisation_is_finite_and_not_negative() {
     ];
     let mut files = examples();
     files.extend(odd.map(|(pointer, value)| {
-        (format!("{pointer} {value}"), checks::apply(&uneven(), &[(pointer.to_owned(), value)]))
+        (format!("{pointer} {value}"), search::apply(&uneven(), &[(pointer.to_owned(), value)]))
     }));
     let mut seen = 0;
     for (name, file) in files {

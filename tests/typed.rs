@@ -28,7 +28,7 @@ const OTHERS: [(&str, &str); 11] = [
     ("src/cli/write/old.rs", "name.strip_prefix"),
     ("src/cli/judge.rs", "c.id.words().to_lowercase().contains"),
     ("src/checks/cautions.rs", "name.split"),
-    ("src/checks/changes.rs", "row.name.trim_end_matches"),
+    ("src/search/changes.rs", "row.name.trim_end_matches"),
     ("src/model/cases.rs", "c.name.starts_with"),
     ("src/output/beds.rs", "part.name.starts_with"),
     ("src/output/report/solids.rs", "name.starts_with"),

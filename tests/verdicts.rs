@@ -8,6 +8,7 @@ use underframe::checks::{self, ADEQUATE, Check, CheckId, Verdict, When};
 use underframe::mechanics::{self, Cache, Detail};
 use underframe::model::Model;
 use underframe::params;
+use underframe::search;
 
 fn folder(name: &str) -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join(name)
@@ -90,10 +91,10 @@ fn every_remedy_cures(name: &str) {
     let model = laid_out(&text);
     let before = judged(&text);
     let limit = if highest(&before) > 1.0 { 1.0 } else { ADEQUATE };
-    let found = checks::remedies(&text, &model, &before, &Cache::default());
+    let found = search::remedies(&text, &model, &before, &Cache::default());
     assert!(!found.remedies.is_empty() && found.tried <= 40, "{name}: {found:?}");
     for remedy in found.remedies {
-        let after = judged(&checks::apply(&text, &remedy.edits));
+        let after = judged(&search::apply(&text, &remedy.edits));
         for check in after.iter().filter(|c| remedy.cures.has(c.id)) {
             assert!(
                 check.utilisation() <= limit,

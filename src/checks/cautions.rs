@@ -236,7 +236,8 @@ fn heavy(m: &Model) -> Option<Caution> {
 pub const NO_CURE: &str = "No cure found";
 
 /// Nothing that was tried brings every check within its limit.
-pub(super) fn no_cure(tried: usize, verdict: Verdict) -> Caution {
+#[must_use]
+pub fn no_cure(tried: usize, verdict: Verdict) -> Caution {
     let tries = match tried {
         0 => "None of the changes that can be tried bears on what limits it.".to_owned(),
         _ => format!(

@@ -2,36 +2,31 @@
 
 mod bracket;
 mod cautions;
-mod changes;
 mod foot;
 mod govern;
 mod id;
 mod leg;
 mod making;
 mod plastic;
-mod remedies;
 mod screws;
 mod stability;
 mod subject;
 mod tie;
 mod top;
 mod under;
-mod variation;
 
 use crate::clauses::working::{figures, step};
-use crate::mechanics::{Cache, Forces};
+use crate::mechanics::Forces;
 use crate::model::Model;
 use crate::source::Clause;
 
-pub use cautions::{FIGURES, NO_CURE};
+pub use cautions::{FIGURES, NO_CURE, no_cure};
 pub use id::CheckId;
 pub use making::inspection_years;
 pub use plastic::{Allowable, Kind, Section, allowable};
-pub use remedies::{Found, apply, remedies};
 pub use stability::{Tip, Tips, tip_loads, tipping_push, tips};
 pub use subject::{Part, Subject};
 pub use under::Under;
-pub use variation::{Variation, variation};
 
 type Do = fn(&Model, &Forces) -> Vec<Check>;
 
@@ -148,15 +143,6 @@ fn notes(model: &Model, forces: &Forces) -> Vec<String> {
         format!("Outside the studied range ({}): the joints' two estimates lie further apart.", outside.join(", "))
     }));
     all
-}
-
-/// Adds what would cure what fails or is tight, or the caution that nothing was found. `text` is the parameter file.
-pub fn advise(text: &str, model: &Model, cache: &Cache, checked: &mut Checked) {
-    let Ok(file) = serde_json::from_str(text) else { return };
-    let found = remedies(&file, model, &checked.checks, cache);
-    let verdict = checked.verdict();
-    checked.cautions.extend((!found.all).then(|| cautions::no_cure(found.tried, verdict)));
-    checked.remedies = found.remedies;
 }
 
 /// Last line of every working.
@@ -343,7 +329,7 @@ impl Checked {
 mod tests {
     use super::*;
     use crate::evaluate::evaluate;
-    use crate::mechanics::Detail;
+    use crate::mechanics::{Cache, Detail};
     use std::collections::BTreeSet;
 
     #[test]

@@ -25,11 +25,12 @@ pub mod words;
 
 use std::collections::BTreeMap;
 
-use crate::checks::{Checked, Variation};
+use crate::checks::Checked;
 use crate::mechanics::Forces;
 use crate::model::Model;
 use crate::parallel;
 use crate::parts::Part;
+use crate::search::Variation;
 
 pub use kit::{Printed, Unsound};
 

@@ -13,7 +13,7 @@ from pathlib import Path
 # A floor may use what stands before it in this list, and itself.
 FLOORS = [
     "units", "source", "problem", "parallel", "tables", "geometry", "fem", "clauses", "formats", "params", "model",
-    "mechanics", "checks", "parts", "evaluate", "output", "compare", "lib",
+    "mechanics", "checks", "parts", "evaluate", "search", "output", "compare", "lib",
 ]
 
 # Most lines of a file; longer ones are split at their nouns.

@@ -4,8 +4,9 @@ use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, Pos, VPos};
 use serde::Serialize;
 
-use crate::checks::{ADEQUATE, Variation};
+use crate::checks::ADEQUATE;
 use crate::output::words::used;
+use crate::search::Variation;
 
 /// Size of a chart, pixels; the page scales it.
 const SIZE: (u32, u32) = (520, 300);

@@ -2,11 +2,12 @@
 
 use std::sync::OnceLock;
 
-use crate::checks::{Caution, Check, CheckId, Checked, Cures, Remedy, Subject, Under, Variation, When};
+use crate::checks::{Caution, Check, CheckId, Checked, Cures, Remedy, Subject, Under, When};
 use crate::mechanics::{Cache, Detail, Forces};
 use crate::model::Model;
 use crate::output::{Kit, Printed, kit};
 use crate::params;
+use crate::search::Variation;
 use crate::source::Source;
 
 /// Owns what a [`Kit`] borrows.

@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use super::CheckId::{self, *};
+use crate::checks::CheckId::{self, *};
 use crate::model::Model;
 use crate::params::{FootKind, Head, Run};
 use crate::tables::{bolt, filament, screw, tube};

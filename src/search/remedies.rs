@@ -11,8 +11,9 @@ use std::collections::BTreeMap;
 use serde_json::Value;
 
 use super::changes::{self, Change, Family};
-use super::{ADEQUATE, Check, CheckId, Cures, Remedy, Verdict, is_full};
-use crate::mechanics::{self, Cache, Detail, Forces};
+use crate::checks::{ADEQUATE, Check, CheckId, Cures, Remedy, Verdict, is_full};
+use crate::evaluate::{Evaluation, evaluate};
+use crate::mechanics::{Cache, Detail};
 use crate::model::Model;
 use crate::{parallel, params};
 
@@ -117,22 +118,14 @@ fn standing(checks: &[Check]) -> Standing {
     all
 }
 
-/// A changed file's table, solved; none where it is refused.
-pub(super) fn changed(
-    text: &Value,
-    edits: &[(String, Value)],
-    detail: Detail,
-    cache: &Cache,
-) -> Option<(Model, Forces)> {
-    let model = Model::new(&params::read(&apply(text, edits).to_string()).ok()?).ok()?;
-    let forces = mechanics::solve(&model, detail, cache).ok()?;
-    Some((model, forces))
+/// A changed file's table, evaluated; none where it is refused.
+pub(super) fn changed(text: &Value, edits: &[(String, Value)], detail: Detail, cache: &Cache) -> Option<Evaluation> {
+    evaluate(&params::read(&apply(text, edits).to_string()).ok()?, detail, cache).ok()
 }
 
 /// Where a changed table stands.
 fn tried(text: &Value, change: &Change, detail: Detail, cache: &Cache) -> Option<Standing> {
-    let (model, forces) = changed(text, &change.edits, detail, cache)?;
-    Some(standing(&super::all(&model, &forces).ok()?))
+    Some(standing(&changed(text, &change.edits, detail, cache)?.checked.checks))
 }
 
 /// A change that was tried, and the next larger step of its kind.
@@ -160,8 +153,7 @@ struct Search<'a> {
 impl<'a> Search<'a> {
     /// None where the table cannot be sketched.
     fn new(text: &'a Value, model: &Model, cache: &'a Cache, now: Standing, limit: f64) -> Option<Self> {
-        let sketch = mechanics::solve(model, Detail::Sketch, cache).ok()?;
-        let sketched = standing(&super::all(model, &sketch).ok()?);
+        let sketched = standing(&evaluate(&model.params, Detail::Sketch, cache).ok()?.checked.checks);
         let both = now.iter().filter_map(|(id, u)| Some((*id, u / sketched.get(id)?)));
         let scale = both.filter(|(_, scale)| scale.is_normal()).collect();
         Some(Self { text, cache, now, scale, limit, left: TRIALS })

@@ -3,8 +3,10 @@
 use serde_json::Value;
 
 use super::changes::{self, Change};
-use super::{all, remedies};
-use crate::mechanics::{self, Cache, Detail, Forces};
+use super::remedies;
+use crate::checks::Check;
+use crate::evaluate::evaluate;
+use crate::mechanics::{Cache, Detail};
 use crate::model::Model;
 use crate::parallel;
 
@@ -29,16 +31,16 @@ enum Try<'a> {
 
 /// Tries other loads and other tubes. `text` is the parameter file.
 #[must_use]
-pub fn variation(text: &str, model: &Model, forces: &Forces, cache: &Cache) -> Variation {
+pub fn variation(text: &str, model: &Model, checks: &[Check], cache: &Cache) -> Variation {
     let file: Value = serde_json::from_str(text).unwrap_or_default();
-    let now = highest(model, forces);
+    let now = highest(checks);
     let tubes = changes::tubes_near(&file, model);
     let loads = LOADS.iter().filter(|_| !model.params.loads.is_empty()).map(|factor| Try::Load(*factor));
     let tries: Vec<Try> = loads.chain(tubes.iter().filter_map(|t| t.change.as_ref()).map(Try::Tube)).collect();
     let found = parallel::map(&tries, |what| match what {
         Try::Load(factor) => with_loads(model, *factor, cache),
         Try::Tube(change) => remedies::changed(&file, &change.edits, Detail::Full, cache)
-            .and_then(|(model, forces)| highest(&model, &forces)),
+            .and_then(|found| highest(&found.checked.checks)),
     });
     let mut found = found.into_iter();
     let mut out = Variation::default();
@@ -54,9 +56,8 @@ pub fn variation(text: &str, model: &Model, forces: &Forces, cache: &Cache) -> V
     out
 }
 
-/// Highest utilisation; none where a check cannot be done.
-fn highest(model: &Model, forces: &Forces) -> Option<f64> {
-    all(model, forces).ok()?.iter().map(super::Check::utilisation).reduce(f64::max)
+fn highest(checks: &[Check]) -> Option<f64> {
+    checks.iter().map(Check::utilisation).reduce(f64::max)
 }
 
 fn with_loads(model: &Model, factor: f64, cache: &Cache) -> Option<f64> {
@@ -64,15 +65,17 @@ fn with_loads(model: &Model, factor: f64, cache: &Cache) -> Option<f64> {
     for load in &mut params.loads {
         load.force *= factor;
         load.mass *= factor;
+        if let Some([moving, _]) = load.shaking.as_mut().and_then(|shaking| shaking.moving.as_mut()) {
+            *moving *= factor;
+        }
     }
-    let model = Model::new(&params).ok()?;
-    let forces = mechanics::solve(&model, Detail::Full, cache).ok()?;
-    highest(&model, &forces)
+    highest(&evaluate(&params, Detail::Full, cache).ok()?.checked.checks)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::evaluate::Evaluation;
     use crate::params;
 
     /// Two ways: the point at factor 1 and the file's own tube are the table itself; twice the load is the file with its
@@ -85,15 +88,13 @@ mod tests {
                     "legs": {{"tube": "25 x 2 mm"}}, "loads": [{{"mass": "{kg} kg"}}]}}"#
             )
         };
-        let table = |text: &str| Model::new(&params::read(text).expect("read")).expect("a model");
-        let solved = |model: &Model| {
-            highest(model, &mechanics::solve(model, Detail::Full, &Cache::default()).expect("solved")).expect("checked")
+        let table = |text: &str| {
+            evaluate(&params::read(text).expect("read"), Detail::Full, &Cache::default()).expect("evaluated")
         };
+        let solved = |table: &Evaluation| highest(&table.checked.checks).expect("checked");
         let text = file(40);
-        let model = table(&text);
-        let cache = Cache::default();
-        let forces = mechanics::solve(&model, Detail::Full, &cache).expect("solved");
-        let found = variation(&text, &model, &forces, &cache);
+        let Evaluation { model, checked, .. } = table(&text);
+        let found = variation(&text, &model, &checked.checks, &Cache::default());
         let factors: Vec<f64> = found.by_load.iter().map(|p| p.0).collect();
         assert_eq!(factors, [0.5, 1.0, 1.5, 2.0]);
         assert_eq!(found.by_load[3].1, solved(&table(&file(80))));
