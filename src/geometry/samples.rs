@@ -4,19 +4,20 @@ use nalgebra::Isometry3;
 
 use super::*;
 
-/// A small generator of repeatable numbers (xorshift, Marsaglia 2003, from memory).
-pub struct Dice(pub u64);
+/// Numbers by chance, the same for the same seed.
+pub struct Dice(fastrand::Rng);
 
 impl Dice {
+    pub fn of(seed: u64) -> Self {
+        Self(fastrand::Rng::with_seed(seed))
+    }
+
     pub fn between(&mut self, low: f64, high: f64) -> f64 {
-        self.0 ^= self.0 << 13;
-        self.0 ^= self.0 >> 7;
-        self.0 ^= self.0 << 17;
-        low + (high - low) * ((self.0 >> 11) as f64 / (1u64 << 53) as f64)
+        low + (high - low) * self.0.f64()
     }
 
     pub fn below(&mut self, n: u64) -> u64 {
-        self.between(0.0, n as f64) as u64
+        self.0.u64(..n)
     }
 }
 
@@ -28,7 +29,7 @@ pub struct Sample {
 
 /// A bracket with everything the features offer.
 pub fn bracket(seed: u64, chord: f64) -> Sample {
-    let d = &mut Dice(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) | 1);
+    let d = &mut Dice::of(seed);
     let (w, t) = (d.between(110.0, 140.0), d.between(6.0, 10.0));
     let bosses = 1 + d.below(4);
     let lean = d.between(0.0, 15.0).to_radians() * d.between(-0.3, 1.0).max(0.0);

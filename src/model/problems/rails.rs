@@ -42,7 +42,7 @@ fn crowded(params: &Params, lines: &[Line], of: Vec<&Line>, key: &str) -> Option
     let most = over.values().copied().max()?;
     let text = format!("{} would carry {most} rails at one height", legs(over.into_keys(), params.legs.count));
     let found = problem(params, key, text).accepted("at most 2 on a tie");
-    Some(found.hint("put the rails of one run at another height").suggest(Suggestion::without(key)))
+    Some(found.hint("put the rails of one run at another height, or leave one out").suggest(Suggestion::without(key)))
 }
 
 fn leg_heights(params: &Params, frames: &[Frame]) -> Option<Problem> {

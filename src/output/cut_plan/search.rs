@@ -92,10 +92,10 @@ impl Task {
 }
 
 /// A small generator of numbers that look random and never change (Lehmer, modulus 2^31 - 1, multiplier 48271).
-pub(super) struct Dice(pub(super) u64);
+struct Dice(u64);
 
 impl Dice {
-    pub(super) fn roll(&mut self, sides: usize) -> usize {
+    fn roll(&mut self, sides: usize) -> usize {
         self.0 = self.0 * 48_271 % 2_147_483_647;
         (self.0 % sides.max(1) as u64) as usize
     }
