@@ -304,3 +304,27 @@ fn a_tampered_record_wrote_to_the_terminal() {
         assert!(!told.contains("\nfoo"), "{told:?}");
     }
 }
+
+/// A longer screw comes out through the show face: whoever stripped a hole is never sent to one.
+#[test]
+fn nobody_with_a_stripped_hole_is_sent_to_a_longer_screw() {
+    let place = place("longer-screw");
+    fs::write(place.join("t.json"), bench()).expect("file");
+    assert_eq!(run(&place, &["make", "t.json"]).0, 0);
+    let report = fs::read_to_string(place.join("out/t/report.html")).expect("a report").to_lowercase();
+    let words = report.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.contains("use a spare hole or a fresh part"), "what to do instead");
+    for (at, _) in words.match_indices("longer screw") {
+        assert!(words[..at].ends_with("never a "), "...{}", &words[at.saturating_sub(60)..at + 12]);
+    }
+}
+
+/// What widens the band of the joints is said with the verdict, not in the report alone.
+#[test]
+fn check_tells_what_lies_outside_the_studied_range() {
+    let place = place("outside-studied");
+    fs::write(place.join("t.json"), bench()).expect("file");
+    let (_, stdout, _) = run(&place, &["check", "t.json"]);
+    let words = stdout.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(words.contains("Outside the studied range (") && words.contains("lean of the legs deg"), "{stdout}");
+}

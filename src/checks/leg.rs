@@ -230,20 +230,30 @@ fn bearing(m: &Model, f: &Forces, id: CheckId, end: End) -> Vec<Check> {
         shear: e[1],
         moment: e[2],
     };
-    let capacity = |t: &Trial| allowable(t.model, Kind::Bearing, t.case.lasts, t.when, Section::Wall(own.wall()));
+    pressure(m, f, &rule, own.wall(), of, |t| ends(t, end).into_iter().map(|(_, at, e)| (at, e)).collect())
+}
+
+/// Peak pressure of tubes on walls of plastic: `of` makes a socket of what acts at a tube's end, `each` gives that with its place.
+pub(super) fn pressure(
+    m: &Model,
+    f: &Forces,
+    rule: &Rule,
+    wall: f64,
+    of: impl Fn(&[f64; 3]) -> Socket,
+    each: impl Fn(&Trial) -> Vec<(Subject, [f64; 3])>,
+) -> Vec<Check> {
+    let capacity = |t: &Trial| allowable(t.model, Kind::Bearing, t.case.lasts, t.when, Section::Wall(wall));
     let judge = |t: &Trial| {
         let capacity = capacity(t).stress;
-        ends(t, end)
-            .into_iter()
-            .map(|(_, subject, e)| Outcome { subject, demand: of(&e).peak_pressure(), capacity, from: e })
-            .collect()
+        let outcome = |(subject, e)| Outcome { subject, demand: of(&e).peak_pressure(), capacity, from: e };
+        each(t).into_iter().map(outcome).collect()
     };
     let explain = |t: &Trial, o: &Outcome<[f64; 3]>| {
         let (a, mut steps) = (capacity(t), of(&o.from).steps());
         steps.extend(a.steps());
         (steps, [socket::PRESSURE, socket::ARC].into_iter().chain(a.sources()).collect())
     };
-    over_cases(m, f, &rule, judge, explain)
+    over_cases(m, f, rule, judge, explain)
 }
 
 /// Socket wall split by the pressure of the tube: hoop tension within the layers.

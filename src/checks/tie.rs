@@ -1,7 +1,7 @@
 //! Ties: pressure in their collars, their cross bolts.
 
 use super::govern::{Outcome, Rule, Trial, over_cases};
-use super::leg::SAFETY;
+use super::leg::{SAFETY, pressure};
 use super::plastic::{Kind, Section, allowable};
 use super::{Check, CheckId, Subject};
 use crate::clauses::socket::{self, Socket};
@@ -26,19 +26,11 @@ pub(super) fn collars(m: &Model, f: &Forces) -> Vec<Check> {
         shear: e[1],
         moment: e[2],
     };
-    let capacity = |t: &Trial| allowable(t.model, Kind::Bearing, t.case.lasts, t.when, Section::Wall(wall));
-    let judge = |t: &Trial| {
-        let capacity = capacity(t).stress;
-        let each = t.forces.tubes.iter().enumerate().flat_map(|(k, leg)| leg.iter().map(move |f| (k, f.tie)));
-        each.map(|(k, e)| Outcome { subject: Subject::Ties(k), demand: of(&e).peak_pressure(), capacity, from: e })
-            .collect()
+    let each = |t: &Trial| {
+        let legs = t.forces.tubes.iter().enumerate();
+        legs.flat_map(|(k, leg)| leg.iter().map(move |f| (Subject::Ties(k), f.tie))).collect()
     };
-    let explain = |t: &Trial, o: &Outcome<[f64; 3]>| {
-        let (a, mut steps) = (capacity(t), of(&o.from).steps());
-        steps.extend(a.steps());
-        (steps, [socket::PRESSURE, socket::ARC].into_iter().chain(a.sources()).collect())
-    };
-    over_cases(m, f, &rule, judge, explain)
+    pressure(m, f, &rule, wall, of, each)
 }
 
 /// Bolts of ties: what they carry along the tubes.
