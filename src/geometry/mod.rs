@@ -26,10 +26,11 @@
 //! let boss = Boss { axis, radius: 13.0, root: 8.0, embed: 1.0, top: 45.0, flare: 1.5 };
 //! let label = Label::new("B1 / 16.3", 4.0)?;
 //! let screw = [(-1.0, 2.4), (5.8, 2.4), (8.0, 4.6), (9.0, 5.6)]; // shank, countersink, overshoot: one profile
-//! let solid = Solid::of(vec![Feature::prism(&plate, 0.0, 8.0, &Isometry3::identity()), Feature::boss(&boss, chord)])
-//!     .minus([Feature::revolved(&axis, &[(-3.0, 8.15), (46.0, 8.15)], Round::Outside, chord)])
-//!     .minus([-40.0, 40.0].map(|x| Feature::revolved(&Axis::upright(x, 30.0), &screw, Round::Outside, chord)))
-//!     .minus(label.cuts(&Isometry3::translation(-40.0, -35.0, 8.0), LABEL_DEPTH)?);
+//! let adds = vec![Feature::prism(&plate, 0.0, 8.0, &Isometry3::identity()), Feature::boss(&boss, chord)];
+//! let mut solid = Solid::of(adds);
+//! solid.cuts.push(Feature::revolved(&axis, &[(-3.0, 8.15), (46.0, 8.15)], Round::Outside, chord));
+//! solid.cuts.extend([-40.0, 40.0].map(|x| Feature::revolved(&Axis::upright(x, 30.0), &screw, Round::Outside, chord)));
+//! solid.cuts.extend(label.cuts(&Isometry3::translation(-40.0, -35.0, 8.0), LABEL_DEPTH)?);
 //! let bytes = stl::write(&solid.mesh()?);
 //! let judged = judge(&bytes).map_err(|mut faults| faults.remove(0))?;
 //! let bore = bore_diameter(&judged.mesh, &axis, -2.0, 44.0);
