@@ -20,7 +20,7 @@ use std::sync::OnceLock;
 use super::fill::Fill;
 use crate::fem::sparse::{Factor, Gather};
 use crate::parallel;
-use compliance::{Compliance, Loss};
+use compliance::{Compliance, Loss, Moved};
 use grid::{Grid, Weights};
 use stands::{Boss, Pad, RibFoot, Screw, Spread, disc, elements, hold, pads};
 
@@ -93,7 +93,8 @@ pub struct Softness {
 const ELEMENT: f64 = 3.5;
 /// Size of an element of a sketch, mm: a fifth of the work.
 const COARSE: f64 = 2.0 * ELEMENT;
-/// Where pads of the wood stand. Plates of up to 140 mm, as the brackets studied, have a pad at every node; larger ones press and pull up to 6 % less than with as many.
+/// Where pads of the wood stand. Plates of up to 140 mm, as the brackets studied, have a pad at every node; larger ones press
+/// and pull up to 6 % less than with as many.
 const PADS: Spread = Spread { edge: 4, inside: 32 };
 /// The same for a sketch.
 const SKETCH_PADS: Spread = Spread { edge: 2, inside: 6 };
@@ -104,7 +105,7 @@ const TOGETHER: usize = 32;
 pub struct PlateModel {
     body: Body,
     whole: Compliance,
-    /// What each screw adds.
+    /// What is lost with each screw, once it was asked.
     lost: Vec<OnceLock<Option<Loss>>>,
 }
 
@@ -262,10 +263,9 @@ impl Body {
         Compliance::new(&columns, self.pads.iter().map(|pad| pad.give).collect(), self.row)
     }
 
-    /// Motion of the tubes, lifts of the pads, pulls of the screws.
-    fn read(&self, u: &[f64]) -> Vec<f64> {
-        let (motion, lifts) = (&u[u.len() - 3..], self.pads.iter().map(|pad| pad.lift(u)));
-        motion.iter().copied().chain(lifts).chain(self.pulls(u)).collect()
+    fn read(&self, u: &[f64]) -> Moved {
+        let motion = u[u.len() - 3..].iter().copied();
+        Moved { asked: motion.chain(self.pulls(u)).collect(), lifts: self.pads.iter().map(|pad| pad.lift(u)).collect() }
     }
 
     /// Movements under a load of the tubes and the push of the pads.
