@@ -25,6 +25,16 @@ pub struct Evaluation {
 pub fn evaluate(params: &Params, detail: Detail, cache: &Cache) -> Result<Evaluation, Failure> {
     let model = Model::new(params)?;
     let forces = mechanics::solve(&model, detail, cache).map_err(Failure::defect)?;
-    let checked = checks::checked(&model, &forces).map_err(|undone| undone.problems())?;
-    Ok(Evaluation { model, forces, checked })
+    Evaluation::of(model, forces)
+}
+
+impl Evaluation {
+    /// Checks a table that was solved.
+    ///
+    /// # Errors
+    /// Checks that cannot be done.
+    pub fn of(model: Model, forces: Forces) -> Result<Self, Failure> {
+        let checked = checks::checked(&model, &forces).map_err(|undone| undone.problems())?;
+        Ok(Self { model, forces, checked })
+    }
 }

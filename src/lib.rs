@@ -109,6 +109,10 @@ pub struct Judged {
 }
 
 impl Judged {
+    fn new(Evaluation { model, forces, checked }: Evaluation, cache: Cache, text: String) -> Self {
+        Self { model, forces, checked, cache: Arc::new(cache), text }
+    }
+
     /// Looks for what would help, where something fails or is tight: takes as long as several tables.
     pub fn advise(&mut self, progress: Progress) {
         progress(Step::Advising);
@@ -124,8 +128,8 @@ pub fn judge(text: &[u8], progress: Progress) -> Result<Judged, Failure> {
     let params = params::read_bytes(text)?;
     progress(Step::Checking);
     let cache = Cache::default();
-    let Evaluation { model, forces, checked } = evaluate(&params, Detail::Full, &cache)?;
-    Ok(Judged { model, forces, checked, cache: Arc::new(cache), text: words(text) })
+    let evaluation = evaluate(&params, Detail::Full, &cache)?;
+    Ok(Judged::new(evaluation, cache, words(text)))
 }
 
 /// A bracket as the solid that is drawn, beside what its plate model says.
@@ -161,8 +165,8 @@ pub fn judge_solid(text: &[u8], progress: Progress) -> Result<(Judged, Vec<Analy
     }
     progress(Step::Checking);
     let forces = mechanics::solve_with(&model, &plates).map_err(Failure::defect)?;
-    let checked = checks::checked(&model, &forces).map_err(Failure::defect)?;
-    Ok((Judged { model, forces, checked, cache: Arc::new(cache), text }, found, taken))
+    let evaluation = Evaluation::of(model, forces)?;
+    Ok((Judged::new(evaluation, cache, text), found, taken))
 }
 
 /// The whole kit.

@@ -403,11 +403,13 @@ fn joints(
     let (height, wall) = tie.unwrap_or((tube.outside, foot.wall()));
     let hold = &model.params.bracket.hold;
     let along = |wall: f64, bolt: f64| BOLT_BEARING * e * fill.upright(wall) * bolt;
-    // Without a bolt a bundle slides, which is in the bracket's joint; one tube that slides turns nothing.
-    let slides = name != "given" && softness < 1.0 && !hold.bonded && model.params.legs.tubes > 1;
+    let soft_bundle = softness < 1.0 && model.params.legs.tubes > 1;
+    // Without a bolt a bundle slides, which is in the bracket's joint; one tube that slides turns nothing; what is given for a
+    // joint is the whole of it.
+    let slides = soft_bundle && !hold.bonded && model.params.joints == JointStiffness::Estimated;
     let bracket = &model.brackets[0].design.sockets[0];
     let bore = hold.cross_bolt.filter(|_| slides).map_or(RIGID, |bolt| along(bracket.wall(), bolt));
-    let hinges = if softness < 1.0 && model.params.legs.tubes > 1 { HINGE } else { softness };
+    let hinges = if soft_bundle { HINGE } else { softness };
     let depth = model.params.tie.rail_socket_depth;
     Joints {
         name,
