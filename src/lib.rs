@@ -29,7 +29,7 @@ use evaluate::{Evaluation, evaluate};
 use mechanics::estimate::Plates;
 use mechanics::{Cache, Detail, Forces};
 use model::Model;
-use output::{Files, Kit, Printed};
+use output::{Files, Kit, VerifiedMesh};
 use parts::analysis::SolidBracket;
 use problem::Problem;
 
@@ -197,8 +197,8 @@ pub fn gauge(text: &[u8], progress: Progress) -> Result<Files, Failure> {
     output::gauge(&model, &printed, &words(text)).map_err(Failure::defect)
 }
 
-fn printed(parts: Vec<parts::Part>, progress: Progress) -> Result<Vec<Printed>, Failure> {
-    output::kit::print(parts, &|name| progress(Step::Printed(name))).map_err(Failure::defect)
+fn printed(parts: Vec<parts::Part>, progress: Progress) -> Result<Vec<VerifiedMesh>, Failure> {
+    output::kit::mesh_all(parts, &|name| progress(Step::Printed(name))).map_err(Failure::defect)
 }
 
 /// A file that was read without a problem is UTF-8; only its byte order mark is left out.

@@ -9,7 +9,7 @@ use std::sync::OnceLock;
 use nalgebra::{Isometry3, Point3, Vector3};
 use underframe::geometry::{Axis, Mesh, bore_diameter};
 use underframe::model::{Model, face_height};
-use underframe::output::{Printed, kit};
+use underframe::output::{VerifiedMesh, kit};
 use underframe::parts::{self, Bore};
 use underframe::{params, units};
 
@@ -39,14 +39,14 @@ fn model(text: &str) -> Model {
     Model::new(&params).unwrap_or_else(|p| panic!("{p:?}"))
 }
 
-fn printed(model: &Model) -> Vec<Printed> {
-    kit::print(parts::all(model).expect("parts"), &|_| ()).unwrap_or_else(|u| panic!("{u}"))
+fn printed(model: &Model) -> Vec<VerifiedMesh> {
+    kit::mesh_all(parts::all(model).expect("parts"), &|_| ()).unwrap_or_else(|u| panic!("{u}"))
 }
 
-type Example = (String, Model, Vec<Printed>);
+type Example = (String, Model, Vec<VerifiedMesh>);
 
 /// Each example with its meshes, made once for all tests.
-fn each(check: impl Fn(&str, &Model, &[Printed])) {
+fn each(check: impl Fn(&str, &Model, &[VerifiedMesh])) {
     static ALL: OnceLock<Vec<Example>> = OnceLock::new();
     let made = |(name, text): (String, String)| {
         let model = model(&text);
@@ -57,7 +57,7 @@ fn each(check: impl Fn(&str, &Model, &[Printed])) {
     all.iter().for_each(|(name, model, printed)| check(name, model, printed));
 }
 
-fn kind<'a>(all: &'a [Printed], mark: &str) -> &'a Printed {
+fn kind<'a>(all: &'a [VerifiedMesh], mark: &str) -> &'a VerifiedMesh {
     all.iter().find(|p| p.part.mark == mark).expect("a part with this mark")
 }
 
@@ -71,7 +71,7 @@ fn seen_from(pose: &Isometry3<f64>, line: &[Vector3<f64>; 2], bore: &Bore) -> Ax
 }
 
 /// The bore that a line passes through, and the line in its frame.
-fn bore_on<'a>(p: &'a Printed, pose: &Isometry3<f64>, line: &[Vector3<f64>; 2]) -> (&'a Bore, Axis) {
+fn bore_on<'a>(p: &'a VerifiedMesh, pose: &Isometry3<f64>, line: &[Vector3<f64>; 2]) -> (&'a Bore, Axis) {
     let far = |bore: &Bore| {
         let axis = seen_from(pose, line, bore);
         (axis.point - bore.axis.point).norm() + 100.0 * (axis.dir.into_inner() - bore.axis.dir.into_inner()).norm()
@@ -82,7 +82,7 @@ fn bore_on<'a>(p: &'a Printed, pose: &Isometry3<f64>, line: &[Vector3<f64>; 2]) 
 }
 
 /// A rod of the bore's size about the tube's own axis passes, but for `OFF`.
-fn fits(p: &Printed, pose: &Isometry3<f64>, line: &[Vector3<f64>; 2]) {
+fn fits(p: &VerifiedMesh, pose: &Isometry3<f64>, line: &[Vector3<f64>; 2]) {
     let (bore, axis) = bore_on(p, pose, line);
     let free = bore_diameter(&p.mesh, &axis, bore.stretch[0], bore.stretch[1]);
     let name = &p.part.name;
@@ -90,7 +90,7 @@ fn fits(p: &Printed, pose: &Isometry3<f64>, line: &[Vector3<f64>; 2]) {
 }
 
 /// Where the tube's axis meets the bottom of its blind bore in the mesh, world.
-fn floor_on(p: &Printed, pose: &Isometry3<f64>, line: &[Vector3<f64>; 2]) -> Vector3<f64> {
+fn floor_on(p: &VerifiedMesh, pose: &Isometry3<f64>, line: &[Vector3<f64>; 2]) -> Vector3<f64> {
     let (bore, axis) = bore_on(p, pose, line);
     let from = axis.at(bore.stretch[1]);
     let down = -axis.dir.into_inner();

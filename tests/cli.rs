@@ -7,7 +7,7 @@ use std::io::Write;
 use std::path::Path;
 use std::process::Stdio;
 
-use common::{names, place, program, run, small, told, whole};
+use common::{describe, names, place, program, run, small, whole};
 use serde_json::Value;
 
 /// Runs it with text on standard input.
@@ -15,7 +15,7 @@ fn run_with(place: &Path, arguments: &[&str], text: &str) -> (i32, String, Strin
     let mut command = program(place, arguments);
     let mut child = command.stdin(Stdio::piped()).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().expect("runs");
     child.stdin.take().expect("stdin").write_all(text.as_bytes()).expect("written");
-    told(child.wait_with_output().expect("ends"))
+    describe(child.wait_with_output().expect("ends"))
 }
 
 /// The built-in bench: adequate, so that nothing has to be advised.

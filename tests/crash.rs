@@ -9,7 +9,7 @@ use std::path::Path;
 use std::process::{Command, Stdio};
 use std::time::Instant;
 
-use common::{PROGRAM, names, place, program, run, small, told, whole};
+use common::{PROGRAM, describe, names, place, program, run, small, whole};
 
 /// Runs that are killed.
 const KILLED: u32 = 30;
@@ -49,7 +49,7 @@ fn a_killed_program_leaves_a_whole_kit() {
 /// Runs with a limit on the size of files, in blocks of 512 or 1024 bytes: writing fails as it does on a full disk.
 fn limited(place: &Path, arguments: &str) -> (i32, String, String) {
     let script = format!("trap '' XFSZ; ulimit -f 20; exec '{PROGRAM}' {arguments}");
-    told(Command::new("sh").current_dir(place).args(["-c", &script]).output().expect("runs"))
+    describe(Command::new("sh").current_dir(place).args(["-c", &script]).output().expect("runs"))
 }
 
 #[test]
@@ -109,7 +109,7 @@ fn a_kit_that_was_written_counted_as_refused_where_nothing_could_be_said() {
     for (command, kit) in [("gauge", "table.gauge"), ("make", "table")] {
         let full = fs::File::options().write(true).open("/dev/full").expect("a device that takes nothing");
         let quiet = program(&place, &[command, "table.json"]).stdout(full).output().expect("runs");
-        let (status, _, stderr) = told(quiet);
+        let (status, _, stderr) = describe(quiet);
         assert!(whole(&place.join("out").join(kit)).is_ok(), "{command}");
         assert_eq!(status, run(&place, &[command, "table.json"]).0, "{command}: {stderr}");
         assert!(stderr.contains("could not write to standard output") && stderr.contains("all files were written"));

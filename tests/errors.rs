@@ -28,7 +28,7 @@ fn stem(path: &Path) -> String {
 }
 
 /// What the program would say about a file; empty when it finds nothing wrong.
-fn told(path: &Path) -> String {
+fn describe(path: &Path) -> String {
     let bytes = std::fs::read(path).expect("a file");
     let problems = read_bytes(&bytes).and_then(|params| Model::new(&params)).err().unwrap_or_default();
     problems.iter().map(|problem| format!("{}\n", problem.show(&format!("{}.json", stem(path))))).collect()
@@ -39,7 +39,7 @@ fn every_wrong_file_brings_its_exact_message() {
     let bless = std::env::var_os("REWRITE").is_some();
     let mut wrong = Vec::new();
     for path in files() {
-        let told = told(&path);
+        let told = describe(&path);
         assert!(!told.is_empty(), "{} is not wrong", path.display());
         let expected = path.with_extension("txt");
         if bless {

@@ -70,7 +70,7 @@ fn case(out: &mut String, name: &str, c: &CaseForces) {
         line(out, "rails", &tubes(c.rails.iter()));
     }
     line(out, "top MPa", &[c.top.along, c.top.across, c.top.shear]);
-    let borne = c.borne.iter().flatten().flat_map(|b| {
+    let borne = c.bracket_demands.iter().flatten().flat_map(|b| {
         let toe = b.gusset_toe.as_ref().map_or(0.0, |t| t.upper);
         [b.worst_screw.upper, b.plate.upper, b.boss_root.upper, toe, b.bearing]
     });
@@ -79,7 +79,7 @@ fn case(out: &mut String, name: &str, c: &CaseForces) {
 
 fn solution(out: &mut String, model: &Model, s: &Solution, worked: bool) {
     let _ = writeln!(out, "\njoints {}", s.name);
-    line(out, "turning N mm/rad", &s.joints.turning.concat());
+    line(out, "rotational N mm/rad", &s.joints.rotational.concat());
     line(out, "along N/mm", &s.joints.axial);
     line(out, "along the bore", &[s.joints.bore]);
     line(out, "collar, foot, rail", &[s.joints.collar[0], s.joints.collar[1], s.joints.foot, s.joints.rail]);
@@ -102,7 +102,7 @@ fn check(out: &mut String, c: &Check, worked: bool) {
     });
 }
 
-fn told(path: &Path) -> String {
+fn describe(path: &Path) -> String {
     let text = std::fs::read_to_string(path).expect("a file");
     let params = params::read(&text).unwrap_or_else(|p| panic!("{}: {p:?}", path.display()));
     let model = Model::new(&params).unwrap_or_else(|p| panic!("{}: {p:?}", path.display()));
@@ -169,7 +169,7 @@ fn figures_that_are_nearly_the_same_are_the_same() {
 fn every_table_gives_the_figures_it_gave() {
     let bless = std::env::var_os("REWRITE").is_some();
     let files = files();
-    let told = parallel::map(&files, |path| told(path));
+    let told = parallel::map(&files, |path| describe(path));
     let mut wrong = Vec::new();
     for (path, told) in files.iter().zip(told) {
         let path = folder("tests/figures").join(format!("{}.txt", name(path)));

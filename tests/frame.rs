@@ -884,7 +884,7 @@ fn a_foot_let_go_is_a_foot_never_held() {
     case.force(foot, pull);
     let solver = held.prepare().unwrap();
     let state = solver.statics(std::slice::from_ref(&rest)).remove(0);
-    let loose = solver.loosened(&[foot], &[0, 1]).unwrap().remove(0);
+    let loose = solver.releasable(&[foot], &[0, 1]).unwrap().remove(0);
     let got = solver.released(&loose, &state, pull).unwrap();
     let want = free.prepare().unwrap().statics(&[case]).remove(0);
     let size = want.displacement(foot)[0].abs();
@@ -895,5 +895,5 @@ fn a_foot_let_go_is_a_foot_never_held() {
         pairs.for_each(|(a, b)| assert!((a - b).abs() < 1e-6, "{a} N is not {b} N"));
     }
     near(got.energy(), got.work(), 1e-9);
-    assert!(solver.loosened(&[head], &[0]).is_err(), "a head is not held");
+    assert!(solver.releasable(&[head], &[0]).is_err(), "a head is not held");
 }

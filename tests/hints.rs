@@ -215,10 +215,10 @@ fn a_hint_that_is_followed_leads_to_a_file_that_is_accepted() {
         }
         refused += 1;
         let (left, only_words) = after_rounds(&file);
-        let told = || format!("seed {seed}\n{file}\n{}then\n{}", shown(&first), shown(&left));
+        let describe = || format!("seed {seed}\n{file}\n{}then\n{}", shown(&first), shown(&left));
         match (only_words, left.is_empty()) {
-            (true, _) => words.push(told()),
-            (false, false) => circles.push(told()),
+            (true, _) => words.push(describe()),
+            (false, false) => circles.push(describe()),
             (false, true) => {}
         }
     }
@@ -277,7 +277,7 @@ fn a_screw_of_our_own_choice_keeps_our_own_rules() {
                         "{thickness} {plate:?}\n{}",
                         shown(&found)
                     );
-                    let told = found.iter().all(|problem| !problem.suggestions.is_empty());
+                    let describe = found.iter().all(|problem| !problem.suggestions.is_empty());
                     assert!(told, "{}", shown(&found));
                 }
             }

@@ -222,7 +222,7 @@ fn an_endless_file_is_not_read_to_its_end() {
         let script = format!("ulimit -v 300000; exec '{}' check {input}", common::PROGRAM);
         let mut shell = std::process::Command::new("sh");
         let output = shell.current_dir(&place).args(["-c", &script]).output().expect("runs");
-        let (status, _, stderr) = common::told(output);
+        let (status, _, stderr) = common::describe(output);
         assert!(status == 2 && stderr.contains("1:1 the file is larger than 1000 kB"), "{input}: {status} {stderr}");
     }
     fs::remove_file(place.join("big.json")).expect("gone");

@@ -11,7 +11,7 @@ use std::f64::consts::{FRAC_PI_2, FRAC_PI_4};
 use serde_json::Value;
 use underframe::clauses::screw_group::Loads;
 use underframe::mechanics::fill::Fill;
-use underframe::mechanics::joint::{Borne, Bracket, BracketShape, Gusset, Hold, Stiffness, Web};
+use underframe::mechanics::joint::{Bracket, BracketDemand, BracketShape, Gusset, Hold, Stiffness, Web};
 
 /// Moment about y in the solids, N mm.
 const MOMENT: f64 = 3e4;
@@ -153,8 +153,8 @@ fn holds(band: Stiffness, truth: f64) -> bool {
     (band.soft..=band.stiff).contains(&truth)
 }
 
-fn borne(case: &Case) -> Borne {
-    case.bracket().bear(&Loads { my: MOMENT, ..Loads::default() })
+fn bracket_demand(case: &Case) -> BracketDemand {
+    case.bracket().demands(&Loads { my: MOMENT, ..Loads::default() })
 }
 
 #[test]
@@ -190,29 +190,29 @@ fn turning_about_a_diagonal() {
 #[test]
 fn worst_screw_under_a_moment() {
     let all = cases();
-    let ratio = |c: &Case| borne(c).worst_screw.middle / c.worst("screws");
+    let ratio = |c: &Case| bracket_demand(c).worst_screw.middle / c.worst("screws");
     Ratios::of(&all, |c| c.shape.screws.len() == 4, ratio).within("F1 four screws", 5.0, 12.0);
     Ratios::of(&all, |c| c.shape.screws.len() > 4, ratio).within("F1 more screws", 4.0, 8.0);
 }
 
 #[test]
 fn worst_screw_under_a_pull() {
-    let worst = |c: &Case| c.bracket().bear(&Loads { fz: 500.0, ..Loads::default() }).worst_screw.middle;
+    let worst = |c: &Case| c.bracket().demands(&Loads { fz: 500.0, ..Loads::default() }).worst_screw.middle;
     Ratios::of(&cases(), |_| true, |c| worst(c) / c.worst("screws_pull")).within("pull", 5.0, 10.0);
 }
 
 #[test]
 fn stresses() {
     let all = cases();
-    let plate = |c: &Case| borne(c).plate.middle / c.truth("face");
+    let plate = |c: &Case| bracket_demand(c).plate.middle / c.truth("face");
     Ratios::of(&all, |c| c.one() && !c.ribbed(), plate).within("plate, one boss", 6.0, 12.0);
     Ratios::of(&all, |c| c.ribbed(), plate).within("plate, gussets", 8.65, 25.0);
     Ratios::of(&all, |c| !c.one(), plate).within("plate, three bosses", 9.0, 18.0);
-    let root = |c: &Case| borne(c).boss_root.middle / c.truth("boss");
+    let root = |c: &Case| bracket_demand(c).boss_root.middle / c.truth("boss");
     Ratios::of(&all, |c| c.one() && !c.ribbed(), root).within("root, one boss", 1.65, 5.0);
     Ratios::of(&all, |c| c.ribbed(), root).within("root, gussets", 10.0, 26.0);
     Ratios::of(&all, |c| !c.one(), root).within("root, three bosses", 6.0, 15.0);
-    let toe = |c: &Case| borne(c).gusset_toe.expect("gussets").middle / c.truth("toe");
+    let toe = |c: &Case| bracket_demand(c).gusset_toe.expect("gussets").middle / c.truth("toe");
     Ratios::of(&all, Case::ribbed, toe).within("toe", 10.0, 32.0);
 }
 
@@ -288,7 +288,7 @@ fn stiffness_bands(cases: &[Case]) -> Vec<(String, bool)> {
 fn safe_demands(cases: &[Case]) -> Vec<(String, bool)> {
     let mut passed = vec![];
     for case in cases {
-        let borne = borne(case);
+        let borne = bracket_demand(case);
         let mut note =
             |what: &str, upper: f64, truth: f64| passed.push((format!("{} {what}", case.id), upper >= truth));
         note("screw", borne.worst_screw.upper, case.worst("screws"));
@@ -333,13 +333,13 @@ fn fresh_brackets_are_met_as_well_as_the_fitted_ones() {
     Ratios::of(&all, |_| true, screws).within("k_A", 7.0, 18.0);
     let wood = |c: &Case| c.bracket().on_wood(ABOUT_Y).middle / 1e3 / c.truth("k_b");
     Ratios::of(&all, |_| true, wood).within("k_B", 7.0, 18.0);
-    let screw = |c: &Case| borne(c).worst_screw.middle / c.worst("screws");
+    let screw = |c: &Case| bracket_demand(c).worst_screw.middle / c.worst("screws");
     Ratios::of(&all, |_| true, screw).within("F1", 5.0, 12.0);
-    let plate = |c: &Case| borne(c).plate.middle / c.truth("face");
+    let plate = |c: &Case| bracket_demand(c).plate.middle / c.truth("face");
     Ratios::of(&all, |_| true, plate).within("plate", 10.0, 25.0);
-    let root = |c: &Case| borne(c).boss_root.middle / c.truth("boss");
+    let root = |c: &Case| bracket_demand(c).boss_root.middle / c.truth("boss");
     Ratios::of(&all, |_| true, root).within("root", 8.0, 25.0);
-    let toe = |c: &Case| borne(c).gusset_toe.expect("gussets").middle / c.truth("toe");
+    let toe = |c: &Case| bracket_demand(c).gusset_toe.expect("gussets").middle / c.truth("toe");
     Ratios::of(&all, Case::ribbed, toe).within("toe", 20.0, 50.0);
 }
 
@@ -364,7 +364,7 @@ fn stiffness_follows_the_modulus_and_strength_does_not() {
     let soft = Bracket::new(&shape).expect("good");
     assert!((stiff.on_wood(0.3).middle / soft.on_wood(0.3).middle - 4.0).abs() < 1e-6);
     let loads = Loads { my: MOMENT, fz: 40.0, ..Loads::default() };
-    assert!((stiff.bear(&loads).plate.middle / soft.bear(&loads).plate.middle - 1.0).abs() < 1e-6);
+    assert!((stiff.demands(&loads).plate.middle / soft.demands(&loads).plate.middle - 1.0).abs() < 1e-6);
 }
 
 #[test]
@@ -400,7 +400,7 @@ fn a_lost_screw_is_felt_by_the_rest() {
     let case = cases().swap_remove(0);
     let bracket = case.bracket();
     let loads = Loads { my: MOMENT, ..Loads::default() };
-    let borne = bracket.bear(&loads);
+    let borne = bracket.demands(&loads);
     let (whole, lost) = (borne.worst_screw, borne.lost.worst);
     assert!(lost.middle > 1.1 * whole.middle && lost.middle < 2.5 * whole.middle, "{whole:?} {lost:?}");
 }
@@ -436,10 +436,10 @@ fn a_bracket_that_lost_a_screw_is_one_without_it() {
             Loads { fz: 300.0, mx: 0.4 * MOMENT, my: -MOMENT, ..Loads::default() },
             Loads { fz: -500.0, mx: MOMENT, ..Loads::default() },
         ] {
-            let lost = case.bracket().bear(&loads).lost;
+            let lost = case.bracket().demands(&loads).lost;
             let mut shape = case.shape.clone();
             shape.screws.remove(lost.screw);
-            let without = Bracket::new(&shape).expect("good").bear(&loads).worst_screw;
+            let without = Bracket::new(&shape).expect("good").demands(&loads).worst_screw;
             let (is, should) = (lost.worst, without);
             assert!((is.middle / should.middle - 1.0).abs() < 1e-6, "{} {loads:?}: {is:?} {should:?}", case.id);
             assert!((is.upper / should.upper - 1.0).abs() < 1e-6, "{} {loads:?}: {is:?} {should:?}", case.id);
@@ -455,9 +455,10 @@ fn the_same_question_gets_the_same_bits_whatever_was_asked_before() {
         let (s, c) = (0.9 * f64::from(i)).sin_cos();
         Loads { fz: 40.0 * f64::from(i) - 200.0, mx: MOMENT * c, my: MOMENT * s, ..Loads::default() }
     };
-    let alone: Vec<Borne> = (0..10).map(|i| Bracket::new(&case.shape).expect("good").bear(&load(i))).collect();
+    let alone: Vec<BracketDemand> =
+        (0..10).map(|i| Bracket::new(&case.shape).expect("good").demands(&load(i))).collect();
     let bracket = case.bracket();
-    let ask = |order: &[u32]| order.iter().map(|i| (*i, bracket.bear(&load(*i)))).collect::<Vec<_>>();
+    let ask = |order: &[u32]| order.iter().map(|i| (*i, bracket.demands(&load(*i)))).collect::<Vec<_>>();
     let orders: [Vec<u32>; 2] = [(0..10).collect(), (0..10).rev().collect()];
     let together = std::thread::scope(|scope| {
         let runs = orders.each_ref().map(|order| scope.spawn(|| ask(order)));

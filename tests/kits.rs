@@ -421,7 +421,7 @@ fn outcome(text: &str, depth: Depth) -> Result<bool, String> {
     };
     numbers(&model)?;
     let parts = parts::all(&model).map_err(|fault| fault.to_string())?;
-    let made = output::kit::print(depth.chosen(parts), &|_| ()).map_err(|unsound| unsound.to_string())?;
+    let made = output::kit::mesh_all(depth.chosen(parts), &|_| ()).map_err(|unsound| unsound.to_string())?;
     layout(&model, &made)?;
     if depth.checked {
         let forces = mechanics::solve(&model, Detail::Full, &Cache::default())?;
@@ -438,7 +438,7 @@ fn outcome(text: &str, depth: Depth) -> Result<bool, String> {
 }
 
 /// Every screw can be driven and keeps from edges and bosses; bosses keep apart; parts fit the bed.
-fn layout(model: &Model, made: &[output::Printed]) -> Result<(), String> {
+fn layout(model: &Model, made: &[output::VerifiedMesh]) -> Result<(), String> {
     let bed = model.params.printing.bed;
     let fits = |s: &[f64; 3]| {
         let plan = (s[0] <= bed[0] && s[1] <= bed[1]) || (s[1] <= bed[0] && s[0] <= bed[1]);
@@ -598,7 +598,7 @@ fn the_examples_give_the_same_bytes_every_time() {
         let params = params::read_bytes(&std::fs::read(&path).expect("a file")).expect("a good file");
         let model = Model::new(&params).expect("a good model");
         let once = || {
-            let made = output::kit::print(parts::all(&model).expect("parts"), &|_| ()).map_err(|u| u.to_string());
+            let made = output::kit::mesh_all(parts::all(&model).expect("parts"), &|_| ()).map_err(|u| u.to_string());
             made.map(|all| all.into_iter().map(|p| p.stl).collect::<Vec<_>>())
         };
         let first = once().unwrap_or_else(|why| panic!("{}: {why}", path.display()));

@@ -38,7 +38,7 @@ fn problems(file: &Value) -> Vec<Problem> {
     params::read(&file.to_string()).err().unwrap_or_default()
 }
 
-fn told(file: &Value) -> String {
+fn describe(file: &Value) -> String {
     problems(file).iter().map(|problem| format!("{problem}\n")).collect()
 }
 
@@ -107,7 +107,7 @@ fn a_word_was_answered_with_a_made_up_figure() {
     for (path, word) in
         [("top.length", "wide"), ("life", "long"), ("legs.splay", "steep"), ("printing.infill", "gyroid")]
     {
-        let told = told(&with(metric(), path, &json!(word)));
+        let told = describe(&with(metric(), path, &json!(word)));
         assert!(told.contains(" looks like ") && told.contains("accepted: ") && !told.contains("write"), "{told}");
     }
 }
@@ -117,9 +117,9 @@ fn a_trade_size_of_conduit_was_answered_with_the_whole_list() {
     for (written, meant) in
         [("0.5 in EMT", "1/2 EMT"), ("0.75 EMT", "3/4 EMT"), ("27 mm EMT", "1 EMT"), ("2.5 EMT", "2 EMT")]
     {
-        let text = told(&with(metric(), "legs.tube", &json!(written)));
+        let text = describe(&with(metric(), "legs.tube", &json!(written)));
         assert!(text.contains(&format!("did you mean \"{meant}\"?")), "{text}");
-        assert_eq!(told(&with(metric(), "legs.tube", &json!(meant))), "");
+        assert_eq!(describe(&with(metric(), "legs.tube", &json!(meant))), "");
     }
 }
 
@@ -128,7 +128,7 @@ fn an_empty_text_was_not_known_or_could_not_be_printed() {
     let paths =
         ["title", "loads.0.name", "top.wood", "top.wood.name", "legs.tube", "bracket.hold", "bracket.screws.size"];
     for (path, text) in paths.into_iter().flat_map(|path| [(path, ""), (path, "  ")]) {
-        let told = told(&with(metric(), path, &json!(text)));
+        let told = describe(&with(metric(), path, &json!(text)));
         assert!(told.contains(&format!("{path} is empty").replace(".0.", "[0].")), "{told}");
     }
 }
@@ -142,7 +142,7 @@ fn files_in_inches_were_answered_in_millimetres() {
     let wall = with(inches(), "legs.tube", &json!({ "outside": "1 in", "wall": "1/2 in" }));
     let null = with(inches(), "height", &Value::Null);
     for file in [missing, measured, wall, null] {
-        let told = told(&file);
+        let told = describe(&file);
         let alone = |line: &str| line.contains(" mm") && !line.contains(" in");
         assert!(!told.is_empty() && !told.lines().any(alone), "{told}");
     }
@@ -172,7 +172,7 @@ fn screws_for_files_in_inches_were_offered_in_millimetres() {
 
 #[test]
 fn one_slip_at_every_leg_was_told_once_for_each() {
-    let told = |list: Value| told(&with(metric(), "top.thickness_at_legs", &list));
+    let told = |list: Value| describe(&with(metric(), "top.thickness_at_legs", &list));
     let all = told(json!([30, 30, 30, 30]));
     assert_eq!(all.matches("30 has no unit (legs 1, 2, 3 and 4)").count(), 1, "{all}");
     assert_eq!(all.matches("has no unit").count(), 1, "{all}");

@@ -8,7 +8,7 @@ use underframe::formats::font;
 use underframe::formats::pdf::UNIT;
 use underframe::geometry::{self, Mesh};
 use underframe::model::{Leg, Model};
-use underframe::output::kit::{self, Printed};
+use underframe::output::kit::{self, VerifiedMesh};
 use underframe::output::{Files, beds, drilling};
 use underframe::{params, parts};
 
@@ -305,9 +305,9 @@ fn mesh_holes(mesh: &Mesh, pose: &Isometry3<f64>, paper: &[Point], reach: f64) -
     paper.iter().map(one).collect()
 }
 
-fn printed(model: &Model, name: &str) -> Vec<Printed> {
+fn printed(model: &Model, name: &str) -> Vec<VerifiedMesh> {
     let wanted = parts::all(model).unwrap().into_iter().filter(|p| p.name.starts_with(name)).collect();
-    kit::print(wanted, &|_| ()).unwrap_or_else(|e| panic!("{e}"))
+    kit::mesh_all(wanted, &|_| ()).unwrap_or_else(|e| panic!("{e}"))
 }
 
 // ---------------------------------------------------------------- tests
@@ -537,7 +537,7 @@ fn pose(text: &str) -> Isometry3<f64> {
 #[test]
 fn beds_hold_every_part_apart() {
     for (name, model) in examples() {
-        let printed = kit::print(parts::all(&model).unwrap(), &|_| ()).unwrap_or_else(|e| panic!("{name}: {e}"));
+        let printed = kit::mesh_all(parts::all(&model).unwrap(), &|_| ()).unwrap_or_else(|e| panic!("{name}: {e}"));
         let files: Files = beds::files(&model, &printed, "").unwrap();
         assert_eq!(files, beds::files(&model, &printed, "").unwrap(), "same parts, same bytes");
         let beds: Vec<Vec<Placed>> = (1..=files.len()).map(|i| placed(&files[&format!("beds/bed_{i}.3mf")])).collect();

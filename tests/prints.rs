@@ -8,7 +8,7 @@ use serde_json::{Value, json};
 use underframe::geometry::{self, Fault, layers};
 use underframe::model::Model;
 use underframe::output::beds;
-use underframe::output::kit::{self, Printed};
+use underframe::output::kit::{self, VerifiedMesh};
 use underframe::parts::{self, Part};
 use underframe::{params, plan};
 
@@ -23,8 +23,8 @@ fn examples() -> Vec<(String, Model)> {
     paths.iter().map(|path| (path.display().to_string(), model(path))).collect()
 }
 
-fn printed(model: &Model) -> Vec<Printed> {
-    kit::print(parts::all(model).expect("parts"), &|_| ()).unwrap_or_else(|why| panic!("{why}"))
+fn printed(model: &Model) -> Vec<VerifiedMesh> {
+    kit::mesh_all(parts::all(model).expect("parts"), &|_| ()).unwrap_or_else(|why| panic!("{why}"))
 }
 
 fn table(change: &Value) -> Model {
@@ -63,7 +63,7 @@ fn every_piece_of_every_layer_of_the_examples_rests_on_the_layer_below() {
 #[test]
 fn ties_stand_on_the_bed_with_all_that_begins_there() {
     for (name, model) in examples() {
-        let ties: Vec<Printed> = printed(&model).into_iter().filter(|p| p.part.name.starts_with("tie")).collect();
+        let ties: Vec<VerifiedMesh> = printed(&model).into_iter().filter(|p| p.part.name.starts_with("tie")).collect();
         for (p, design) in ties.iter().zip(model.ties.iter().map(|kind| &kind.design)) {
             let [low, above] = [0.05, design.chamfer + 0.5].map(|z| layers(&p.mesh, 2.0 * z)[0].region.area());
             // Only the mouths' chamfers are narrower there.
@@ -85,11 +85,11 @@ fn a_tie() -> Part {
 fn a_tie_whose_webs_start_above_the_bed_is_refused() {
     let mut tie = a_tie();
     let bores = tie.bores.len();
-    assert!(kit::print(vec![tie.clone()], &|_| ()).is_ok());
+    assert!(kit::mesh_all(vec![tie.clone()], &|_| ()).is_ok());
     let raised = |f: &geometry::Feature| f.placed(&Isometry3::translation(0.0, 0.0, 0.5));
     tie.solid.adds =
         tie.solid.adds.iter().enumerate().map(|(i, f)| if i < 1 { f.clone() } else { raised(f) }).collect();
-    let unsound = kit::print(vec![tie], &|_| ()).expect_err("it hangs");
+    let unsound = kit::mesh_all(vec![tie], &|_| ()).expect_err("it hangs");
     let hangs = |f: &Fault| matches!(f, Fault::Ceiling { .. } | Fault::InTheAir { .. });
     assert!(bores > 0 && unsound.faults.iter().any(hangs), "{unsound}");
 }
@@ -134,7 +134,7 @@ fn the_fit_gauge_of_every_tube_lies_on_the_bed() {
             "printing": { "bed": [bed, bed, bed] }
         });
         let model = table(&change);
-        let gauge = kit::print(parts::gauge(&model).expect("parts"), &|_| ()).unwrap_or_else(|why| panic!("{why}"));
+        let gauge = kit::mesh_all(parts::gauge(&model).expect("parts"), &|_| ()).unwrap_or_else(|why| panic!("{why}"));
         assert_eq!(gauge.iter().map(|p| p.bores.len()).sum::<usize>(), 3, "{change}");
         let laid = beds::beds(&gauge, model.params.printing.bed);
         assert!(laid.is_ok(), "{change}: {laid:?}");
@@ -151,7 +151,7 @@ fn the_fit_gauge_takes_at_most_an_hour_and_20_g_up_to_tubes_of_25_mm() {
     let (flow, besides) = (8.0, 1.5);
     for tube in [6, 10, 16, 20, 25] {
         let model = table(&json!({ "legs": { "tube": format!("{tube} x 1.5 mm") } }));
-        let gauge = kit::print(parts::gauge(&model).expect("parts"), &|_| ()).expect("sound");
+        let gauge = kit::mesh_all(parts::gauge(&model).expect("parts"), &|_| ()).expect("sound");
         // As if solid: with infill it is less.
         let volume: f64 = gauge.iter().map(|p| p.volume).sum();
         let (grams, hours) = (volume * model.params.printing.filament.density * 1e-6, volume / flow * besides / 3600.0);

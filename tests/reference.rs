@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use std::path::{Path, PathBuf};
 
 use underframe::model::Model;
-use underframe::output::{Printed, kit, solids};
+use underframe::output::{VerifiedMesh, kit, solids};
 use underframe::{params, parts};
 
 fn folder(name: &str) -> PathBuf {
@@ -21,7 +21,7 @@ fn names() -> Vec<String> {
 }
 
 /// One line per part, tube and hole.
-fn summary(model: &Model, printed: &[Printed]) -> String {
+fn summary(model: &Model, printed: &[VerifiedMesh]) -> String {
     let density = model.params.printing.filament.density;
     let mut out = String::from("parts: name, mark, count, volume mm3, mass of the solid g, box mm, step\n");
     for p in printed {
@@ -49,11 +49,11 @@ fn summary(model: &Model, printed: &[Printed]) -> String {
     out
 }
 
-fn told(name: &str) -> String {
+fn describe(name: &str) -> String {
     let text = std::fs::read_to_string(folder("params").join(format!("{name}.json"))).expect("a file");
     let params = params::read(&text).unwrap_or_else(|p| panic!("{name}: {p:?}"));
     let model = Model::new(&params).unwrap_or_else(|p| panic!("{name}: {p:?}"));
-    let printed = kit::print(parts::all(&model).expect("parts"), &|_| ()).unwrap_or_else(|u| panic!("{name}: {u}"));
+    let printed = kit::mesh_all(parts::all(&model).expect("parts"), &|_| ()).unwrap_or_else(|u| panic!("{name}: {u}"));
     summary(&model, &printed)
 }
 
@@ -62,7 +62,7 @@ fn every_example_gives_what_it_gave() {
     let bless = std::env::var_os("REWRITE").is_some();
     let mut wrong = Vec::new();
     for name in names() {
-        let told = told(&name);
+        let told = describe(&name);
         let path = folder("tests/reference").join(format!("{name}.txt"));
         if bless {
             std::fs::create_dir_all(folder("tests/reference")).expect("a folder");
@@ -90,7 +90,7 @@ fn no_text_is_left_without_its_example() {
 
 #[test]
 fn guides_and_some_bracket_and_foot_are_exact() {
-    let all: Vec<String> = names().iter().map(|n| told(n)).collect();
+    let all: Vec<String> = names().iter().map(|n| describe(n)).collect();
     let lines = || all.iter().flat_map(|t| t.lines());
     let exact = |what: &str| lines().any(|l| l.starts_with(what) && l.ends_with(", exact"));
     assert!(exact("bracket") && exact("foot") && exact("drill guide"));

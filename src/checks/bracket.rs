@@ -65,7 +65,7 @@ pub(super) fn boss_root(m: &Model, f: &Forces) -> Vec<Check> {
         section: |d| Section::Round(d.sockets[0].outer),
         sources: &[joint::BOSS_ROOT, joint::NOTCH],
     };
-    stress.checks(m, f, |t, i| t.forces.borne[i].as_ref().map(|b| b.boss_root.upper))
+    stress.checks(m, f, |t, i| t.forces.bracket_demands[i].as_ref().map(|b| b.boss_root.upper))
 }
 
 /// Whether brackets have webs.
@@ -82,7 +82,7 @@ pub(super) fn gusset_toe(m: &Model, f: &Forces) -> Vec<Check> {
         section: |d| Section::Wall(d.gussets.first().map_or(1.0, |g| g.thickness)),
         sources: &[joint::GUSSET_TOE],
     };
-    stress.checks(m, f, |t, i| t.forces.borne[i].as_ref().and_then(|b| b.gusset_toe.map(|d| d.upper)))
+    stress.checks(m, f, |t, i| t.forces.bracket_demands[i].as_ref().and_then(|b| b.gusset_toe.map(|d| d.upper)))
 }
 
 /// Bending of the plate within its layers, at the boss and at the screws.
@@ -94,7 +94,7 @@ pub(super) fn plate_bending(m: &Model, f: &Forces) -> Vec<Check> {
         section: |d| Section::Bent(d.plate),
         sources: &[joint::PLATE_STRESS],
     };
-    stress.checks(m, f, |t, i| t.forces.borne[i].as_ref().map(|b| b.plate.upper))
+    stress.checks(m, f, |t, i| t.forces.bracket_demands[i].as_ref().map(|b| b.plate.upper))
 }
 
 /// Diameter of the screws' heads, mm.
@@ -136,7 +136,7 @@ pub(super) fn head_pull_through(m: &Model, f: &Forces) -> Vec<Check> {
     let judge = |t: &Trial| {
         let legs = 0..t.model.legs.len();
         legs.filter_map(|i| {
-            let borne = t.forces.borne[i].as_ref()?;
+            let borne = t.forces.bracket_demands[i].as_ref()?;
             Some(Outcome {
                 subject: Subject::Bracket(i),
                 demand: borne.worst_screw.upper,
@@ -169,7 +169,7 @@ pub(super) fn head_bearing(m: &Model, f: &Forces) -> Vec<Check> {
     let rule = Rule { id: CheckId::HeadPressure, unit: "MPa", clause: HEAD_PRESSURE };
     let head = head_diameter(m);
     let pressure = |t: &Trial, leg: usize| {
-        let (d, pull) = (design(t, leg), t.forces.borne[leg].as_ref().map_or(0.0, |b| b.worst_screw.upper));
+        let (d, pull) = (design(t, leg), t.forces.bracket_demands[leg].as_ref().map_or(0.0, |b| b.worst_screw.upper));
         withdrawal::head_bearing(pull, head, d.hole.clear)
     };
     let capacity = |t: &Trial, leg: usize| {

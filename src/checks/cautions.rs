@@ -263,7 +263,7 @@ mod tests {
     use crate::mechanics;
 
     /// A low table of one load, with keys put in.
-    fn told(load: &str, more: &str) -> Vec<Caution> {
+    fn describe(load: &str, more: &str) -> Vec<Caution> {
         let text = format!(
             r#"{{"top": {{"length": "900 mm", "width": "600 mm", "thickness": "30 mm"}}, "height": "400 mm",
                 "legs": {{"tube": "25 x 2 mm", "count": 3}}, "loads": [{load}] {more}}}"#
@@ -294,35 +294,35 @@ mod tests {
     fn a_tank_is_cautioned_of_for_any_time_and_on_the_feet_it_has() {
         for lasts in ["minutes", "days", "years"] {
             let load = format!(r#"{{"name": "rain barrel, full", "mass": "60 kg", "lasts": "{lasts}"}}"#);
-            let text = text(&told(&load, ""), "Tanks and floors");
+            let text = text(&describe(&load, ""), "Tanks and floors");
             assert!(text.contains("60 kg") && text.contains("3 small feet"), "{lasts}: {text}");
         }
-        assert!(!text(&told(r#"{"mass": "101 kg", "lasts": "hours"}"#, ""), "Tanks and floors").is_empty());
+        assert!(!text(&describe(r#"{"mass": "101 kg", "lasts": "hours"}"#, ""), "Tanks and floors").is_empty());
         for name in ["buttons", "books"] {
             let load = format!(r#"{{"name": "{name}", "mass": "40 kg"}}"#);
-            assert!(text(&told(&load, ""), "Tanks and floors").is_empty(), "{name}");
+            assert!(text(&describe(&load, ""), "Tanks and floors").is_empty(), "{name}");
         }
     }
 
     #[test]
     fn a_child_s_weight_that_tips_is_said_whoever_is_about() {
-        let all = told(PLAIN, "");
+        let all = describe(PLAIN, "");
         let text = text(&all, "Tipping");
         assert!(text.contains("less than a child") && text.contains("a stud or into masonry"), "{text}");
         assert!(text.contains("screwed into the wooden top"), "{text}");
-        let near = told(PLAIN, r#", "place": {"children": true}"#);
+        let near = describe(PLAIN, r#", "place": {"children": true}"#);
         assert!(self::text(&near, "Tipping").contains("Children are about"));
     }
 
     #[test]
     fn cautions_of_what_is_not_there_are_left_out() {
-        let (plain, bonded) = (told(PLAIN, ""), told(PLAIN, r#", "bracket": {"hold": "bonded"}"#));
+        let (plain, bonded) = (describe(PLAIN, ""), describe(PLAIN, r#", "bracket": {"hold": "bonded"}"#));
         assert!(text(&plain, "Epoxy").is_empty() && text(&bonded, "Epoxy").contains("gloves"));
         assert!(
             !text(&plain, "Drilling through tubes").is_empty() && text(&bonded, "Drilling through tubes").is_empty()
         );
         assert!(text(&plain, "Seat or step").is_empty());
-        assert!(!text(&told(PLAIN, r#", "place": {"sat_on": true}"#), "Seat or step").is_empty());
+        assert!(!text(&describe(PLAIN, r#", "place": {"sat_on": true}"#), "Seat or step").is_empty());
         for all in [plain, bonded] {
             let mut headings: Vec<_> = all.iter().map(|c| c.heading).collect();
             headings.sort_unstable();

@@ -159,7 +159,7 @@ pub(super) fn buckling(m: &Model, f: &Forces) -> Vec<Check> {
     over_cases(m, f, &rule, judge, explain)
 }
 
-/// Lowest factor on what stays at which the whole frame buckles, joints soft; after years with creep moduli.
+/// Lowest factor on permanent loads at which the whole frame buckles, joints soft; after years with creep moduli.
 pub(super) fn critical_load(_: &Model, f: &Forces) -> Vec<Check> {
     let lowest = f.solutions.iter().filter_map(|s| s.critical_factor).reduce(f64::min);
     let both = [(When::Now, lowest), (When::AfterLife, f.critical_after_life)];

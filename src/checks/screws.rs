@@ -113,7 +113,7 @@ pub(super) fn pull(m: &Model, f: &Forces) -> Vec<Check> {
     let judge = |t: &Trial| {
         let legs = 0..t.model.legs.len();
         legs.filter_map(|i| {
-            let borne = t.forces.borne[i].as_ref()?;
+            let borne = t.forces.bracket_demands[i].as_ref()?;
             let worst = worst_index(&borne.screws);
             Some(Outcome {
                 subject: Subject::Screw { leg: i, screw: worst },
@@ -191,7 +191,7 @@ pub(super) fn lateral(m: &Model, f: &Forces) -> Vec<Check> {
 pub(super) fn combined(m: &Model, f: &Forces) -> Vec<Check> {
     let rule = Rule { id: CheckId::ScrewCombined, unit: "-", clause: withdrawal::COMBINED };
     let of = |t: &Trial, i: usize| -> Option<(usize, f64, f64)> {
-        let borne = t.forces.borne[i].as_ref()?;
+        let borne = t.forces.bracket_demands[i].as_ref()?;
         let scale = borne.worst_screw.upper / borne.worst_screw.middle.max(1e-9);
         let shear = shears(t, i);
         let (w, z) = capacities(t);
@@ -245,7 +245,7 @@ pub(super) fn one_lost(m: &Model, f: &Forces) -> Vec<Check> {
         let capacity = capacities(t).0;
         let legs = 0..t.model.legs.len();
         legs.filter_map(|i| {
-            let joint::Lost { screw, worst } = t.forces.borne[i].as_ref()?.lost;
+            let joint::Lost { screw, worst } = t.forces.bracket_demands[i].as_ref()?.lost;
             let subject = Subject::LostScrew { leg: i, screw };
             Some(Outcome { subject, demand: worst.upper.min(MOST), capacity, from: () })
         })

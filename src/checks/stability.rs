@@ -90,12 +90,12 @@ impl Tip {
     }
 }
 
-/// What tips the empty table, and the table with what stays on it; none where no load on the top does.
+/// What tips the empty table, and the table under permanent loads; none where no load on the top does.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Tips {
     /// Without anything on it.
     pub empty: Option<Tip>,
-    /// With what stays on it.
+    /// With permanent loads on it.
     pub loaded: Option<Tip>,
 }
 
@@ -124,7 +124,7 @@ impl Tips {
     }
 }
 
-/// Level push at the show face along an axis, either way, that tips the table with what stays on it, N.
+/// Level push at the show face along an axis, either way, that tips the table under permanent loads, N.
 #[must_use]
 pub fn tipping_push(m: &Model, f: &Forces, axis: usize) -> f64 {
     let (weight, centre) = (f.mass * GRAVITY, [f.centre[0], f.centre[1]]);
@@ -233,7 +233,7 @@ pub(super) fn loads(m: &Model, f: &Forces) -> Vec<Check> {
     checks.reduce(|a, b| if exceeds(b.utilisation(), a.utilisation()) { b } else { a }).into_iter().collect()
 }
 
-/// A load of the file that pushes sideways at the height of the show face, on the table with what stays on it.
+/// A load of the file that pushes sideways at the height of the show face, on the table under permanent loads.
 fn pushed_over(m: &Model, f: &Forces, load: &Load) -> Option<Check> {
     let along = |e: &Edge| load.direction[0] * e.outward()[0] + load.direction[1] * e.outward()[1];
     let (weight, centre) = (f.mass * GRAVITY, [f.centre[0], f.centre[1]]);
@@ -299,7 +299,7 @@ pub(super) fn tilt(_: &Model, f: &Forces) -> Vec<Check> {
     }]
 }
 
-/// Sway under a hand's push along one axis, second order, with what stays on the top.
+/// Sway under a hand's push along one axis, second order, under permanent loads.
 fn sway(m: &Model, f: &Forces, axis: usize) -> Vec<Check> {
     let ids = [CheckId::SwayLength, CheckId::SwayWidth];
     let index = m.cases.iter().enumerate().filter(|(_, c)| c.purpose == Purpose::Sway).map(|(i, _)| i).nth(axis);
@@ -343,7 +343,7 @@ pub(super) fn sway_y(m: &Model, f: &Forces) -> Vec<Check> {
 /// Least frequency, Hz, so that every utilisation is finite.
 const LEAST_HERTZ: f64 = 0.01;
 
-/// Lowest natural frequency with what stays on the top.
+/// Lowest natural frequency under permanent loads.
 pub(super) fn frequency(m: &Model, f: &Forces) -> Vec<Check> {
     let lowest = |s: &Solution| s.modes.first().map_or(f64::MAX, |mode| mode.hertz);
     let (solution, _) = f.worst(|s| -lowest(s));

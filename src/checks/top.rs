@@ -76,7 +76,7 @@ fn bending(m: &Model, f: &Forces, id: CheckId, grade: f64, of: impl Fn(&Trial) -
     over_cases(m, f, &rule, judge, explain)
 }
 
-/// Sag under what stays, now and after the stated life: span / limit.
+/// Sag under permanent loads, now and after the stated life: span / limit.
 pub(super) fn sag(m: &Model, f: &Forces) -> Vec<Check> {
     let creep = estimate::wood_creep(m);
     let span = span(m);

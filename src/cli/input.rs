@@ -9,7 +9,7 @@ use underframe::problem::visible;
 
 use super::Refusal;
 use super::kits::GAUGE;
-use super::trouble::why;
+use super::write_error::why;
 
 /// The built-in file's name.
 const BUILT_IN: &str = "potting-bench";

@@ -23,7 +23,7 @@ pub fn make(file: Option<&Path>, out: &Path) -> Result<Status, Refusal> {
     let made = made.map_err(|f| show::failure(&f, &input.shown, NOTHING))?;
     put(out, &input.name, &made.files)?;
     drop(line);
-    show::afterwards(&told(&made, &out.join(&input.name)));
+    show::afterwards(&describe(&made, &out.join(&input.name)));
     Ok(super::judge::status(&made.checked))
 }
 
@@ -47,7 +47,7 @@ fn put(out: &Path, name: &str, files: &Files) -> Result<(), Refusal> {
 }
 
 /// What the user wants to know after `make`.
-fn told(made: &Made, folder: &Path) -> String {
+fn describe(made: &Made, folder: &Path) -> String {
     let at = |path: &str| folder.join(path).display().to_string();
     let mut text = super::judge::headline(&made.checked);
     let mut line = |place: String, what: &str| text.push_str(&format!("    {place}\n        {what}\n"));

@@ -10,8 +10,8 @@ mod progress;
 pub mod show;
 mod solid;
 mod start;
-mod trouble;
 mod write;
+mod write_error;
 
 use args::Command;
 

@@ -10,7 +10,7 @@ use underframe::problem::visible;
 
 use super::input::Input;
 use super::show::{self, counted};
-use super::trouble::{shown, why};
+use super::write_error::{shown, why};
 use super::{Refusal, Status, write};
 
 /// Compares a file with the kit made from it before.

@@ -19,7 +19,7 @@ pub fn text(text: &str) -> Result<Status, Refusal> {
     let mut out = io::stdout().lock();
     match out.write_all(plain(text).as_bytes()).and_then(|()| out.flush()) {
         Err(e) if e.kind() != io::ErrorKind::BrokenPipe => {
-            Err(format!("could not write to standard output: {}", super::trouble::why(&e)))
+            Err(format!("could not write to standard output: {}", super::write_error::why(&e)))
         }
         _ => Ok(Status::Passes),
     }

@@ -9,7 +9,7 @@ use underframe::problem::visible;
 use underframe::{Failure, plan};
 
 use super::args::Answers as Flags;
-use super::trouble::why;
+use super::write_error::why;
 use super::{Refusal, Status, show};
 
 /// Last words of a refusal.

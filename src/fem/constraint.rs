@@ -9,7 +9,7 @@ use super::frame::Frame;
 use super::ground::DOF;
 
 /// A sum of multiples of degrees of freedom, sorted by their number.
-pub(super) type Sum = BTreeMap<usize, f64>;
+pub(super) type LinearCombination = BTreeMap<usize, f64>;
 
 /// Share of a row's largest entry below which an entry is rounding left over from elimination.
 const NOTHING: f64 = 1e-10;
@@ -26,7 +26,7 @@ const SLAVE_PREFERENCE: f64 = 1e3;
 struct Row {
     pivot: usize,
     /// The row after substitution of the earlier ones, scaled to 1 at the pivot.
-    reduced: Sum,
+    reduced: LinearCombination,
     /// reduced = (given row - sum of multiples of earlier reduced rows) / scale.
     scale: f64,
     used: Vec<(usize, f64)>,
@@ -41,7 +41,7 @@ pub(super) struct Constraints {
     /// For each support or link equation that was not redundant: (its key, its row).
     keys: Vec<(Key, usize)>,
     /// Per degree of freedom: independent unknowns and their factors.
-    pub(super) made_of: Vec<Vec<(usize, f64)>>,
+    pub(super) combination: Vec<Vec<(usize, f64)>>,
     /// Per independent unknown: the degree of freedom it is.
     pub(super) unknowns: Vec<usize>,
 }
@@ -59,10 +59,11 @@ impl Constraints {
     /// Gathers and eliminates: supports first, so that reactions are told from link forces; then the links in order.
     pub(super) fn new(frame: &Frame) -> Self {
         let size = frame.nodes.len() * DOF;
-        let mut own = Self { rows: vec![], row_of: vec![None; size], keys: vec![], made_of: vec![], unknowns: vec![] };
+        let mut own =
+            Self { rows: vec![], row_of: vec![None; size], keys: vec![], combination: vec![], unknowns: vec![] };
         for (node, held) in frame.fixed.iter().enumerate() {
             for dof in (0..DOF).filter(|d| held[*d]).map(|d| node * DOF + d) {
-                own.add(Key::Support(dof), Sum::from([(dof, 1.0)]), node);
+                own.add(Key::Support(dof), LinearCombination::from([(dof, 1.0)]), node);
             }
         }
         for (index, spring) in frame.springs.iter().enumerate() {
@@ -78,7 +79,7 @@ impl Constraints {
     }
 
     /// Takes in one equation; drops it when earlier ones already say the same.
-    fn add(&mut self, key: Key, given: Sum, slave: usize) {
+    fn add(&mut self, key: Key, given: LinearCombination, slave: usize) {
         let size = given.iter().map(|(d, c)| c.abs() * weight(*d)).fold(0.0, f64::max);
         let mut row = given;
         let mut used = vec![];
@@ -103,24 +104,24 @@ impl Constraints {
     /// Expresses every degree of freedom by independent ones, last row first.
     fn resolve(&mut self) {
         self.unknowns = (0..self.row_of.len()).filter(|d| self.row_of[*d].is_none()).collect();
-        self.made_of = vec![vec![]; self.row_of.len()];
+        self.combination = vec![vec![]; self.row_of.len()];
         for (i, dof) in self.unknowns.iter().enumerate() {
-            self.made_of[*dof] = vec![(i, 1.0)];
+            self.combination[*dof] = vec![(i, 1.0)];
         }
         for row in self.rows.iter().rev() {
-            let mut sum = Sum::new();
+            let mut sum = LinearCombination::new();
             for (dof, c) in row.reduced.iter().filter(|(d, _)| **d != row.pivot) {
-                for (unknown, factor) in &self.made_of[*dof] {
+                for (unknown, factor) in &self.combination[*dof] {
                     *sum.entry(*unknown).or_insert(0.0) -= c * factor;
                 }
             }
-            self.made_of[row.pivot] = sum.into_iter().collect();
+            self.combination[row.pivot] = sum.into_iter().collect();
         }
     }
 
     /// All degrees of freedom from the independent unknowns.
     pub(super) fn expand(&self, unknowns: &[f64]) -> Vec<f64> {
-        self.made_of.iter().map(|sum| sum.iter().map(|(i, c)| c * unknowns[*i]).sum()).collect()
+        self.combination.iter().map(|sum| sum.iter().map(|(i, c)| c * unknowns[*i]).sum()).collect()
     }
 
     /// Movement of all degrees of freedom when a support's one moves by 1 and the independent unknowns do not: what
@@ -142,7 +143,7 @@ impl Constraints {
     /// Forces on all degrees of freedom as seen by the independent unknowns.
     pub(super) fn reduce(&self, full: &[f64]) -> Vec<f64> {
         let mut out = vec![0.0; self.unknowns.len()];
-        for (sum, f) in self.made_of.iter().zip(full) {
+        for (sum, f) in self.combination.iter().zip(full) {
             for (i, c) in sum {
                 out[*i] += c * f;
             }

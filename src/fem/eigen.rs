@@ -4,10 +4,10 @@ use std::f64::consts::TAU;
 
 use nalgebra::DMatrix;
 
+use super::element_matrix::{ElementMatrix, assemble, geometric, internal_forces, masses, multiply};
 use super::frame::Frame;
 use super::ground::{DOF, FrameError, NodeId};
 use super::load::Case;
-use super::piece::{Piece, act, assemble, geometric, masses, resist};
 use super::solve::Solver;
 use super::sparse::{Factor, Symmetric, add_to, dot};
 use super::state::State;
@@ -72,11 +72,12 @@ impl Solver<'_> {
     /// # Errors
     /// [`FrameError::NotConverged`].
     pub fn buckling(&self, state: &State) -> Result<Option<Buckling>, FrameError> {
-        let pieces = geometric(self.frame, state);
-        let softening = assemble(&self.constraints, &[(-1.0, &pieces)]);
+        let matrices = geometric(self.frame, state);
+        let softening = assemble(&self.constraints, &[(-1.0, &matrices)]);
         let Some((_, shape)) = largest(&self.factor, &softening, 1)?.into_iter().next() else { return Ok(None) };
         let full = self.constraints.expand(&shape);
-        let factor = -dot(&resist(&self.stiffness, &full), &full) / dot(&resist(&pieces, &full), &full);
+        let factor =
+            -dot(&internal_forces(&self.stiffness, &full), &full) / dot(&internal_forces(&matrices, &full), &full);
         Ok(Some(Buckling { factor }))
     }
 
@@ -85,18 +86,18 @@ impl Solver<'_> {
     /// # Errors
     /// [`FrameError::NotConverged`].
     pub fn modes(&self, count: usize) -> Result<Vec<Mode>, FrameError> {
-        let pieces = masses(self.frame, true);
-        let matrix = assemble(&self.constraints, &[(1.0, &pieces)]);
-        let whole = Whole::new(self.frame, &pieces);
+        let matrices = masses(self.frame, true);
+        let matrix = assemble(&self.constraints, &[(1.0, &matrices)]);
+        let whole = Whole::new(self.frame, &matrices);
         let pairs = largest(&self.factor, &matrix, count)?;
-        Ok(pairs.into_iter().map(|(_, shape)| self.mode(&shape, &pieces, &whole)).collect())
+        Ok(pairs.into_iter().map(|(_, shape)| self.mode(&shape, &matrices, &whole)).collect())
     }
 
     /// Frequency by Rayleigh's quotient, summed element by element so that it keeps its digits.
-    fn mode(&self, shape: &[f64], pieces: &[Piece], whole: &Whole) -> Mode {
+    fn mode(&self, shape: &[f64], matrices: &[ElementMatrix], whole: &Whole) -> Mode {
         let mut full = self.constraints.expand(shape);
-        let mass = dot(&act(pieces, &full), &full);
-        let omega2 = dot(&resist(&self.stiffness, &full), &full) / mass;
+        let mass = dot(&multiply(matrices, &full), &full);
+        let omega2 = dot(&internal_forces(&self.stiffness, &full), &full) / mass;
         full.iter_mut().for_each(|v| *v /= mass.sqrt());
         let share = std::array::from_fn(|d| {
             if whole.mass[d] > 0.0 { dot(&whole.momentum[d], &full).powi(2) / whole.mass[d] } else { 0.0 }
@@ -152,17 +153,17 @@ struct Whole {
 }
 
 impl Whole {
-    fn new(frame: &Frame, pieces: &[Piece]) -> Self {
-        let first = Self::about(frame, pieces, [0.0; 3]);
+    fn new(frame: &Frame, matrices: &[ElementMatrix]) -> Self {
+        let first = Self::about(frame, matrices, [0.0; 3]);
         let total = first.mass[0].max(f64::MIN_POSITIVE);
         let moment = |turn: usize, along: usize| dot(&rigid(frame, [0.0; 3], turn), &first.momentum[along]) / total;
         // A turn about z at (x, y) moves along y by x; about x by z ... of which the mean is the centre.
         let centre = [moment(5, 1), moment(3, 2), moment(4, 0)];
-        Self::about(frame, pieces, centre)
+        Self::about(frame, matrices, centre)
     }
 
-    fn about(frame: &Frame, pieces: &[Piece], centre: [f64; 3]) -> Self {
-        let momentum: [Vec<f64>; 6] = std::array::from_fn(|d| act(pieces, &rigid(frame, centre, d)));
+    fn about(frame: &Frame, matrices: &[ElementMatrix], centre: [f64; 3]) -> Self {
+        let momentum: [Vec<f64>; 6] = std::array::from_fn(|d| multiply(matrices, &rigid(frame, centre, d)));
         let mass = std::array::from_fn(|d| dot(&momentum[d], &rigid(frame, centre, d)));
         Self { momentum, mass }
     }

@@ -6,10 +6,10 @@ use nalgebra::{DMatrix, DVector, Dyn, LU};
 
 use super::beam::Vec12;
 use super::constraint::{Constraints, Key};
+use super::element_matrix::{ElementMatrix, assemble, geometric, internal_forces, masses, multiply, stiffness};
 use super::frame::Frame;
 use super::ground::{DOF, FrameError, NodeId, PlateId};
 use super::load::Case;
-use super::piece::{Piece, act, assemble, geometric, masses, resist, stiffness};
 use super::plate::PlateForces;
 use super::sparse::{Factor, add_to, dot};
 use super::state::State;
@@ -30,15 +30,15 @@ const STEPS: usize = 3;
 pub struct Solver<'a> {
     pub(super) frame: &'a Frame,
     pub(super) constraints: Constraints,
-    pub(super) stiffness: Vec<Piece>,
+    pub(super) stiffness: Vec<ElementMatrix>,
     pub(super) factor: Factor,
     /// Forces of everything that weighs under an acceleration of 1 along x, y and z, at all degrees of freedom.
     weight: OnceLock<[Vec<f64>; 3]>,
 }
 
-/// A node whose supports can be let go: see [`Solver::loosened`].
+/// A node whose supports can be released: see [`Solver::releasable`].
 #[derive(Clone, Debug)]
-pub struct Loose {
+pub struct ReleasableSupport {
     node: NodeId,
     dofs: Vec<usize>,
     /// States under a movement of 1 of each support.
@@ -120,7 +120,7 @@ impl<'a> Solver<'a> {
     ///
     /// # Errors
     /// [`FrameError::BadValue`] where one of them is not held.
-    pub fn loosened(&self, nodes: &[NodeId], directions: &[usize]) -> Result<Vec<Loose>, FrameError> {
+    pub fn releasable(&self, nodes: &[NodeId], directions: &[usize]) -> Result<Vec<ReleasableSupport>, FrameError> {
         let dofs = |node: &NodeId| -> Vec<usize> { directions.iter().map(|d| node.0 * DOF + d).collect() };
         let carried: Option<Vec<_>> = nodes.iter().flat_map(dofs).map(|dof| self.constraints.carried(dof)).collect();
         let carried = carried.ok_or(FrameError::BadValue { what: "a support to let go" })?;
@@ -130,17 +130,17 @@ impl<'a> Solver<'a> {
             let dofs = dofs(node);
             let moved: Vec<State> = moved.by_ref().take(dofs.len()).collect();
             let stiffness = DMatrix::from_fn(dofs.len(), dofs.len(), |i, j| moved[j].supports[dofs[i]]).lu();
-            Loose { node: *node, dofs, moved, stiffness }
+            ReleasableSupport { node: *node, dofs, moved, stiffness }
         };
         Ok(nodes.iter().map(loose).collect())
     }
 
-    /// Linear statics with one node let go, by superposition on the factor at hand: its supports are moved until they push no
+    /// Linear statics with one node released, by superposition on the factor at hand: its supports are moved until they push no
     /// more. `held` is the linear statics while they are held; a `force` on the node is added, N.
     ///
     /// # Errors
     /// [`FrameError::Unstable`] where nothing else holds the node.
-    pub fn released(&self, loose: &Loose, held: &State, force: [f64; 3]) -> Result<State, FrameError> {
+    pub fn released(&self, loose: &ReleasableSupport, held: &State, force: [f64; 3]) -> Result<State, FrameError> {
         let mut pushed = held.clone();
         for (dof, f) in (loose.node.0 * DOF..).zip(force) {
             pushed.applied[dof] += f;
@@ -155,7 +155,7 @@ impl<'a> Solver<'a> {
     /// Displacements under movements that supports impose, from what their rigid links carry along.
     fn moved(&self, carried: &[Vec<f64>]) -> Vec<Vec<f64>> {
         let loads: Vec<Vec<f64>> =
-            carried.iter().map(|u| resist(&self.stiffness, u).into_iter().map(|f| -f).collect()).collect();
+            carried.iter().map(|u| internal_forces(&self.stiffness, u).into_iter().map(|f| -f).collect()).collect();
         let mut shapes = self.solve(&self.factor, None, &loads);
         shapes.iter_mut().zip(carried).for_each(|(u, carried)| add_to(u, 1.0, carried));
         shapes
@@ -173,16 +173,16 @@ impl<'a> Solver<'a> {
         Ok(self.states(&factor, Some((&geometric, reference)), cases))
     }
 
-    fn states(&self, factor: &Factor, second: Option<(&[Piece], &State)>, cases: &[Case]) -> Vec<State> {
+    fn states(&self, factor: &Factor, second: Option<(&[ElementMatrix], &State)>, cases: &[Case]) -> Vec<State> {
         let applied = self.applied(cases);
-        let solved = self.solve(factor, second.map(|(pieces, _)| pieces), &applied);
+        let solved = self.solve(factor, second.map(|(matrices, _)| matrices), &applied);
         let each = solved.into_iter().zip(applied).zip(cases);
         each.map(|((u, f), case)| self.state(f, u, case, second)).collect()
     }
 
     /// Displacements of all degrees of freedom under loads on them, refined once with residuals summed element by
     /// element.
-    fn solve(&self, factor: &Factor, geometric: Option<&[Piece]>, applied: &[Vec<f64>]) -> Vec<Vec<f64>> {
+    fn solve(&self, factor: &Factor, geometric: Option<&[ElementMatrix]>, applied: &[Vec<f64>]) -> Vec<Vec<f64>> {
         let loads: Vec<_> = applied.iter().map(|f| self.constraints.reduce(f)).collect();
         let mut solved = factor.solve(&loads);
         let rest = solved.iter().zip(applied).map(|(u, f)| {
@@ -197,10 +197,10 @@ impl<'a> Solver<'a> {
     }
 
     /// Forces of stiffness and geometric stiffness at all degrees of freedom.
-    fn inner(&self, u: &[f64], geometric: Option<&[Piece]>) -> Vec<f64> {
-        let mut inner = resist(&self.stiffness, u);
-        if let Some(pieces) = geometric {
-            add_to(&mut inner, 1.0, &resist(pieces, u));
+    fn inner(&self, u: &[f64], geometric: Option<&[ElementMatrix]>) -> Vec<f64> {
+        let mut inner = internal_forces(&self.stiffness, u);
+        if let Some(matrices) = geometric {
+            add_to(&mut inner, 1.0, &internal_forces(matrices, u));
         }
         inner
     }
@@ -214,16 +214,17 @@ impl<'a> Solver<'a> {
         let (mut loads, acceleration) = (case.nodal(self.frame.nodes.len()), case.acceleration());
         if acceleration != [0.0; 3] {
             let weight = self.weight.get_or_init(|| {
-                let pieces = masses(self.frame, false);
-                [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]].map(|unit| act(&pieces, &uniform(self.frame, unit)))
+                let matrices = masses(self.frame, false);
+                [[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]]
+                    .map(|unit| multiply(&matrices, &uniform(self.frame, unit)))
             });
             weight.iter().zip(acceleration).for_each(|(weight, a)| add_to(&mut loads, a, weight));
         }
         loads
     }
 
-    fn state(&self, applied: Vec<f64>, u: Vec<f64>, case: &Case, second: Option<(&[Piece], &State)>) -> State {
-        let mut inner = self.inner(&u, second.map(|(pieces, _)| pieces));
+    fn state(&self, applied: Vec<f64>, u: Vec<f64>, case: &Case, second: Option<(&[ElementMatrix], &State)>) -> State {
+        let mut inner = self.inner(&u, second.map(|(matrices, _)| matrices));
         let energy = 0.5 * dot(&inner, &u);
         add_to(&mut inner, -1.0, &applied);
         let mut supports = vec![0.0; u.len()];

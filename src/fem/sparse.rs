@@ -21,7 +21,7 @@ pub(crate) struct Symmetric {
 
 /// Collects entries of a symmetric matrix; equal places add up in the order given.
 #[derive(Clone, Debug)]
-pub(crate) struct Gather {
+pub(crate) struct TripletBuilder {
     size: usize,
     entries: Vec<Entry>,
 }
@@ -33,7 +33,7 @@ struct Entry {
     value: f64,
 }
 
-impl Gather {
+impl TripletBuilder {
     /// Every diagonal place is present.
     pub(crate) fn new(size: usize) -> Self {
         Self { size, entries: (0..size as u32).map(|i| Entry { row: i, column: i, value: 0.0 }).collect() }
@@ -129,9 +129,9 @@ const MERGED: [(usize, f64); 4] = [(8, 1.0), (32, 0.8), (64, 0.2), (usize::MAX, 
 
 /// In which order matrices with entries in the same places are eliminated.
 #[derive(Clone, Debug)]
-pub(crate) struct Order(Arc<SymbolicCholesky<usize>>);
+pub(crate) struct SymbolicFactor(Arc<SymbolicCholesky<usize>>);
 
-impl Order {
+impl SymbolicFactor {
     /// None where there is no memory for it.
     pub(crate) fn new(matrix: &Symmetric) -> Option<Self> {
         let merged = SymbolicSupernodalParams { relax: Some(&MERGED) };
@@ -149,21 +149,21 @@ impl Order {
 #[derive(Clone, Debug)]
 pub(crate) struct Factor {
     pub(super) matrix: Symmetric,
-    order: Order,
+    order: SymbolicFactor,
     lower: Vec<f64>,
 }
 
 impl Factor {
     /// Factorises; gives the matrix back when it is not positive definite.
     pub(crate) fn new(matrix: Symmetric) -> Result<Self, Box<Symmetric>> {
-        match Order::new(&matrix) {
+        match SymbolicFactor::new(&matrix) {
             Some(order) => Self::ordered(matrix, order),
             None => Err(Box::new(matrix)),
         }
     }
 
     /// The same for a matrix with entries where the one has them that the order was made for.
-    pub(crate) fn ordered(matrix: Symmetric, order: Order) -> Result<Self, Box<Symmetric>> {
+    pub(crate) fn ordered(matrix: Symmetric, order: SymbolicFactor) -> Result<Self, Box<Symmetric>> {
         let mut lower = vec![0.0; order.0.len_val()];
         let entries = SparseColMatRef::new(matrix.pattern(), &matrix.values);
         let mut memory = MemBuffer::new(order.0.factorize_numeric_llt_scratch::<f64>(Par::Seq, Spec::default()));

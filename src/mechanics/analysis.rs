@@ -3,7 +3,7 @@
 use nalgebra::Vector3;
 
 use super::estimate::{self, Estimates, Joints, Plates};
-use super::joint::Borne;
+use super::joint::BracketDemand;
 use super::loading::{loads, on_face};
 use super::shaking::{self, Swing};
 use super::table::{self, Built, BuiltTube};
@@ -18,7 +18,7 @@ use crate::units::GRAVITY;
 
 /// Loads of each duration for which the brackets' plates are worked out, by size of their moment (judgement: the plate's
 /// directions differ by less than the fourth largest moment does).
-const HARDEST: usize = 4;
+const GOVERNING: usize = 4;
 /// Critical factors above this are told as none.
 pub const NEVER: f64 = 1000.0;
 /// Share of the whole mass that a mode must move to be named after a direction (judgement: half).
@@ -46,7 +46,7 @@ pub fn solve_with(model: &Model, plates: &Plates) -> Result<Forces, String> {
         solved.into_iter().collect::<Result<Vec<_>, _>>().map_err(words)?.into_iter().unzip();
     shaking::shake(model, &swings, &mut solutions);
     let critical_after_life = aged.map_err(words)?;
-    bear(model, plates, &mut solutions);
+    demands(model, plates, &mut solutions);
     let (mass, centre) = mass(model, true);
     Ok(Forces {
         joint_stiffness: stiffness(&estimates),
@@ -66,7 +66,7 @@ type Solved = (Vec<Result<(Solution, Swing), FrameError>>, Result<Option<f64>, F
 
 /// Every estimate on its own thread.
 fn in_parallel(model: &Model, estimates: &Estimates, detail: Detail) -> Solved {
-    let acting = &Acting::new(model);
+    let acting = &UnitCases::new(model);
     std::thread::scope(|scope| {
         let each: Vec<_> =
             estimates.joints.iter().map(|j| scope.spawn(move || solution(model, acting, j, detail))).collect();
@@ -76,28 +76,29 @@ fn in_parallel(model: &Model, estimates: &Estimates, detail: Detail) -> Solved {
     })
 }
 
-/// Softest and stiffest turning stiffness of any bracket, N mm/rad.
+/// Softest and stiffest rotational stiffness of any bracket, N mm/rad.
 fn stiffness(estimates: &Estimates) -> [f64; 2] {
     let of = |j: &Joints, pick: fn(f64, f64) -> f64| {
-        j.turning.iter().flat_map(|t| [t[0], t[1]]).reduce(pick).unwrap_or_default()
+        j.rotational.iter().flat_map(|t| [t[0], t[1]]).reduce(pick).unwrap_or_default()
     };
     let (first, last) = (&estimates.joints[0], &estimates.joints[estimates.joints.len() - 1]);
     [of(first, f64::min), of(last, f64::max)]
 }
 
-/// What acts, each once, and the cases as sums of it: the frame is solved for what acts alone. Drags are left out, since
-/// the floor takes them until the foot is let go.
-struct Acting {
-    alone: Vec<Action>,
+/// Unit cases, each once, and the load cases as combination factors on them: the frame is solved for unit cases alone.
+/// Drags are left out, since
+/// the floor takes them until the foot is released.
+struct UnitCases {
+    unit: Vec<Action>,
     /// Factors of those above, for each case of the model.
     cases: Vec<Vec<(f64, usize)>>,
-    /// The same for what stays.
+    /// The same for permanent loads.
     standing: Vec<(f64, usize)>,
 }
 
-impl Acting {
+impl UnitCases {
     fn new(model: &Model) -> Self {
-        let mut own = Self { alone: vec![], cases: vec![], standing: vec![] };
+        let mut own = Self { unit: vec![], cases: vec![], standing: vec![] };
         own.standing = own.sum(&model::standing(&model.params));
         own.cases = model.cases.iter().map(|case| own.sum(&case.actions)).collect();
         own
@@ -117,27 +118,27 @@ impl Acting {
             }
             other => (1.0, other.clone()),
         };
-        let known = self.alone.iter().position(|a| *a == unit);
+        let known = self.unit.iter().position(|a| *a == unit);
         (
             factor,
             known.unwrap_or_else(|| {
-                self.alone.push(unit);
-                self.alone.len() - 1
+                self.unit.push(unit);
+                self.unit.len() - 1
             }),
         )
     }
 
     fn loads(&self, model: &Model, built: &Built) -> Result<Vec<Case>, FrameError> {
-        self.alone.iter().map(|action| loads(model, built, std::slice::from_ref(action))).collect()
+        self.unit.iter().map(|action| loads(model, built, std::slice::from_ref(action))).collect()
     }
 }
 
-/// A sum of states of what acts alone.
+/// Unit cases superposed.
 fn summed(solver: &Solver, alone: &[State], parts: &[(f64, usize)]) -> State {
     solver.superposed(&parts.iter().map(|(factor, i)| (*factor, &alone[*i])).collect::<Vec<_>>())
 }
 
-/// Factor on what stays at which the frame buckles.
+/// Factor on permanent loads at which the frame buckles.
 fn critical(model: &Model, joints: &Joints, detail: Detail) -> Result<Option<f64>, FrameError> {
     let built = table::build(model, joints, detail)?;
     let solver = built.frame.prepare()?;
@@ -149,7 +150,12 @@ fn buckles(solver: &Solver, standing: &State) -> Result<Option<f64>, FrameError>
     Ok(solver.buckling(standing)?.map(|b| b.factor).filter(|f| *f < NEVER))
 }
 
-fn solution(model: &Model, acting: &Acting, joints: &Joints, detail: Detail) -> Result<(Solution, Swing), FrameError> {
+fn solution(
+    model: &Model,
+    acting: &UnitCases,
+    joints: &Joints,
+    detail: Detail,
+) -> Result<(Solution, Swing), FrameError> {
     let built = table::build(model, joints, detail)?;
     let solver = built.frame.prepare()?;
     let loads = acting.loads(model, &built)?;
@@ -167,13 +173,13 @@ fn solution(model: &Model, acting: &Acting, joints: &Joints, detail: Detail) -> 
     Ok((solution, swing))
 }
 
-/// All load cases in the model's order: second order, and first order where a foot slides. What acts alone comes as loads
+/// All load cases in the model's order: second order, and first order where a foot slides. Unit cases come as loads
 /// and as their linear statics.
 fn cases(
     model: &Model,
     built: &Built,
     solver: &Solver,
-    acting: &Acting,
+    acting: &UnitCases,
     (loads, alone): (&[Case], &[State]),
 ) -> Result<Vec<CaseForces>, FrameError> {
     let held: Vec<State> = acting.cases.iter().map(|parts| summed(solver, alone, parts)).collect();
@@ -202,7 +208,7 @@ fn dragged(
         })
     };
     let feet: Vec<NodeId> = built.legs.iter().map(|leg| leg.foot).collect();
-    let loose = solver.loosened(&feet, &[0, 1])?;
+    let loose = solver.releasable(&feet, &[0, 1])?;
     let state = |(leg, force): (usize, [f64; 3]), held: &State| {
         let state = solver.released(&loose[leg], held, force)?;
         Ok(read(model, built, solver, &state, &state))
@@ -235,7 +241,7 @@ fn read(model: &Model, built: &Built, solver: &Solver, state: &State, first: &St
         sag,
         sag_at,
         reactions: built.legs.iter().map(|l| three(state.reaction(l.foot))).collect(),
-        borne: vec![None; faces.len()],
+        bracket_demands: vec![None; faces.len()],
         faces,
         joints,
         tubes: built.legs.iter().map(|l| l.tubes.iter().map(|t| tube(state, t)).collect()).collect(),
@@ -314,7 +320,7 @@ fn in_bracket(leg: &model::Leg, joint: &[f64; 6]) -> Loads {
 
 /// A load on a bracket: how long it lasts, its size, and where it is found.
 #[derive(Clone, Copy)]
-struct Hard {
+struct Governing {
     lasts: crate::params::Duration,
     size: f64,
     solution: usize,
@@ -322,45 +328,45 @@ struct Hard {
     leg: usize,
 }
 
-/// Works out what the brackets bear in the hardest loads of each duration.
-fn bear(model: &Model, plates: &Plates, solutions: &mut [Solution]) {
-    let hardest = hardest(model, solutions);
-    let face = |h: &Hard| &solutions[h.solution].cases[h.case].faces[h.leg];
-    let results = parallel::map(&hardest, |h| borne(model, plates, &model.legs[h.leg], face(h)));
-    for (h, borne) in hardest.iter().zip(results) {
-        solutions[h.solution].cases[h.case].borne[h.leg] = Some(borne);
+/// Works out what the brackets bear in the governing loads of each duration.
+fn demands(model: &Model, plates: &Plates, solutions: &mut [Solution]) {
+    let governing = governing(model, solutions);
+    let face = |h: &Governing| &solutions[h.solution].cases[h.case].faces[h.leg];
+    let results = parallel::map(&governing, |h| bracket_demand(model, plates, &model.legs[h.leg], face(h)));
+    for (h, borne) in governing.iter().zip(results) {
+        solutions[h.solution].cases[h.case].bracket_demands[h.leg] = Some(borne);
     }
 }
 
 /// The loads with the largest moment on the plate, a pull counted at the lever of half the plate; of a duration only those
 /// that are harder than what lasts longer, since strength falls with time.
-fn hardest(model: &Model, solutions: &[Solution]) -> Vec<Hard> {
-    let mut all: Vec<Hard> = Vec::new();
+fn governing(model: &Model, solutions: &[Solution]) -> Vec<Governing> {
+    let mut all: Vec<Governing> = Vec::new();
     for (solution, solved) in solutions.iter().enumerate() {
         for (index, case) in strength(model) {
             all.extend(solved.cases[index].faces.iter().enumerate().map(|(leg, face)| {
                 let lever = model.brackets[model.legs[leg].bracket.kind].design.length / 2.0;
                 let size = face.mx.hypot(face.my) + lever * face.fz.max(0.0);
-                Hard { lasts: case.lasts, size, solution, case: index, leg }
+                Governing { lasts: case.lasts, size, solution, case: index, leg }
             }));
         }
     }
     all.sort_by_key(|h| std::cmp::Reverse((h.lasts, rank(h.size))));
-    let mut out: Vec<Hard> = Vec::new();
+    let mut out: Vec<Governing> = Vec::new();
     let mut floor = 0.0;
     for same in all.chunk_by(|a, b| a.lasts == b.lasts) {
-        out.extend(same.iter().filter(|h| exceeds(h.size, floor)).take(HARDEST));
-        floor = same.get(HARDEST - 1).map_or(floor, |h| h.size.max(floor));
+        out.extend(same.iter().filter(|h| exceeds(h.size, floor)).take(GOVERNING));
+        floor = same.get(GOVERNING - 1).map_or(floor, |h| h.size.max(floor));
     }
     out
 }
 
 /// What a leg's bracket bears, from the forces moved to the bore's mouth.
-fn borne(model: &Model, plates: &Plates, leg: &model::Leg, face: &Loads) -> Borne {
+fn bracket_demand(model: &Model, plates: &Plates, leg: &model::Leg, face: &Loads) -> BracketDemand {
     let design = &model.brackets[leg.bracket.kind].design;
     let height = design.plate + design.sockets[0].height();
     let mouth = Loads { mx: face.mx + height * face.fy, my: face.my - height * face.fx, ..*face };
-    plates.bear(leg.bracket.kind, &mouth)
+    plates.demands(leg.bracket.kind, &mouth)
 }
 
 /// Forces along a tube. Local x runs from the first end to the second, so tension is minus the first end's force.

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::Detail;
 use super::cache::Cache;
 use super::fill::Fill;
-use super::joint::{Borne, Bracket, BracketShape, Gusset, Hold, Lost, Web};
+use super::joint::{Bracket, BracketDemand, BracketShape, Gusset, Hold, Lost, Web};
 use crate::clauses::screw_group::Loads;
 use crate::fem::RIGID;
 use crate::model::{BracketDesign, Model, SWAY_PUSH};
@@ -43,7 +43,7 @@ pub struct Joints {
     /// `soft`, `stiff`, `given`.
     pub name: &'static str,
     /// Per leg: about the bracket's x and y and about the leg, N mm/rad.
-    pub turning: Vec<[f64; 3]>,
+    pub rotational: Vec<[f64; 3]>,
     /// Per leg: along the leg, N/mm.
     pub axial: Vec<f64>,
     /// A tube of a bracket in its bore: along the tube, N/mm.
@@ -156,7 +156,7 @@ pub fn estimates(model: &Model, plates: &Plates) -> Estimates {
         }
     }
     let Plates { fresh, aged, .. } = plates;
-    let make = |name, sets: &[Turning], stiff: usize, e, softness, wood| {
+    let make = |name, sets: &[RotationalStiffness], stiff: usize, e, softness, wood| {
         let sets: Vec<_> = plates.views.iter().map(|v| sets[v.own]).map(|s| (s.about[stiff], s.along[stiff])).collect();
         joints(model, name, &sets, e, softness, wood)
     };
@@ -191,9 +191,9 @@ pub struct Plates {
     /// One per distinct bracket of the model.
     views: Vec<View>,
     /// Stiffness of each built bracket, new.
-    fresh: Vec<Turning>,
+    fresh: Vec<RotationalStiffness>,
     /// The same after years of load.
-    aged: Vec<Turning>,
+    aged: Vec<RotationalStiffness>,
 }
 
 /// A bracket seen as the mirror image of one that was built; both signs positive: itself.
@@ -234,7 +234,7 @@ impl Plates {
             };
             views.push(view);
         }
-        let fresh: Vec<Turning> = own.iter().map(|bracket| turning(model, bracket)).collect();
+        let fresh: Vec<RotationalStiffness> = own.iter().map(|bracket| rotational(model, bracket)).collect();
         let aged = own.iter().zip(&fresh).map(|(b, f)| softened(model, b, f, softening)).collect();
         Ok(Self { detail, softening, own, views, fresh, aged })
     }
@@ -273,15 +273,15 @@ impl Plates {
 
     /// What a bracket bears under a load at the bore's mouth, by its index among the model's brackets.
     #[must_use]
-    pub fn bear(&self, kind: usize, l: &Loads) -> Borne {
+    pub fn demands(&self, kind: usize, l: &Loads) -> BracketDemand {
         let View { own, flip: [x, y], screws } = &self.views[kind];
         // Moments are axial vectors: a mirror keeps the one about its own normal and turns the others round.
         let seen = Loads { fx: x * l.fx, fy: y * l.fy, fz: l.fz, mx: y * l.mx, my: x * l.my, mz: x * y * l.mz };
-        let borne = self.own[*own].bear(&seen);
+        let borne = self.own[*own].demands(&seen);
         let [ax, ay] = borne.plate_at;
         let pulls = screws.iter().map(|i| borne.screws[*i]).collect();
         let lost = screws.iter().position(|i| *i == borne.lost.screw).unwrap_or(borne.lost.screw);
-        Borne { screws: pulls, plate_at: [x * ax, y * ay], lost: Lost { screw: lost, ..borne.lost }, ..borne }
+        BracketDemand { screws: pulls, plate_at: [x * ax, y * ay], lost: Lost { screw: lost, ..borne.lost }, ..borne }
     }
 }
 
@@ -339,7 +339,7 @@ fn same_webs(known: &BracketShape, shape: &BracketShape, bosses: &[usize]) -> bo
 
 /// A bracket's stiffness, soft and stiff.
 #[derive(Clone, Copy)]
-struct Turning {
+struct RotationalStiffness {
     /// About x, y and the leg, N mm/rad.
     about: [[f64; 3]; 2],
     /// Along the leg, N/mm.
@@ -355,17 +355,21 @@ fn about(model: &Model, bracket: &Bracket, moment: f64) -> [[f64; 2]; 2] {
     [0.0, FRAC_PI_2].map(|direction| bracket.range(hold(model), direction, moment)).map(|r| [r.soft, r.stiff])
 }
 
-fn turning(model: &Model, bracket: &Bracket) -> Turning {
+fn rotational(model: &Model, bracket: &Bracket) -> RotationalStiffness {
     let [x, y] = about(model, bracket, sway_moment(model));
     let (pull, push) = (bracket.axial_pull(), bracket.axial_push());
     let torsion = bracket.torsional(SCREW_SLIP);
-    Turning { about: [[x[0], y[0], torsion.soft], [x[1], y[1], torsion.stiff]], along: [pull.soft, push.stiff] }
+    RotationalStiffness {
+        about: [[x[0], y[0], torsion.soft], [x[1], y[1], torsion.stiff]],
+        along: [pull.soft, push.stiff],
+    }
 }
 
 /// The same bracket with the plastic's modulus divided by `by`. Everything of it is in proportion to the modulus but the
 /// play of a loose tube and the slip of the screws in the wood, which count as if moment or slip were `by` times as large.
-fn softened(model: &Model, bracket: &Bracket, fresh: &Turning, by: f64) -> Turning {
-    let mut old = Turning { about: fresh.about.map(|a| a.map(|k| k / by)), along: fresh.along.map(|k| k / by) };
+fn softened(model: &Model, bracket: &Bracket, fresh: &RotationalStiffness, by: f64) -> RotationalStiffness {
+    let mut old =
+        RotationalStiffness { about: fresh.about.map(|a| a.map(|k| k / by)), along: fresh.along.map(|k| k / by) };
     if matches!(hold(model), Hold::Loose(_)) {
         let [x, y] = about(model, bracket, by * sway_moment(model));
         for (set, (x, y)) in old.about.iter_mut().zip(x.into_iter().zip(y)) {
@@ -413,7 +417,7 @@ fn joints(
     let depth = model.params.tie.rail_socket_depth;
     Joints {
         name,
-        turning: model.legs.iter().map(of).collect(),
+        rotational: model.legs.iter().map(of).collect(),
         axial: model.legs.iter().map(axial).collect(),
         bore,
         collar: [along(wall, hold.cross_bolt.unwrap_or(4.0)), hinges * press(height, wall)],
@@ -446,8 +450,8 @@ mod tests {
         assert!(m.brackets.len() == 2 && plates.own.len() == 1, "legs splayed both ways have mirrored brackets");
         let own = Bracket::new(&shape(&m, &m.brackets[1].design, m.params.printing.filament.e)).expect("a bracket");
         let load = Loads { fx: 30.0, fy: -70.0, fz: -120.0, mx: 4e4, my: 2.5e4, mz: 0.0 };
-        let (got, want) = (plates.bear(1, &load), own.bear(&load));
-        let figures = |b: &Borne| [b.worst_screw.upper, b.plate.upper, b.boss_root.upper, b.bearing];
+        let (got, want) = (plates.demands(1, &load), own.demands(&load));
+        let figures = |b: &BracketDemand| [b.worst_screw.upper, b.plate.upper, b.boss_root.upper, b.bearing];
         let pairs = got.screws.iter().zip(&want.screws).map(|(a, b)| (*a, *b));
         for (a, b) in figures(&got).into_iter().zip(figures(&want)).chain(pairs) {
             assert!((a - b).abs() < 1e-9 * want.worst_screw.upper.max(b.abs()), "{a} is not {b}");
@@ -494,7 +498,7 @@ mod tests {
         let solid = printed(r#"{"infill": "100 %"}"#);
         let hollow = printed(r#"{"infill": "5 %", "walls": 2, "solid_layers": 4}"#);
         let pairs =
-            |j: &Joints| [j.turning[0][0], j.turning[0][1], j.axial[0], j.collar[0], j.collar[1], j.foot, j.rail];
+            |j: &Joints| [j.rotational[0][0], j.rotational[0][1], j.axial[0], j.collar[0], j.collar[1], j.foot, j.rail];
         for (a, b) in pairs(&hollow).into_iter().zip(pairs(&solid)) {
             assert!(a < 0.65 * b, "{a} against {b}");
         }
@@ -504,13 +508,13 @@ mod tests {
     fn walls_and_solid_layers_add_nothing_to_what_is_solid() {
         let one = printed(r#"{"infill": "100 %", "walls": 2, "solid_layers": 2}"#);
         let other = printed(r#"{"infill": "100 %", "walls": 9, "solid_layers": 30}"#);
-        assert!((one.turning[0][0] / other.turning[0][0] - 1.0).abs() < 1e-9);
+        assert!((one.rotational[0][0] / other.rotational[0][0] - 1.0).abs() < 1e-9);
         assert!((one.collar[1] / other.collar[1] - 1.0).abs() < 1e-9);
     }
 
     #[test]
     fn leaning_legs_are_told_as_not_studied() {
-        let told = |splay: &str| {
+        let describe = |splay: &str| {
             let text = format!(
                 r#"{{"top": {{"length": "1200 mm", "width": "600 mm", "thickness": "30 mm"}}, "height": "740 mm",
                     "legs": {{"tube": "25 x 2 mm", "splay": {splay}}}, "loads": [{{"mass": "40 kg"}}]}}"#
@@ -521,7 +525,7 @@ mod tests {
                 .iter()
                 .any(|why| why.contains("lean of the legs"))
         };
-        assert!(told(r#"["8 deg", "0 deg"]"#) && !told(r#"["0 deg", "0 deg"]"#));
+        assert!(describe(r#"["8 deg", "0 deg"]"#) && !describe(r#"["0 deg", "0 deg"]"#));
     }
 
     /// Two ways: the bracket built anew with the creep modulus.
@@ -531,7 +535,7 @@ mod tests {
             let m = model(hold);
             let (e, by, design) = (m.params.printing.filament.e, 4.0, &m.brackets[0].design);
             let [new, soft] = [e, e / by].map(|e| Bracket::new(&shape(&m, design, e)).expect("a bracket"));
-            let (got, want) = (softened(&m, &new, &turning(&m, &new), by), turning(&m, &soft));
+            let (got, want) = (softened(&m, &new, &rotational(&m, &new), by), rotational(&m, &soft));
             let pairs = got.about.iter().flatten().zip(want.about.iter().flatten());
             for (a, b) in pairs.chain(got.along.iter().zip(&want.along)) {
                 assert!((a / b - 1.0).abs() < 1e-6, "{hold}: {a} is not {b}");

@@ -1,7 +1,7 @@
 //! What the frame says: forces, movements, frequencies, for a soft and a stiff estimate of the joints.
 
 use super::estimate::Joints;
-use super::joint::Borne;
+use super::joint::BracketDemand;
 use crate::clauses::screw_group::Loads;
 
 /// Results of the frame for both estimates of the joints.
@@ -92,7 +92,7 @@ pub struct CaseForces {
     /// The same in the bracket's printing frame: z away from the wood.
     pub faces: Vec<Loads>,
     /// What each leg's bracket bears; none where the plate model cannot hold it.
-    pub borne: Vec<Option<Borne>>,
+    pub bracket_demands: Vec<Option<BracketDemand>>,
     /// Per leg, per tube.
     pub tubes: Vec<Vec<TubeForces>>,
     /// Per rail.

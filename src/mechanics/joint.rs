@@ -7,7 +7,7 @@
 
 use std::f64::consts::PI;
 
-use super::bracket_plate::{Face, Plate, PlateModel, PlateState, Rib, Softness};
+use super::bracket_plate::{CalibratedCompliances, Face, Plate, PlateModel, PlateState, Rib};
 use super::fill::Fill;
 use super::{Detail, exceeds};
 use crate::clauses::screw_group;
@@ -102,7 +102,7 @@ impl BracketShape {
     }
 }
 
-/// A stiffness with its honest band: about nineteen in twenty brackets lie inside.
+/// A stiffness with its 95 % interval: about nineteen in twenty brackets lie inside (judgement).
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Stiffness {
     /// Lower end.
@@ -147,7 +147,7 @@ impl std::error::Error for BadShape {}
 
 /// What the screws, the plate, the bosses and the gussets bear under a load.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Borne {
+pub struct BracketDemand {
     /// Pull of each screw with prying, N, best figure.
     pub screws: Vec<f64>,
     /// Worst pull of a screw, N.
@@ -162,11 +162,11 @@ pub struct Borne {
     pub gusset_toe: Option<Demand>,
     /// Sum of the pressure on the wood, N.
     pub bearing: f64,
-    /// The same load when the screw that pulls most has let go.
+    /// The same load when the screw that pulls most is lost.
     pub lost: Lost,
 }
 
-/// A screw that has let go.
+/// A screw that is lost.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Lost {
     /// Which.
@@ -187,7 +187,7 @@ pub struct Bracket {
 /// errors, by linearised refit (mean, worst): turning
 /// at the screws 5 %, 15 %; on wood 5 %, 19 %; worst screw under a moment 3 %, 12 %; under a pull 3 %, 6 %; stiffness
 /// against a pull 5 %, 22 %.
-pub const SOFTNESS: Softness = Softness {
+pub const SOFTNESS: CalibratedCompliances = CalibratedCompliances {
     screw: 15.83,
     wood: 1.705,
     root: 1.989,
@@ -215,7 +215,7 @@ impl Bracket {
         Self::with(shape, &SOFTNESS, detail)
     }
 
-    fn with(shape: &BracketShape, soft: &Softness, detail: Detail) -> Result<Self, BadShape> {
+    fn with(shape: &BracketShape, soft: &CalibratedCompliances, detail: Detail) -> Result<Self, BadShape> {
         check(shape)?;
         let plate = plate(shape, soft);
         let model = match detail {
@@ -235,13 +235,13 @@ impl Bracket {
     /// Stiffness against turning, N mm/rad, tubes bonded, plate held at the screws only (A). [`STIFFNESS`].
     #[must_use]
     pub fn at_screws(&self, direction: f64) -> Stiffness {
-        self.band(self.turning(direction, false), BANDS.turning)
+        self.band(self.rotational(direction, false), BANDS.rotational)
     }
 
     /// Stiffness against turning, N mm/rad, tubes bonded, plate pressing on the wood (B). [`STIFFNESS`].
     #[must_use]
     pub fn on_wood(&self, direction: f64) -> Stiffness {
-        self.band(self.turning(direction, true), BANDS.turning)
+        self.band(self.rotational(direction, true), BANDS.rotational)
     }
 
     /// Secant stiffness of a bundle whose tubes can slide in their sockets: the couple of the tubes is lost. `tight`: ribs
@@ -262,16 +262,16 @@ impl Bracket {
         if self.shape.bosses.len() > 1 && hold != Hold::Bonded {
             return self.sliding(direction, hold == Hold::Ribs);
         }
-        let (screws, wood) = (self.turning(direction, false), self.turning(direction, true));
+        let (screws, wood) = (self.rotational(direction, false), self.rotational(direction, true));
         let (soft, middle, stiff) = match hold {
-            Hold::Bonded => (self.band(screws, BANDS.turning), wood, self.band(wood, BANDS.turning)),
+            Hold::Bonded => (self.band(screws, BANDS.rotational), wood, self.band(wood, BANDS.rotational)),
             Hold::Ribs => {
                 let (screws, wood) = (self.pressing(screws), self.pressing(wood));
                 (self.band(screws, BANDS.ribs), wood, self.band(wood, BANDS.ribs))
             }
             Hold::Loose(clearance) => {
                 let secant = |k: f64| self.secant(self.pressing(k), moment, clearance);
-                (self.band(secant(screws), BANDS.loose), secant(wood), self.band(wood, BANDS.turning))
+                (self.band(secant(screws), BANDS.loose), secant(wood), self.band(wood, BANDS.rotational))
             }
         };
         Stiffness { soft: soft.soft, middle, stiff: stiff.stiff }
@@ -306,7 +306,7 @@ impl Bracket {
     /// What the parts bear under a load at the mouth, plate on wood. `loads.fx`, `fy`, `mx`, `my`, `fz` count; the turn
     /// about z is the screws' shear alone ([`screw_group::shear`]).
     #[must_use]
-    pub fn bear(&self, loads: &screw_group::Loads) -> Borne {
+    pub fn demands(&self, loads: &screw_group::Loads) -> BracketDemand {
         let [pull, mx, my] = self.at_plate(loads);
         let Some(state) = self.model.load(pull, mx, my, true) else {
             return self.overloaded();
@@ -315,7 +315,7 @@ impl Bracket {
         let root = self.root_stress(&state);
         let (face, plate_at) = self.face_peak(&state);
         let plate = if self.shape.bosses.len() == 1 { face.max(FACE_UNDER_BOSS * root) } else { face };
-        Borne {
+        BracketDemand {
             worst_screw: self.demand(worst, BANDS.screw),
             plate: self.demand(plate, BANDS.plate),
             plate_at,
@@ -327,7 +327,7 @@ impl Bracket {
         }
     }
 
-    /// Pulls when the worst screw has let go.
+    /// Pulls when the worst screw is lost.
     fn without(&self, lost: usize, load: [f64; 3]) -> Lost {
         let mut shape = self.shape.clone();
         shape.screws.remove(lost);
@@ -345,7 +345,7 @@ impl Bracket {
 
 /// Bands as factors: soft = middle / below, stiff = middle x above; demands use above.
 struct Bands {
-    turning: [f64; 2],
+    rotational: [f64; 2],
     ribs: [f64; 2],
     loose: [f64; 2],
     axial: [f64; 2],
@@ -362,7 +362,7 @@ struct Bands {
 /// fitted set, not left out; judgement. Ribs and loose tubes: after the worst of 7 fresh brackets (34 % too stiff).
 /// Torsion was not studied: judgement.
 const BANDS: Bands = Bands {
-    turning: [1.22, 1.20],
+    rotational: [1.22, 1.20],
     ribs: [1.40, 1.25],
     loose: [1.35, 1.25],
     axial: [1.22, 1.22],
@@ -393,7 +393,7 @@ impl Bracket {
         self.model.load(pull, mx, my, wood)
     }
 
-    fn turning(&self, direction: f64, wood: bool) -> f64 {
+    fn rotational(&self, direction: f64, wood: bool) -> f64 {
         let (s, c) = direction.sin_cos();
         self.model.work([0.0, c, s], wood).map_or(0.0, f64::recip)
     }
@@ -431,9 +431,9 @@ impl Bracket {
         widened(band, &self.outside)
     }
 
-    fn overloaded(&self) -> Borne {
+    fn overloaded(&self) -> BracketDemand {
         let none = Demand { middle: f64::INFINITY, upper: f64::INFINITY };
-        Borne {
+        BracketDemand {
             screws: vec![f64::INFINITY; self.shape.screws.len()],
             worst_screw: none,
             plate: none,
@@ -558,7 +558,7 @@ fn foot_run(g: &Gusset) -> f64 {
 }
 
 /// The shape as a plate with ribs.
-fn plate(s: &BracketShape, soft: &Softness) -> Plate {
+fn plate(s: &BracketShape, soft: &CalibratedCompliances) -> Plate {
     let radius = s.boss_outer / 2.0;
     let gussets = s.gussets.iter().map(|g| {
         let (sin, cos) = g.angle.sin_cos();
@@ -604,7 +604,7 @@ fn plate(s: &BracketShape, soft: &Softness) -> Plate {
 }
 
 /// Gussets hold the boss above its root as well.
-fn root_gain(s: &BracketShape, soft: &Softness) -> f64 {
+fn root_gain(s: &BracketShape, soft: &CalibratedCompliances) -> f64 {
     let each = s.gussets.iter().map(|g| (g.thickness / s.plate * g.rise / s.boss_outer).sqrt());
     1.0 + soft.root_gain * each.sum::<f64>() / (4.0 * s.bosses.len() as f64)
 }

@@ -133,7 +133,7 @@ fn built_leg(
     frame.rigid_link(head, above);
     let along: Vector3<f64> = leg.bracket.pose.rotation * Vector3::x();
     let axes = Axes::along(along.into(), [0.0, 0.0, -1.0]);
-    let [kx, ky, kz] = joints.turning[i];
+    let [kx, ky, kz] = joints.rotational[i];
     let joint = frame.spring(above, below, axes, [RIGID, RIGID, joints.axial[i], kx, ky, kz])?;
     let foot = foot_node(model, joints, frame, leg);
     let ties: Vec<NodeId> = leg.ties.iter().map(|t| tie_node(model, frame, leg, t)).collect();

@@ -16,21 +16,21 @@ fn longer_drill(model: &Model, a: &Assumed) -> Assumed {
     if a.key != "drilling.stick_out" || used <= model.params.drilling.stick_out {
         return a.clone();
     }
-    told(
+    describe(
         &a.key,
         units::show(Kind::Length, used, System::Metric),
         "judgement: so much leaves a guide over the deepest hole",
     )
 }
 
-fn told(key: &str, value: String, why: &str) -> Assumed {
+fn describe(key: &str, value: String, why: &str) -> Assumed {
     Assumed { key: key.into(), value, why: why.into() }
 }
 
 /// A length, if the file does not give it.
 fn length(given: Option<f64>, key: &str, value: f64, why: &str) -> Option<Assumed> {
     let shown = units::show(Kind::Length, (value * 100.0).round() / 100.0, System::Metric);
-    given.is_none().then(|| told(key, shown, why))
+    given.is_none().then(|| describe(key, shown, why))
 }
 
 fn legs(model: &Model) -> Vec<Assumed> {
@@ -67,7 +67,7 @@ fn spare(model: &Model) -> Vec<Assumed> {
         true => "a plate has no room for a second pattern; fewer or thinner screws may".into(),
         false => format!("a plate has no room for a second pattern; this has: {}", larger.join(", ")),
     };
-    vec![told("bracket.screws.spare_holes", "false".into(), &why)]
+    vec![describe("bracket.screws.spare_holes", "false".into(), &why)]
 }
 
 fn gussets(model: &Model) -> Vec<Assumed> {
@@ -75,7 +75,7 @@ fn gussets(model: &Model) -> Vec<Assumed> {
     let each = d.gussets.len() / d.sockets.len().max(1);
     let count = g.count.is_none().then(|| {
         let why = "judgement: four for a single boss; the bosses of a bundle hold each other";
-        told("bracket.gussets.count", each.to_string(), why)
+        describe("bracket.gussets.count", each.to_string(), why)
     });
     let first = d.gussets.first();
     let run = first.and_then(|w| length(g.run, "bracket.gussets.run", w.run, "judgement: 0.6 times the boss"));

@@ -31,7 +31,7 @@ pub(super) fn adopt(params: &mut Params, found: &[Problem]) -> bool {
     for change in found.iter().flat_map(|problem| &problem.suggestions) {
         let ours = OURS.contains(&change.key.as_str()) && !params.places.contains_key(&change.key);
         if ours && apply(params, change) {
-            told(params, change);
+            describe(params, change);
             any = true;
         }
     }
@@ -39,7 +39,7 @@ pub(super) fn adopt(params: &mut Params, found: &[Problem]) -> bool {
 }
 
 /// The report tells the value that was taken in the end.
-fn told(params: &mut Params, change: &Suggestion) {
+fn describe(params: &mut Params, change: &Suggestion) {
     let value = match &change.put {
         Put::Text(text) => text.clone(),
         Put::Count(count) => count.to_string(),

@@ -2,7 +2,7 @@
 
 use nalgebra::{Isometry3, Translation3, UnitQuaternion, Vector3};
 
-use super::kit::Printed;
+use super::kit::VerifiedMesh;
 use super::packing::{self, Spot};
 use super::{Files, Kit, assembly};
 use crate::formats::threemf::{self, Object};
@@ -32,7 +32,7 @@ pub fn write(kit: &Kit) -> Result<Files, String> {
 ///
 /// # Errors
 /// As [`write()`].
-pub fn files(model: &Model, printed: &[Printed], warning: &str) -> Result<Files, String> {
+pub fn files(model: &Model, printed: &[VerifiedMesh], warning: &str) -> Result<Files, String> {
     let mut files = Files::new();
     let settings = assembly::settings(&model.params);
     for (i, bed) in beds(printed, model.params.printing.bed)?.iter().enumerate() {
@@ -47,8 +47,8 @@ pub fn files(model: &Model, printed: &[Printed], warning: &str) -> Result<Files,
 
 /// The parts of a bed, each mesh once.
 #[must_use]
-pub fn objects(printed: &[Printed], bed: &Bed) -> Vec<Object> {
-    let of = |(i, p): (usize, &Printed)| {
+pub fn objects(printed: &[VerifiedMesh], bed: &Bed) -> Vec<Object> {
+    let of = |(i, p): (usize, &VerifiedMesh)| {
         let places: Vec<Isometry3<f64>> = bed.places.iter().filter(|(k, _)| *k == i).map(|(_, at)| *at).collect();
         let name = format!("{} {}", p.part.name, p.part.mark);
         (!places.is_empty()).then(|| Object { name, mesh: p.mesh.clone(), places })
@@ -60,7 +60,7 @@ pub fn objects(printed: &[Printed], bed: &Bed) -> Vec<Object> {
 ///
 /// # Errors
 /// A part that is larger than the bed.
-pub fn beds(printed: &[Printed], bed: [f64; 3]) -> Result<Vec<Bed>, String> {
+pub fn beds(printed: &[VerifiedMesh], bed: [f64; 3]) -> Result<Vec<Bed>, String> {
     let is_gauge = |i: &usize| printed[*i].part.name.starts_with("fit gauge");
     let each: Vec<usize> = printed.iter().enumerate().flat_map(|(i, p)| std::iter::repeat_n(i, p.part.count)).collect();
     let (first, rest): (Vec<usize>, Vec<usize>) = each.into_iter().partition(is_gauge);
@@ -74,14 +74,14 @@ pub fn beds(printed: &[Printed], bed: [f64; 3]) -> Result<Vec<Bed>, String> {
 }
 
 /// Whether a part lies on the bed with this much room at every edge, turned or not.
-fn fits(p: &Printed, bed: [f64; 3], edge: f64) -> bool {
+fn fits(p: &VerifiedMesh, bed: [f64; 3], edge: f64) -> bool {
     let room = [bed[0] - 2.0 * edge, bed[1] - 2.0 * edge];
     let [x, y] = [p.size[0], p.size[1]];
     (x <= room[0] && y <= room[1]) || (y <= room[0] && x <= room[1])
 }
 
 /// Lays parts out; one that needs the bed's edge stands alone in the middle.
-fn lay(printed: &[Printed], parts: &[usize], bed: [f64; 3]) -> Result<Vec<Bed>, String> {
+fn lay(printed: &[VerifiedMesh], parts: &[usize], bed: [f64; 3]) -> Result<Vec<Bed>, String> {
     if let [one] = parts {
         return Ok(vec![Bed { places: vec![(*one, middle(&printed[*one], bed)?)] }]);
     }
@@ -99,7 +99,7 @@ fn lay(printed: &[Printed], parts: &[usize], bed: [f64; 3]) -> Result<Vec<Bed>, 
 }
 
 /// One part in the middle of the bed.
-fn middle(p: &Printed, bed: [f64; 3]) -> Result<Isometry3<f64>, String> {
+fn middle(p: &VerifiedMesh, bed: [f64; 3]) -> Result<Isometry3<f64>, String> {
     if !fits(p, bed, 0.0) {
         return Err(format!("the {} of {:.1} x {:.1} mm is larger than the bed", p.part.name, p.size[0], p.size[1]));
     }
@@ -110,7 +110,7 @@ fn middle(p: &Printed, bed: [f64; 3]) -> Result<Isometry3<f64>, String> {
 }
 
 /// Printing frame to bed: the part's box stands with its lower left corner on the spot.
-fn placed(p: &Printed, s: &Spot, edge: [f64; 2]) -> Isometry3<f64> {
+fn placed(p: &VerifiedMesh, s: &Spot, edge: [f64; 2]) -> Isometry3<f64> {
     let b = p.mesh.aabb();
     let turn = if s.turned { std::f64::consts::FRAC_PI_2 } else { 0.0 };
     // A quarter turn counter-clockwise takes (x, y) to (-y, x): the box then begins at -max y and min x.

@@ -80,10 +80,10 @@ fn rail(r: &Rail) -> Value {
 
 /// JSON has no infinity: a rigid component comes out as `null`.
 fn estimate(s: &Solution) -> Value {
-    let Joints { turning, axial, bore, collar, foot, rail, base, .. } = &s.joints;
+    let Joints { rotational, axial, bore, collar, foot, rail, base, .. } = &s.joints;
     json!({
         "name": s.name,
-        "turning": turning,
+        "rotational": rotational,
         "axial": axial,
         "bore": bore,
         "collar": collar,

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::kit::Printed;
+use super::kit::VerifiedMesh;
 use super::plastic::{self, FORMULA};
 use super::{Files, Kit};
 use crate::formats::csv::Table;
@@ -66,7 +66,7 @@ pub fn write(kit: &Kit) -> Result<Files, String> {
 ///
 /// # Errors
 /// As [`write()`].
-pub fn files(model: &Model, printed: &[Printed], listed: &str) -> Result<Files, String> {
+pub fn files(model: &Model, printed: &[VerifiedMesh], listed: &str) -> Result<Files, String> {
     let head = ["item", "size", "needed", "with_spares", "total_mass_g", "total_length_m", "total_price", "note"];
     let mut table = Table::new(&head);
     for r in bought(model) {
@@ -250,11 +250,11 @@ pub fn filament(kit: &Kit) -> Vec<FilamentRow> {
 
 /// See [`filament`].
 #[must_use]
-pub fn filament_of(model: &Model, printed: &[Printed]) -> Vec<FilamentRow> {
+pub fn filament_of(model: &Model, printed: &[VerifiedMesh]) -> Vec<FilamentRow> {
     parallel::map(printed, |p| filament_row(p, &model.params.printing))
 }
 
-fn filament_row(p: &Printed, printing: &Printing) -> FilamentRow {
+fn filament_row(p: &VerifiedMesh, printing: &Printing) -> FilamentRow {
     let plastic = plastic::of_part(p, printing);
     // kg/m3 is 1e-6 g/mm3.
     let grams = plastic * printing.filament.density * 1e-6;

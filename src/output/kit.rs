@@ -16,7 +16,7 @@ const NUDGES: [f64; 3] = [0.001, 0.002, 0.003];
 
 /// A part with its judged mesh.
 #[derive(Clone, Debug)]
-pub struct Printed {
+pub struct VerifiedMesh {
     /// The part.
     pub part: Part,
     /// The mesh as read back from the written bytes.
@@ -58,7 +58,7 @@ impl std::fmt::Display for Unsound {
 ///
 /// # Errors
 /// The first part, in list order, that is not sound.
-pub fn print(parts: Vec<Part>, done: &(dyn Fn(&str) + Sync)) -> Result<Vec<Printed>, Unsound> {
+pub fn mesh_all(parts: Vec<Part>, done: &(dyn Fn(&str) + Sync)) -> Result<Vec<VerifiedMesh>, Unsound> {
     let made = |part: &Part| {
         let made = one(part);
         done(&part.name);
@@ -83,7 +83,7 @@ fn judged(part: &Part) -> Result<(Vec<u8>, Judgement), Vec<Fault>> {
     })
 }
 
-fn one(part: &Part) -> Result<Printed, Unsound> {
+fn one(part: &Part) -> Result<VerifiedMesh, Unsound> {
     let unsound = |faults: Vec<Fault>| Unsound { part: part.name.clone(), faults, bores: Vec::new() };
     let (stl, judged) = judged(part).map_err(unsound)?;
     let bores: Vec<f64> =
@@ -101,7 +101,7 @@ fn one(part: &Part) -> Result<Printed, Unsound> {
     let exact = exact(part, judged.volume).map_err(|f| unsound(vec![f]))?;
     let boxed = judged.mesh.aabb();
     let size = [0, 1, 2].map(|k| boxed.max[k] - boxed.min[k]);
-    Ok(Printed {
+    Ok(VerifiedMesh {
         part: part.clone(),
         exact,
         volume: judged.mesh.volume(),

@@ -32,7 +32,7 @@ use crate::parallel;
 use crate::parts::Part;
 use crate::search::Variation;
 
-pub use kit::{Printed, Unsound};
+pub use kit::{Unsound, VerifiedMesh};
 
 /// Paths below the kit's folder, with `/`, and their bytes.
 pub type Files = BTreeMap<String, Vec<u8>>;
@@ -49,7 +49,7 @@ pub struct Kit<'a> {
     /// What other loads and other tubes would give.
     pub varied: &'a Variation,
     /// Parts with their judged meshes, in file order.
-    pub printed: &'a [Printed],
+    pub printed: &'a [VerifiedMesh],
     /// The parameter file's text as read.
     pub text: &'a str,
 }
@@ -93,7 +93,7 @@ pub fn all(kit: &Kit) -> Result<Files, String> {
 ///
 /// # Errors
 /// A record that cannot be written.
-pub fn gauge(model: &Model, printed: &[Printed], text: &str) -> Result<Files, String> {
+pub fn gauge(model: &Model, printed: &[VerifiedMesh], text: &str) -> Result<Files, String> {
     let meshes = printed.iter().enumerate().map(|(i, p)| (format!("{}.stl", stem(i, &p.part)), p.stl.clone()));
     let mut files: Files = meshes.collect();
     let mut record = record::Record::of(model, printed, text, &files);

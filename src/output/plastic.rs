@@ -5,7 +5,7 @@
 
 use std::sync::Arc;
 
-use super::kit::Printed;
+use super::kit::VerifiedMesh;
 use crate::geometry::{Mesh, Region, layers};
 use crate::params::Printing;
 
@@ -16,7 +16,7 @@ pub const FORMULA: &str = "plastic = volume - (1 - infill) x hollow; hollow = wh
 
 /// Plastic in a part, mm3: see [`FORMULA`]. Its hollow is worked out once.
 #[must_use]
-pub fn of_part(part: &Printed, printing: &Printing) -> f64 {
+pub fn of_part(part: &VerifiedMesh, printing: &Printing) -> f64 {
     let hollow = || if printing.infill < 1.0 { hollow(&part.mesh, printing) } else { 0.0 };
     part.volume - (1.0 - printing.infill) * part.hollow.get_or_init(hollow)
 }

@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 use serde_json::{Value, json};
 use sha2::{Digest, Sha256};
 
-use super::{Files, Printed, stem};
+use super::{Files, VerifiedMesh, stem};
 use crate::model::{Kind, Model};
 use crate::params::Printing;
 use crate::parts::Part;
@@ -134,7 +134,7 @@ impl Record {
 
     /// The record of a finished kit.
     #[must_use]
-    pub fn of(model: &Model, printed: &[Printed], text: &str, files: &Files) -> Self {
+    pub fn of(model: &Model, printed: &[VerifiedMesh], text: &str, files: &Files) -> Self {
         let parts: Vec<Part> = printed.iter().map(|p| p.part.clone()).collect();
         let mut record = Self::plan(model, &parts, text);
         for (part, printed) in record.parts.iter_mut().zip(printed) {

@@ -1,6 +1,6 @@
 //! The bracket: [`Bracket`] with its hold, gussets and screws from their keys.
 
-use super::accept::{self, What};
+use super::accept::{self, Shape};
 use super::legs::thread;
 use super::reader::{Found, Group, Reader};
 use super::spelling::quoted;
@@ -63,7 +63,7 @@ fn given_hold(r: &mut Reader, found: &Found<'_>) -> Hold {
     let mut hold = Hold::default();
     for (index, item) in items.iter().enumerate() {
         let item = r.item(found, index, item);
-        let word = r.word_in(&item, &What::Words(accept::HOLDS));
+        let word = r.word_in(&item, &Shape::Words(accept::HOLDS));
         if (word == "none" && items.len() > 1) || (word.starts_with("cross bolt") && hold.cross_bolt.is_some()) {
             r.wrong(&item, format!("{} does not go with the others", quoted(word)));
         }

@@ -59,12 +59,12 @@ fn in_inches(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::params::accept::{KEYS, Without};
+    use crate::params::accept::{Default, KEYS};
 
     #[test]
     fn examples_for_inch_files_hold_no_millimetres() {
         for key in KEYS {
-            let Without::Missing(metric) = key.without else { continue };
+            let Default::Required(metric) = key.without else { continue };
             let told = example(metric, System::Inch);
             assert!(!told.contains(" mm") && !told.contains(" kg"), "{told}");
             assert_eq!(example(metric, System::Metric), metric);

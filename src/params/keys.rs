@@ -1,6 +1,6 @@
 //! The table of keys for the manual.
 
-use super::accept::{Accept, KEYS, Without};
+use super::accept::{Accept, Default, KEYS};
 use crate::units::System;
 
 /// All keys as a table in Markdown: key, meaning, accepted, without it.
@@ -12,7 +12,7 @@ pub fn keys_table() -> String {
             "| `{}` | {} | {} | {} |\n",
             key.key,
             cell(key.doc),
-            cell(&key.what.told(System::Metric)),
+            cell(&key.what.describe(System::Metric)),
             cell(&without(key))
         ));
     }
@@ -21,10 +21,10 @@ pub fn keys_table() -> String {
 
 fn without(key: &Accept) -> String {
     match key.without {
-        Without::Missing(_) => "**required**".into(),
-        Without::Value(text, why) => format!("`{text}`: {why}"),
-        Without::Rule(rule, why) => format!("{rule}: {why}"),
-        Without::Unset(what) => what.into(),
+        Default::Required(_) => "**required**".into(),
+        Default::Value(text, why) => format!("`{text}`: {why}"),
+        Default::Rule(rule, why) => format!("{rule}: {why}"),
+        Default::Unset(what) => what.into(),
     }
 }
 

@@ -1,6 +1,6 @@
 //! Legs, ties and rails: [`Legs`], [`Rail`], [`Tie`] and [`Foot`] from their keys.
 
-use super::accept::{self, What};
+use super::accept::{self, Shape};
 use super::reader::{Group, Reader};
 use super::text::Node;
 use super::{Foot, FootKind, Legs, Rail, Tie, Ties, Top, Tube, tube};
@@ -163,4 +163,4 @@ fn only_for(r: &mut Reader, g: &Group<'_>, keys: &[accept::Accept], kind: &str) 
     }
 }
 
-const _: () = assert!(matches!(accept::RAILS.what, What::Groups(0, 4)), "Params::rails says at most 4");
+const _: () = assert!(matches!(accept::RAILS.what, Shape::Groups(0, 4)), "Params::rails says at most 4");

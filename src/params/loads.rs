@@ -75,7 +75,7 @@ fn over_in(r: &mut Reader, found: &Found<'_>, top: [f64; 2]) -> Spread {
     if let Node::List(items) = &found.value.node {
         let [one, other] = &items[..] else {
             let message = format!("has {} entries", items.len());
-            r.wrong(found, message).accepted = Some(accept::LOAD_OVER.what.told(r.units()));
+            r.wrong(found, message).accepted = Some(accept::LOAD_OVER.what.describe(r.units()));
             return Spread::Whole;
         };
         let (one, other) = (r.item(found, 0, one), r.item(found, 1, other));
@@ -104,7 +104,7 @@ fn point(r: &mut Reader, found: &Found<'_>, top: [f64; 2]) -> [f64; 2] {
     };
     let [x, y] = &items[..] else {
         let message = format!("has {} entries", items.len());
-        r.wrong(found, message).accepted = Some(accept::LOAD_AT.what.told(r.units()));
+        r.wrong(found, message).accepted = Some(accept::LOAD_AT.what.describe(r.units()));
         return [0.0; 2];
     };
     let (x, y) = (r.item(found, 0, x), r.item(found, 1, y));
@@ -145,7 +145,7 @@ fn readings(r: &Reader, digits: &[&str], top: &[f64]) -> Vec<Vec<String>> {
 fn unitless(r: &mut Reader, found: &Found<'_>, digits: [&str; 2], top: [f64; 2]) -> [f64; 2] {
     let list = |items: &Vec<String>| format!("[\"{}\"]", items.join("\", \""));
     let meant: Vec<String> = readings(r, &digits, &top).iter().map(list).collect();
-    let accepted = accept::LOAD_AT.what.told(r.units());
+    let accepted = accept::LOAD_AT.what.describe(r.units());
     let message = format!("[{}] has no units", digits.map(shortened).join(", "));
     let problem = r.wrong(found, message);
     problem.accepted = meant.is_empty().then_some(accepted);
@@ -161,7 +161,7 @@ fn coordinate(r: &mut Reader, found: &Found<'_>, size: f64) -> f64 {
     }
     if let Some(digits) = bare(found) {
         let meant: Vec<String> = readings(r, &[digits], &[size]).concat().iter().map(|text| quoted(text)).collect();
-        let accepted = accept::LOAD_AT.what.told(r.units());
+        let accepted = accept::LOAD_AT.what.describe(r.units());
         let problem = r.wrong(found, format!("{} has no unit", found.text()));
         problem.accepted = meant.is_empty().then_some(accepted);
         problem.hint = (!meant.is_empty()).then(|| format!("write {}", meant.join(" or ")));
@@ -255,8 +255,8 @@ mod tests {
             r#"{{"top": {{"length": "1200 mm", "width": "600 mm", "thickness": "30 mm"}}, "height": "740 mm",
                 "legs": {{"tube": "25 x 2 mm"}}, "loads": [{{{load}}}]}}"#
         );
-        let told = |p: crate::Problem| p.hint.unwrap_or_else(|| p.accepted.unwrap_or_default());
-        read(&text).map_err(|problems| problems.into_iter().map(told).collect())
+        let describe = |p: crate::Problem| p.hint.unwrap_or_else(|| p.accepted.unwrap_or_default());
+        read(&text).map_err(|problems| problems.into_iter().map(describe).collect())
     }
 
     #[test]

@@ -66,7 +66,7 @@ pub struct Params {
     pub joints: JointStiffness,
     /// Printer and filament.
     pub printing: Printing,
-    /// What the table carries, in file order; never empty.
+    /// Shape the table carries, in file order; never empty.
     pub loads: Vec<Load>,
     /// Where it stands.
     pub place: Surroundings,
@@ -106,16 +106,16 @@ impl Params {
     /// A length that is not less, mm: whole millimetres, or thirty-seconds of an inch.
     #[must_use]
     pub fn length_up(&self, value: f64) -> String {
-        self.told((value - 1e-6).ceil(), ((value - 1e-6) / units::INCH * INCH_PARTS).ceil())
+        self.describe((value - 1e-6).ceil(), ((value - 1e-6) / units::INCH * INCH_PARTS).ceil())
     }
 
     /// A length that is not more, mm: whole millimetres, or thirty-seconds of an inch.
     #[must_use]
     pub fn length_down(&self, value: f64) -> String {
-        self.told((value + 1e-6).floor(), ((value + 1e-6) / units::INCH * INCH_PARTS).floor())
+        self.describe((value + 1e-6).floor(), ((value + 1e-6) / units::INCH * INCH_PARTS).floor())
     }
 
-    /// What the user calls an own material at this key, else the name of its row.
+    /// Shape the user calls an own material at this key, else the name of its row.
     fn called<'a>(&'a self, key: &str, row: &'a str) -> &'a str {
         self.names.get(key).map_or(row, String::as_str)
     }
@@ -155,7 +155,7 @@ impl Params {
         }
     }
 
-    /// What to ask for when the tube of the legs, or of a rail by its place in the file, is bought: its size, and its
+    /// Shape to ask for when the tube of the legs, or of a rail by its place in the file, is bought: its size, and its
     /// metal where the tubes are not all of one, or it is the user's own.
     #[must_use]
     pub fn tube_to_buy(&self, rail: Option<usize>) -> String {
@@ -169,10 +169,10 @@ impl Params {
     /// A length that is not less, mm: tenths of a millimetre, or thirty-seconds of an inch.
     #[must_use]
     pub fn length_up_tenth(&self, value: f64) -> String {
-        self.told(((value - 1e-6) * 10.0).ceil() / 10.0, ((value - 1e-6) / units::INCH * INCH_PARTS).ceil())
+        self.describe(((value - 1e-6) * 10.0).ceil() / 10.0, ((value - 1e-6) / units::INCH * INCH_PARTS).ceil())
     }
 
-    fn told(&self, mm: f64, parts: f64) -> String {
+    fn describe(&self, mm: f64, parts: f64) -> String {
         match self.units {
             System::Metric => units::show(Kind::Length, mm, System::Metric),
             System::Inch => units::inch_32(parts / INCH_PARTS * units::INCH),

@@ -2,7 +2,7 @@
 //!
 //! An own row begins as a copy of the row it is like; numbers that are given replace those of the copy.
 
-use super::accept::{self, Accept, Without};
+use super::accept::{self, Accept, Default};
 use super::reader::{Found, Group, Reader};
 use super::seat::HOLE_FIT;
 use super::table::Table;
@@ -90,7 +90,7 @@ impl<T: Copy> Rows<T> {
     fn own(&self, r: &mut Reader, group: &Group<'_>) -> T {
         let base = match (r.value(group, &self.like), self.like.without) {
             (Some(found), _) => r.row_name(&found, self.table).map_or(self.all[0], |name| self.row(&name)),
-            (None, Without::Value(name, _)) => {
+            (None, Default::Value(name, _)) => {
                 r.assume(group, &self.like, name);
                 self.row(name)
             }
@@ -112,7 +112,7 @@ impl Reader {
     /// Replaces a number by the user's, if given; says whether it did.
     fn replace(&mut self, group: &Group<'_>, accept: &Accept, number: &mut f64) -> bool {
         let given = match accept.what {
-            accept::What::Number(..) => self.number_if(group, accept),
+            accept::Shape::Number(..) => self.number_if(group, accept),
             _ => self.quantity_if(group, accept),
         };
         *number = given.unwrap_or(*number);
@@ -320,7 +320,7 @@ mod tests {
     #[test]
     fn every_default_row_is_in_its_table() {
         for key in accept::KEYS {
-            if let (accept::What::Row(table), Without::Value(name, _)) = (key.what, key.without) {
+            if let (accept::Shape::Row(table), Default::Value(name, _)) = (key.what, key.without) {
                 assert!(table.names().contains(&name), "{}: {name}", key.key);
             }
         }
@@ -335,6 +335,6 @@ mod tests {
     fn the_default_wood_is_the_weakest_common_softwood() {
         let soft = wood::ALL.iter().filter(|wood| wood.kind == Kind::Softwood && !SELDOM.contains(&wood.name));
         let weakest = soft.min_by(|a, b| a.bending_strength.total_cmp(&b.bending_strength)).map(|wood| wood.name);
-        assert!(matches!(accept::TOP_WOOD.without, Without::Value(name, _) if Some(name) == weakest), "{weakest:?}");
+        assert!(matches!(accept::TOP_WOOD.without, Default::Value(name, _) if Some(name) == weakest), "{weakest:?}");
     }
 }

@@ -4,7 +4,7 @@
 
 use serde_json::{Map, Value, json};
 
-use super::accept::{Accept, KEYS, Range, What, Without};
+use super::accept::{Accept, Default, KEYS, Range, Shape};
 use super::family::NOTE;
 use super::reader::LONGEST_TEXT;
 use super::table::Table;
@@ -40,7 +40,7 @@ const fn name(kind: Kind) -> &'static str {
         Kind::Share => "share",
         Kind::Time => "time",
         Kind::Frequency => "frequency",
-        Kind::Turning => "turning",
+        Kind::RotationalStiffness => "rotational",
         Kind::Stress => "stress",
         Kind::Density => "density",
     }
@@ -79,7 +79,7 @@ fn rules(pattern: &str, keys: &[&Accept]) -> Vec<(&'static str, Value)> {
             ("not", json!({ "required": ["over", "at"] })),
         ],
         _ => {
-            let missing = keys.iter().filter(|key| matches!(key.without, Without::Missing(_)));
+            let missing = keys.iter().filter(|key| matches!(key.without, Default::Required(_)));
             let names: Vec<_> = missing.map(|key| key.name()).collect();
             if names.is_empty() { Vec::new() } else { vec![("required", json!(names))] }
         }
@@ -92,7 +92,7 @@ fn property(key: &Accept) -> Value {
         other => Map::from_iter([("allOf".to_owned(), json!([other]))]),
     };
     property.insert("description".into(), json!(description(key)));
-    if let Without::Value(text, _) = key.without {
+    if let Default::Value(text, _) = key.without {
         let default = serde_json::from_str(text).unwrap_or_else(|_| json!(text));
         property.insert("default".into(), default);
     }
@@ -101,41 +101,41 @@ fn property(key: &Accept) -> Value {
 
 fn description(key: &Accept) -> String {
     let accepted = match key.what {
-        What::Quantity(_) | What::Band(_) | What::Quantities(..) | What::Either(_) => {
-            format!(" Accepted: {}.", key.what.told(System::Metric))
+        Shape::Quantity(_) | Shape::Band(_) | Shape::Quantities(..) | Shape::Either(_) => {
+            format!(" Accepted: {}.", key.what.describe(System::Metric))
         }
         _ => String::new(),
     };
     let without = match key.without {
-        Without::Missing(_) => String::new(),
-        Without::Value(_, why) => format!(" Default: {why}."),
-        Without::Rule(rule, why) => format!(" Without it: {rule} ({why})."),
-        Without::Unset(what) => format!(" Without it: {what}."),
+        Default::Required(_) => String::new(),
+        Default::Value(_, why) => format!(" Default: {why}."),
+        Default::Rule(rule, why) => format!(" Default it: {rule} ({why})."),
+        Default::Unset(what) => format!(" Default it: {what}."),
     };
     format!("{}{accepted}{without}", key.doc)
 }
 
-fn shape(key: &Accept, what: &What) -> Value {
+fn shape(key: &Accept, what: &Shape) -> Value {
     match what {
-        What::Text => json!({ "type": "string", "minLength": 1, "maxLength": LONGEST_TEXT + 2 }),
-        What::Flag => json!({ "type": "boolean" }),
-        What::Count(least, most) => json!({ "type": "integer", "minimum": least, "maximum": most }),
-        What::CountOf(counts) => json!({ "enum": counts }),
-        What::Number(least, most) => json!({ "type": "number", "minimum": least, "maximum": most }),
-        What::Quantity(range) => quantity(*range),
-        What::Band(range) => json!({ "anyOf": [quantity(*range), string(&band_pattern(range.kind))] }),
-        What::Quantities(range, least, most) => list(&quantity(*range), *least, *most),
-        What::Words(list) => words(list, &[]),
-        What::WordList(all) => list(&words(all, &[]), 0, all.len()),
-        What::Row(table) => row(key, *table),
-        What::TubeSize => string(&tube_pattern()),
-        What::ScrewSize => string(&screw_pattern()),
-        What::Span(..) => string("^\\s*([sS][pP][aA][nN]|[lL])\\s*/\\s*\\d+\\s*$"),
-        What::Point => point(),
-        What::Rectangle => list(&point(), 2, 2),
-        What::Group => Value::Object(object(below(key))),
-        What::Groups(least, most) => list(&Value::Object(object(below(key))), *least, *most),
-        What::Either(shapes) => json!({ "anyOf": shapes.iter().map(|what| shape(key, what)).collect::<Vec<_>>() }),
+        Shape::Text => json!({ "type": "string", "minLength": 1, "maxLength": LONGEST_TEXT + 2 }),
+        Shape::Flag => json!({ "type": "boolean" }),
+        Shape::Count(least, most) => json!({ "type": "integer", "minimum": least, "maximum": most }),
+        Shape::CountOf(counts) => json!({ "enum": counts }),
+        Shape::Number(least, most) => json!({ "type": "number", "minimum": least, "maximum": most }),
+        Shape::Quantity(range) => quantity(*range),
+        Shape::Band(range) => json!({ "anyOf": [quantity(*range), string(&band_pattern(range.kind))] }),
+        Shape::Quantities(range, least, most) => list(&quantity(*range), *least, *most),
+        Shape::Words(list) => words(list, &[]),
+        Shape::WordList(all) => list(&words(all, &[]), 0, all.len()),
+        Shape::Row(table) => row(key, *table),
+        Shape::TubeSize => string(&tube_pattern()),
+        Shape::ScrewSize => string(&screw_pattern()),
+        Shape::Span(..) => string("^\\s*([sS][pP][aA][nN]|[lL])\\s*/\\s*\\d+\\s*$"),
+        Shape::Point => point(),
+        Shape::Rectangle => list(&point(), 2, 2),
+        Shape::Group => Value::Object(object(below(key))),
+        Shape::Groups(least, most) => list(&Value::Object(object(below(key))), *least, *most),
+        Shape::Either(shapes) => json!({ "anyOf": shapes.iter().map(|what| shape(key, what)).collect::<Vec<_>>() }),
     }
 }
 

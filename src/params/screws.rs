@@ -13,7 +13,7 @@ use crate::units::{self, Kind, Unread};
 
 /// Screw length we prefer, mm; inches have 1 1/4 in for it.
 const LENGTH: f64 = 30.0;
-/// What an inch length may be over that, mm.
+/// Shape an inch length may be over that, mm.
 const INCH_MORE: f64 = 2.0;
 /// Thickness of the plate that we prefer, mm; the text in the table of keys says why.
 const PLATE: f64 = 8.0;
@@ -39,7 +39,7 @@ pub(crate) struct Choice {
     plate: f64,
 }
 
-/// What a choice is made from; each list best first.
+/// Shape a choice is made from; each list best first.
 #[derive(Clone)]
 struct Choices {
     screws: Vec<Screw>,
@@ -208,7 +208,7 @@ pub(super) fn screws(r: &mut Reader, bracket: &Group<'_>, top: &Top, plate: Opti
     (screws, chosen.plate)
 }
 
-/// What stands for a choice that nothing fits: the layout tells what is wrong with it.
+/// Shape stands for a choice that nothing fits: the layout tells what is wrong with it.
 fn fallback(choices: &Choices) -> Choice {
     let screw = choices.screws[0];
     let length = choices.only.or_else(|| screw.length_up_to(choices.preferred)).unwrap_or(LENGTH);
@@ -273,7 +273,7 @@ fn no_screw(r: &mut Reader, found: &Found<'_>, text: &str) {
     let problem = r.wrong(found, if empty { "is empty".into() } else { message });
     problem.accepted = (!comma).then_some(names);
     let example = "write a size such as \"4.5 x 30 mm\" or \"#8 x 1 1/4 in\", or an object with its own numbers";
-    problem.hint = if comma { unread.told(|_| true) } else { Some(example.into()) };
+    problem.hint = if comma { unread.describe(|_| true) } else { Some(example.into()) };
 }
 
 fn length_in(r: &mut Reader, found: &Found<'_>, text: &str, length: &str) -> f64 {
@@ -282,7 +282,7 @@ fn length_in(r: &mut Reader, found: &Found<'_>, text: &str, length: &str) -> f64
         Ok(read) if range.holds(read.value) => read.value,
         Ok(read) => {
             let message = format!("{} has a length that is not accepted", quoted(text));
-            r.wrong(found, message).accepted = Some(range.told(read.system));
+            r.wrong(found, message).accepted = Some(range.describe(read.system));
             LENGTH
         }
         Err(mut unread) => {
@@ -290,7 +290,7 @@ fn length_in(r: &mut Reader, found: &Found<'_>, text: &str, length: &str) -> f64
             let fits = |text: &String| units::read(Kind::Length, text).is_ok_and(|read| range.holds(read.value));
             unread.meant = unread.meant.into_iter().filter(fits).map(|length| format!("{name} {length}")).collect();
             let problem = r.wrong(found, format!("{} has a length that {}", quoted(text), unread.message));
-            problem.hint = unread.told(|_| true);
+            problem.hint = unread.describe(|_| true);
             LENGTH
         }
     }

@@ -48,7 +48,7 @@ fn sag(r: &mut Reader, g: &Group<'_>) -> f64 {
         r.assume(g, &accept::LIMIT_SAG, accept::LIMIT_SAG.default_text());
         return default;
     };
-    let accept::What::Span(least, most) = accept::LIMIT_SAG.what else { return default };
+    let accept::Shape::Span(least, most) = accept::LIMIT_SAG.what else { return default };
     let Node::Text(text) = &found.value.node else {
         r.mistyped(&found, &accept::LIMIT_SAG.what);
         return default;
@@ -56,7 +56,7 @@ fn sag(r: &mut Reader, g: &Group<'_>) -> f64 {
     match divisor(text) {
         Some(divisor) if (least..=most).contains(&divisor) => divisor,
         _ => {
-            let accepted = accept::LIMIT_SAG.what.told(r.units());
+            let accepted = accept::LIMIT_SAG.what.describe(r.units());
             r.wrong(&found, format!("{} is not a sag that is accepted", quoted(text))).accepted = Some(accepted);
             default
         }

@@ -1,7 +1,7 @@
 //! Round tubes: [`Tube`] from a designation or an object.
 
 use super::Tube;
-use super::accept::{self, Accept, What};
+use super::accept::{self, Accept, Shape};
 use super::reader::{Found, Group, Reader};
 use super::rows::METALS;
 use super::spelling::quoted;
@@ -19,14 +19,14 @@ const NEAR: f64 = 0.08;
 const SAME: f64 = 0.03;
 
 /// What a tube looks like before metal and measuring.
-struct Shape {
+struct Unfinished {
     name: String,
     outside: f64,
     wall: f64,
     emt: bool,
 }
 
-impl Shape {
+impl Unfinished {
     fn of(size: &Size, name: String) -> Self {
         Self { name, outside: size.outside, wall: size.wall, emt: size.system == System::Emt }
     }
@@ -59,7 +59,7 @@ pub(super) fn tube(r: &mut Reader, group: &Group<'_>, accept: &Accept) -> Option
 
 /// A tube that stands for one that is missing; the missing key is a problem already.
 pub(super) fn stand_in() -> Tube {
-    let Shape { name, outside, wall, .. } = Shape::unread();
+    let Unfinished { name, outside, wall, .. } = Unfinished::unread();
     Tube { name, outside, wall, metal: tubes::METALS[0], measured: outside }
 }
 
@@ -82,11 +82,11 @@ fn by_parts(r: &mut Reader, g: &Group<'_>) -> Tube {
     finish(shape, metal, measured)
 }
 
-fn finish(shape: Shape, metal: Metal, measured: f64) -> Tube {
+fn finish(shape: Unfinished, metal: Metal, measured: f64) -> Tube {
     Tube { name: shape.name, outside: shape.outside, wall: shape.wall, metal, measured }
 }
 
-fn by_key(r: &mut Reader, g: &Group<'_>, found: &Found<'_>) -> Shape {
+fn by_key(r: &mut Reader, g: &Group<'_>, found: &Found<'_>) -> Unfinished {
     for other in [accept::TUBE_OUTSIDE, accept::TUBE_WALL] {
         if g.has(&other)
             && let Some(twice) = r.value(g, &other)
@@ -98,17 +98,17 @@ fn by_key(r: &mut Reader, g: &Group<'_>, found: &Found<'_>) -> Shape {
         Node::Text(text) => shape_in(r, found, text),
         _ => {
             r.mistyped(found, &accept::TUBE_SIZE.what);
-            Shape::unread()
+            Unfinished::unread()
         }
     }
 }
 
-fn by_figures(r: &mut Reader, g: &Group<'_>) -> Shape {
+fn by_figures(r: &mut Reader, g: &Group<'_>) -> Unfinished {
     let before = r.problems.len();
     let outside = r.quantity(g, &accept::TUBE_OUTSIDE);
     let wall = r.quantity(g, &accept::TUBE_WALL);
     if r.problems.len() > before {
-        return Shape::unread();
+        return Unfinished::unread();
     }
     if let Some(found) = r.value(g, &accept::TUBE_WALL).filter(|_| wall >= outside / 2.0) {
         let written = found.text();
@@ -118,8 +118,10 @@ fn by_figures(r: &mut Reader, g: &Group<'_>) -> Shape {
     let sold = tubes::sizes().find(|size| (size.outside - outside).abs() < SAME && (size.wall - wall).abs() < SAME);
     let name = format!("{} x {}", units::plain(outside), mm(wall));
     match sold {
-        Some(size) if size.system != System::Emt => Shape { outside, wall, ..Shape::of(&size, size.designation()) },
-        _ => Shape { name, outside, wall, emt: false },
+        Some(size) if size.system != System::Emt => {
+            Unfinished { outside, wall, ..Unfinished::of(&size, size.designation()) }
+        }
+        _ => Unfinished { name, outside, wall, emt: false },
     }
 }
 
@@ -128,7 +130,7 @@ fn mm(value: f64) -> String {
 }
 
 /// A designation as a shape; a wrong one leaves a problem.
-fn shape_in(r: &mut Reader, found: &Found<'_>, text: &str) -> Shape {
+fn shape_in(r: &mut Reader, found: &Found<'_>, text: &str) -> Unfinished {
     match designation(text) {
         Ok(shape) => {
             check_shape(r, found, text, &shape);
@@ -137,11 +139,11 @@ fn shape_in(r: &mut Reader, found: &Found<'_>, text: &str) -> Shape {
         Err(unread) => {
             let message =
                 if text.trim().is_empty() { "is empty".into() } else { format!("{} {}", quoted(text), unread.message) };
-            let accepted = What::TubeSize.told(r.units());
+            let accepted = Shape::TubeSize.describe(r.units());
             let problem = r.wrong(found, message);
             problem.accepted = Some(accepted);
-            problem.hint = unread.told(sound);
-            Shape::unread()
+            problem.hint = unread.describe(sound);
+            Unfinished::unread()
         }
     }
 }
@@ -154,7 +156,7 @@ fn sound(text: &str) -> bool {
     })
 }
 
-fn check_shape(r: &mut Reader, found: &Found<'_>, text: &str, shape: &Shape) {
+fn check_shape(r: &mut Reader, found: &Found<'_>, text: &str, shape: &Unfinished) {
     let sizes = [("outside diameter", shape.outside, accept::TUBE_OUTSIDE), ("wall", shape.wall, accept::TUBE_WALL)];
     for (name, value, key) in sizes {
         let Some(range) = key.what.range() else { continue };
@@ -165,7 +167,7 @@ fn check_shape(r: &mut Reader, found: &Found<'_>, text: &str, shape: &Shape) {
                 if name == "wall" { "a" } else { "an" },
                 r.length(value)
             );
-            let accepted = range.told(r.units());
+            let accepted = range.describe(r.units());
             r.wrong(found, message).accepted = Some(accepted);
         }
     }
@@ -175,12 +177,14 @@ fn check_shape(r: &mut Reader, found: &Found<'_>, text: &str, shape: &Shape) {
 }
 
 /// Reads `16 x 1.5 mm`, `1 in x 0.065 in`, `1 in x 16 ga`, `1/2 EMT`.
-fn designation(text: &str) -> Result<Shape, Unread> {
+fn designation(text: &str) -> Result<Unfinished, Unread> {
     if text.contains(',') {
         return Err(units::comma(text, |text| designation(text).map(|_| ())));
     }
     if text.to_lowercase().contains("emt") {
-        return tubes::find_size(text).map(|size| Shape::of(&size, size.designation())).ok_or_else(|| no_emt(text));
+        return tubes::find_size(text)
+            .map(|size| Unfinished::of(&size, size.designation()))
+            .ok_or_else(|| no_emt(text));
     }
     let Some((left, right)) = text.split_once(['x', 'X', '×', '*']) else { return Err(no_wall(text)) };
     let (outside, wall) = (units::read(Kind::Length, left), units::read(Kind::Wall, right));
@@ -192,7 +196,7 @@ fn designation(text: &str) -> Result<Shape, Unread> {
         (Err(_), Err(_)) => return Err(Unread::new("has no unit").meant(Kind::Length.readings(text.trim()))),
     };
     let [outside, wall] = [outside, wall].map(|Quantity { value, .. }| value);
-    Ok(Shape { name: text.split_whitespace().collect::<Vec<_>>().join(" "), outside, wall, emt: false })
+    Ok(Unfinished { name: text.split_whitespace().collect::<Vec<_>>().join(" "), outside, wall, emt: false })
 }
 
 /// How a tube is written.
@@ -246,7 +250,7 @@ fn nominal(r: &mut Reader, g: &Group<'_>, outside: f64) -> f64 {
     outside
 }
 
-fn measured(r: &mut Reader, g: &Group<'_>, shape: &Shape) -> f64 {
+fn measured(r: &mut Reader, g: &Group<'_>, shape: &Unfinished) -> f64 {
     let before = r.problems.len();
     let Some(found) = r.value(g, &accept::TUBE_MEASURED) else { return nominal(r, g, shape.outside) };
     let Some(range) = accept::TUBE_MEASURED.what.range() else { return shape.outside };

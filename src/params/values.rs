@@ -1,4 +1,4 @@
-//! What each group of the file says, read and complete.
+//! Shape each group of the file says, read and complete.
 
 use super::Shaking;
 use crate::tables::{bolt::Bolt, filament::Filament, screw::Screw, tube::Metal, wood::Wood};
@@ -205,7 +205,7 @@ pub struct Foot {
     pub plate: Option<f64>,
     /// Engaged length of the tube, mm.
     pub socket_depth: f64,
-    /// What the floor lets the foot do in the frame.
+    /// Shape the floor lets the foot do in the frame.
     pub base: Base,
 }
 

@@ -34,7 +34,7 @@ const HEAD_PLAY: f64 = 0.4;
 
 /// Rotational stiffness of a bracket as a solid, N mm/rad, every tube tied, moments about the bracket's x and y.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Turning {
+pub struct RotationalStiffness {
     /// Held under the screws' heads alone, about x and y.
     pub held: [f64; 2],
     /// The same on rigid wood: about x one way and the other, about y one way and the other.
@@ -50,9 +50,9 @@ pub struct SolidBracket {
     /// Name of the part.
     pub name: String,
     /// Plastic that is alike in every direction.
-    pub even: Turning,
+    pub even: RotationalStiffness,
     /// Plastic that gives more across its layers, as its row says.
-    pub layered: Turning,
+    pub layered: RotationalStiffness,
     /// Edges of a cell, mm.
     pub step: [f64; 3],
     /// Unknowns.
@@ -70,7 +70,7 @@ pub fn bracket(model: &Model, kind: usize) -> Result<SolidBracket, String> {
     let named = |why: String| format!("{}: {why}", kind.name);
     let grid = grid(d, &inside, &solid.aabb(), solid.volume()).map_err(named)?;
     let (step, unknowns) = (grid.step, grid.unknowns());
-    let of = |material: &Material| turning(d, &inside, grid.clone(), material).map_err(|why| named(why.into()));
+    let of = |material: &Material| rotational(d, &inside, grid.clone(), material).map_err(|why| named(why.into()));
     let even = of(&Material::even(filament.e, filament.poisson))?;
     let layered = of(&layers(filament.e, filament.e_z, filament.poisson))?;
     Ok(SolidBracket { name: kind.name.clone(), even, layered, step, unknowns })
@@ -83,7 +83,12 @@ fn layers(e: f64, e_z: f64, nu: f64) -> Material {
     Material { e, e_z, nu, nu_z: nu * e_z / e, g_z: shear * (e_z / e).sqrt() }
 }
 
-fn turning(d: &BracketDesign, inside: &Inside, grid: Grid, material: &Material) -> Result<Turning, &'static str> {
+fn rotational(
+    d: &BracketDesign,
+    inside: &Inside,
+    grid: Grid,
+    material: &Material,
+) -> Result<RotationalStiffness, &'static str> {
     let film = FILM * material.e / grid.step[0];
     let mut bricks = Bricks::new(grid, material);
     let under = |all: Vec<Patch>| -> Vec<Patch> { all.into_iter().filter(|p| backed(inside, p)).collect() };
@@ -109,7 +114,7 @@ fn turning(d: &BracketDesign, inside: &Inside, grid: Grid, material: &Material) 
     let alone = [3, 4].map(|k| 1.0 / held.give[(k, k)]);
     let on_wood = [[turned[0], turned[1]], [turned[2], turned[3]]];
     let tension = tension(&condensed, kept.as_ref(), d.plate).ok_or("nothing stands on its plate")?;
-    Ok(Turning { held: alone, on_wood, tension })
+    Ok(RotationalStiffness { held: alone, on_wood, tension })
 }
 
 /// Moments that are asked for: about x or y, and the sense.

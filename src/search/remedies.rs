@@ -63,10 +63,10 @@ pub fn remedies(text: &Value, model: &Model, checks: &[Check], cache: &Cache) ->
     whole.sort_by(|a, b| search.nearer(a, b));
     whole.truncate(TOLD);
     let proved = search.proved(&whole).into_iter().flatten().filter(|t| search.excess(&t.after) == 0.0);
-    let mut found: Vec<Remedy> = proved.map(|t| search.told(&t, Cures::Every)).collect();
+    let mut found: Vec<Remedy> = proved.map(|t| search.describe(&t, Cures::Every)).collect();
     let mut all = !found.is_empty();
     if !all {
-        found.extend(search.together(&singles).map(|t| search.told(&t, Cures::Every)));
+        found.extend(search.together(&singles).map(|t| search.describe(&t, Cures::Every)));
         all = !found.is_empty();
         found.extend(search.each(&singles, if all { 1 } else { TOLD }));
     }
@@ -363,10 +363,10 @@ impl<'a> Search<'a> {
         chosen.sort_by(|a, b| self.nearer(a, b));
         let chosen: Vec<Tried> = chosen.into_iter().cloned().collect();
         let proved = self.proved(&chosen).into_iter().flatten();
-        proved.map(|t| self.told(&t, Cures::These(self.cured(&t.after)))).collect()
+        proved.map(|t| self.describe(&t, Cures::These(self.cured(&t.after)))).collect()
     }
 
-    fn told(&self, tried: &Tried, cures: Cures) -> Remedy {
+    fn describe(&self, tried: &Tried, cures: Cures) -> Remedy {
         Remedy {
             change: tried.change.words.clone(),
             edits: tried.change.edits.clone(),

@@ -27,8 +27,8 @@ pub enum Kind {
     Time,
     /// Hz.
     Frequency,
-    /// Turning stiffness of a joint, N mm/rad.
-    Turning,
+    /// Rotational stiffness of a joint, N mm/rad.
+    RotationalStiffness,
     /// MPa.
     Stress,
     /// kg/m3.
@@ -47,7 +47,7 @@ impl Kind {
         Self::Share,
         Self::Time,
         Self::Frequency,
-        Self::Turning,
+        Self::RotationalStiffness,
         Self::Stress,
         Self::Density,
     ];
@@ -62,7 +62,7 @@ impl Kind {
             Self::Share => SHARES,
             Self::Time => TIMES,
             Self::Frequency => FREQUENCIES,
-            Self::Turning => TURNINGS,
+            Self::RotationalStiffness => TURNINGS,
             Self::Stress => STRESSES,
             Self::Density => DENSITIES,
         }
@@ -81,7 +81,7 @@ impl Kind {
             Self::Share => "a share in percent",
             Self::Time => "a time",
             Self::Frequency => "a frequency",
-            Self::Turning => "a turning stiffness",
+            Self::RotationalStiffness => "a rotational stiffness",
             Self::Stress => "a stress",
             Self::Density => "a density",
         }
@@ -134,7 +134,7 @@ impl Kind {
             Self::Share => "\"40 %\"",
             Self::Time => "\"5 years\" or \"18 months\"",
             Self::Frequency => "\"3 Hz\"",
-            Self::Turning => "\"2000 N m/rad\" or \"18000 lbf in/rad\"",
+            Self::RotationalStiffness => "\"2000 N m/rad\" or \"18000 lbf in/rad\"",
             Self::Stress => "\"12 MPa\" or \"1700 psi\"",
             Self::Density => "\"680 kg/m3\" or \"42 lb/ft3\"",
         }

@@ -1,7 +1,7 @@
 //! Quantities as people write them, `"38 mm"`, `"1 1/2 in"`, `"16 ga"`, and back.
 //!
 //! Inside the program lengths are mm, forces N, stresses MPa, masses kg, angles radians,
-//! temperatures degrees Celsius, shares 0 to 1, times years, turning stiffness N mm/rad.
+//! temperatures degrees Celsius, shares 0 to 1, times years, rotational stiffness N mm/rad.
 
 mod digits;
 mod kind;

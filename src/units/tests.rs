@@ -54,9 +54,9 @@ const READ: &[(&str, Kind, f64)] = &[
     ("18 months", Kind::Time, 1.5),
     ("3 Hz", Kind::Frequency, 3.0),
     ("1200 rpm", Kind::Frequency, 20.0),
-    ("2000 N m/rad", Kind::Turning, 2e6),
-    ("2000 Nm/rad", Kind::Turning, 2e6),
-    ("2 kN·m/rad", Kind::Turning, 2e6),
+    ("2000 N m/rad", Kind::RotationalStiffness, 2e6),
+    ("2000 Nm/rad", Kind::RotationalStiffness, 2e6),
+    ("2 kN·m/rad", Kind::RotationalStiffness, 2e6),
     ("235 N/mm²", Kind::Stress, 235.0),
     ("210 GPa", Kind::Stress, 210_000.0),
     ("36 ksi", Kind::Stress, 248.211_262_8),
@@ -135,7 +135,7 @@ fn whole_percents_and_grams_are_read_exactly() {
 fn what_is_not_clear_is_refused_with_what_to_write() {
     for (text, kind, expected) in REFUSED {
         let error = read(*kind, text).expect_err(text);
-        let told = format!("{} {}", error.message, error.told(|_| true).unwrap_or_default());
+        let told = format!("{} {}", error.message, error.describe(|_| true).unwrap_or_default());
         assert!(told.contains(expected), "{text}: {told}");
     }
 }

@@ -28,7 +28,7 @@ impl Unread {
 
     /// What to write: the readings that `fits` lets pass; else the hint.
     #[must_use]
-    pub fn told(&self, fits: impl Fn(&str) -> bool) -> Option<String> {
+    pub fn describe(&self, fits: impl Fn(&str) -> bool) -> Option<String> {
         let fitting: Vec<_> = self.meant.iter().filter(|text| fits(text)).map(|text| format!("\"{text}\"")).collect();
         if fitting.is_empty() { self.hint.clone() } else { Some(format!("write {}", fitting.join(" or "))) }
     }

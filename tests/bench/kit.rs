@@ -25,7 +25,7 @@ fn main() {
         println!("  kit, one core: {:.0} ms", shortest(|| print(&model, 1)));
         for part in parts::all(&model).expect("parts") {
             let name = part.name.clone();
-            let one = shortest(|| with_threads(1, || drop(kit::print(vec![part.clone()], &|_| ()).expect("sound"))));
+            let one = shortest(|| with_threads(1, || drop(kit::mesh_all(vec![part.clone()], &|_| ()).expect("sound"))));
             println!("  {name}: {one:.0} ms");
         }
     }
@@ -34,7 +34,7 @@ fn main() {
 
 /// 0 cores: all of them.
 fn print(model: &Model, cores: usize) {
-    with_threads(cores, || kit::print(parts::all(model).expect("parts"), &|_| ()).expect("sound parts"));
+    with_threads(cores, || kit::mesh_all(parts::all(model).expect("parts"), &|_| ()).expect("sound parts"));
 }
 
 /// 0 threads: as many as there are cores.

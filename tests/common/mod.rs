@@ -31,11 +31,11 @@ pub fn program(place: &Path, arguments: &[&str]) -> Command {
 
 /// Runs it; gives exit status, standard output, standard error.
 pub fn run(place: &Path, arguments: &[&str]) -> (i32, String, String) {
-    told(program(place, arguments).stdin(Stdio::null()).output().expect("runs"))
+    describe(program(place, arguments).stdin(Stdio::null()).output().expect("runs"))
 }
 
 /// Exit status, standard output, standard error.
-pub fn told(output: Output) -> (i32, String, String) {
+pub fn describe(output: Output) -> (i32, String, String) {
     let text = |bytes| String::from_utf8(bytes).expect("UTF-8");
     (output.status.code().unwrap_or(-1), text(output.stdout), text(output.stderr))
 }

@@ -217,7 +217,7 @@ class Table:
         below = self.node(leg["pivot"])
         x = vector(leg["along"])
         y = np.cross([0.0, 0.0, -1.0], x)
-        self.spring(above, below, x, y, [None, None, self.joints["axial"][i], *self.joints["turning"][i]])
+        self.spring(above, below, x, y, [None, None, self.joints["axial"][i], *self.joints["rotational"][i]])
         head, down = vector(leg["head"]), vector(leg["down"])
         on_axis = lambda z: head + down * ((z - head[2]) / down[2])
         foot = self.node(on_axis(0.0))

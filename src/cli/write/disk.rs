@@ -4,7 +4,7 @@ use std::fs::{self, File};
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
-use crate::cli::trouble::Trouble;
+use crate::cli::write_error::WriteError;
 
 /// Tells of every step before it is done; a test may stop there.
 pub type Watch<'a> = &'a dyn Fn(&str) -> io::Result<()>;
@@ -61,13 +61,13 @@ pub fn is_folder(path: &Path) -> bool {
 }
 
 /// Everything below a folder, folders before what they hold, sorted; links are not followed.
-pub fn below(folder: &Path) -> Result<Vec<PathBuf>, Trouble> {
+pub fn below(folder: &Path) -> Result<Vec<PathBuf>, WriteError> {
     let mut all = Vec::new();
     let mut next = vec![PathBuf::new()];
     while let Some(inner) = next.pop() {
         let here = folder.join(&inner);
         let list = fs::read_dir(&here).and_then(Iterator::collect::<io::Result<Vec<_>>>);
-        for entry in list.map_err(|e| Trouble::new("read the folder", &here, e))? {
+        for entry in list.map_err(|e| WriteError::new("read the folder", &here, e))? {
             let path = inner.join(entry.file_name());
             if entry.file_type().is_ok_and(|sort| sort.is_dir()) {
                 next.push(path.clone());

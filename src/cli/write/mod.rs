@@ -5,8 +5,8 @@
 //! another name. The old record stays as `record_1.json`, older ones count on.
 
 mod disk;
+mod kit_dir;
 mod old;
-mod shelf;
 #[cfg(all(test, unix))]
 mod tests;
 
@@ -15,11 +15,11 @@ use std::path::{Path, PathBuf};
 
 use underframe::output::Files;
 
-use super::trouble::Trouble;
+use super::write_error::WriteError;
 use disk::{Mount, Watch, clear, file, flush, is_folder, mount, one_mount};
+use kit_dir::{KitDir, NEW, OLD, Swap, exchange};
 use old::Old;
 pub use old::past_record;
-use shelf::{NEW, OLD, Shelf, Swap, exchange};
 
 /// The folder in which a kit is built; taken away again unless it was moved to its place.
 struct Building(PathBuf, Mount);
@@ -35,7 +35,7 @@ impl Drop for Building {
 ///
 /// # Errors
 /// What could not be done; the old kit then stands as it stood.
-pub fn put(out: &Path, name: &str, files: &Files) -> Result<(), Trouble> {
+pub fn put(out: &Path, name: &str, files: &Files) -> Result<(), WriteError> {
     put_by(Ways { swap: exchange, mount }, out, name, files, &|_| Ok(()))
 }
 
@@ -46,8 +46,8 @@ struct Ways {
     mount: Mount,
 }
 
-fn put_by(ways: Ways, out: &Path, name: &str, files: &Files, watch: Watch) -> Result<(), Trouble> {
-    let shelf = Shelf::open(out, name, ways.mount)?;
+fn put_by(ways: Ways, out: &Path, name: &str, files: &Files, watch: Watch) -> Result<(), WriteError> {
+    let shelf = KitDir::open(out, name, ways.mount)?;
     shelf.repair()?;
     let target = shelf.target();
     if stands(&target, files) {
@@ -56,7 +56,7 @@ fn put_by(ways: Ways, out: &Path, name: &str, files: &Files, watch: Watch) -> Re
     let new = Building(shelf.new_kit(), ways.mount);
     build(&new.0, files, watch)?;
     if is_folder(&target) {
-        one_mount(&target, ways.mount).map_err(|e| Trouble::new("replace the kit in", &target, e))?;
+        one_mount(&target, ways.mount).map_err(|e| WriteError::new("replace the kit in", &target, e))?;
         Old::read(&target).carry(&new.0, files, watch)?;
     }
     settle(&new.0, watch)?;
@@ -67,9 +67,9 @@ fn put_by(ways: Ways, out: &Path, name: &str, files: &Files, watch: Watch) -> Re
 ///
 /// # Errors
 /// What could not be done.
-pub fn repair(out: &Path, name: &str) -> Result<(), Trouble> {
+pub fn repair(out: &Path, name: &str) -> Result<(), WriteError> {
     let left = [NEW, OLD].iter().any(|begin| fs::symlink_metadata(out.join(format!("{begin}{name}"))).is_ok());
-    if left { Shelf::open(out, name, mount)?.repair() } else { Ok(()) }
+    if left { KitDir::open(out, name, mount)?.repair() } else { Ok(()) }
 }
 
 /// Whether exactly these files stand there already.
@@ -77,18 +77,18 @@ fn stands(target: &Path, files: &Files) -> bool {
     files.iter().all(|(path, bytes)| fs::read(target.join(path)).is_ok_and(|found| found == *bytes))
 }
 
-fn build(new: &Path, files: &Files, watch: Watch) -> Result<(), Trouble> {
+fn build(new: &Path, files: &Files, watch: Watch) -> Result<(), WriteError> {
     let parent = new.parent().unwrap_or(new);
-    fs::create_dir(new).map_err(|e| Trouble::new("make a folder in", parent, e))?;
+    fs::create_dir(new).map_err(|e| WriteError::new("make a folder in", parent, e))?;
     for (path, bytes) in files {
         let written = watch(path).and_then(|()| file(&new.join(path), bytes));
-        written.map_err(|e| Trouble::new("write", Path::new(path), e))?;
+        written.map_err(|e| WriteError::new("write", Path::new(path), e))?;
     }
     Ok(())
 }
 
 /// Makes sure that the folders themselves are on the disk.
-fn settle(folder: &Path, watch: Watch) -> Result<(), Trouble> {
+fn settle(folder: &Path, watch: Watch) -> Result<(), WriteError> {
     let settled = watch("settle").and_then(|()| {
         for entry in fs::read_dir(folder)? {
             let entry = entry?;
@@ -98,5 +98,5 @@ fn settle(folder: &Path, watch: Watch) -> Result<(), Trouble> {
         }
         flush(folder)
     });
-    settled.map_err(|e| Trouble::new("write to", folder.parent().unwrap_or(folder), e))
+    settled.map_err(|e| WriteError::new("write to", folder.parent().unwrap_or(folder), e))
 }

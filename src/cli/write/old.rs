@@ -8,7 +8,7 @@ use underframe::output::Files;
 use underframe::output::record::{self, Record, sha256};
 
 use super::disk::{Watch, below, is_folder, link, same_rights};
-use crate::cli::trouble::Trouble;
+use crate::cli::write_error::WriteError;
 
 /// Ends the stem of a file of ours that somebody changed.
 const YOURS: &str = "_yours";
@@ -38,7 +38,7 @@ impl<'a> Old<'a> {
     }
 
     /// Takes over everything of the old kit that is not ours or no longer as we wrote it, and the rights of its folders.
-    pub fn carry(&self, new: &Path, files: &Files, watch: Watch) -> Result<(), Trouble> {
+    pub fn carry(&self, new: &Path, files: &Files, watch: Watch) -> Result<(), WriteError> {
         let mut carried = Carried::default();
         carried.taken.extend(files.keys().flat_map(|path| Path::new(path).ancestors()).map(Path::to_owned));
         let mut folders = vec![(PathBuf::new(), PathBuf::new())];
@@ -46,7 +46,7 @@ impl<'a> Old<'a> {
             let from = self.target.join(&path);
             let Some(to) = self.goes_to(&path, files, &mut carried) else { continue };
             let done = watch("carry").and_then(|()| link(&from, &new.join(&to)));
-            done.map_err(|e| Trouble::new("keep", &from, e))?;
+            done.map_err(|e| WriteError::new("keep", &from, e))?;
             if is_folder(&from) {
                 folders.push((path, to.clone()));
             }
@@ -55,7 +55,7 @@ impl<'a> Old<'a> {
         // Last, and from within: a folder that nobody may write in is filled first.
         for (path, to) in folders.iter().rev() {
             let from = self.target.join(path);
-            same_rights(&from, &new.join(to)).map_err(|e| Trouble::new("keep owner and rights of", &from, e))?;
+            same_rights(&from, &new.join(to)).map_err(|e| WriteError::new("keep owner and rights of", &from, e))?;
         }
         Ok(())
     }

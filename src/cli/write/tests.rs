@@ -5,8 +5,8 @@ use std::io;
 use std::os::unix::fs::{MetadataExt, PermissionsExt, chown, symlink};
 
 use super::disk::below;
+use super::kit_dir::two_renames;
 use super::old::slashed;
-use super::shelf::two_renames;
 use super::*;
 use underframe::output::record::{Record, sha256};
 
@@ -231,11 +231,11 @@ fn links_are_followed_and_files_in_the_way_are_left_alone() {
     assert!(place.join("real/bench").is_symlink());
     fs::write(place.join("file"), "x").expect("file");
     symlink("nowhere", place.join("dangling")).expect("link");
-    let told = |out: &str, name: &str| put(&place.join(out), name, &first()).expect_err(out).to_string();
-    assert!(told("file", "bench").ends_with("it is a file, not a folder"));
-    assert!(told("dangling", "bench").ends_with("it is a link that leads nowhere"));
-    assert!(told("", "file").ends_with("a file of that name is there"));
-    assert!(told("", "dangling").ends_with("it is a link that leads nowhere"));
+    let describe = |out: &str, name: &str| put(&place.join(out), name, &first()).expect_err(out).to_string();
+    assert!(describe("file", "bench").ends_with("it is a file, not a folder"));
+    assert!(describe("dangling", "bench").ends_with("it is a link that leads nowhere"));
+    assert!(describe("", "file").ends_with("a file of that name is there"));
+    assert!(describe("", "dangling").ends_with("it is a link that leads nowhere"));
     assert_eq!(fs::read(place.join("file")).expect("file"), b"x");
 }
 
@@ -259,7 +259,7 @@ fn a_disk_mounted_in_a_kit_was_emptied() {
     let other: Mount = |path| Ok(u64::from(path.components().any(|c| c.as_os_str() == "photos")));
     let before = held(&out);
     let ways = Ways { swap: exchange, mount: other };
-    let told = put_by(ways, &out, "bench", &second(), &|_| Ok(())).expect_err("a refusal").to_string();
+    let describe = put_by(ways, &out, "bench", &second(), &|_| Ok(())).expect_err("a refusal").to_string();
     assert!(told.contains("another disk is mounted there, at photos"), "{told}");
     assert_eq!(held(&out), before);
     assert!(clear(&out.join("bench"), other).is_err());

@@ -22,7 +22,7 @@ const CHUNK: usize = 256;
 const BRANCH: f64 = 2e6;
 
 /// A small dense matrix, columns in the order of its unknowns, by number in a pool.
-pub struct Piece {
+pub struct ElementMatrix {
     /// Unknowns.
     pub unknowns: Vec<u32>,
     /// Number in the pool.
@@ -39,7 +39,7 @@ struct Front {
 }
 
 /// The order of elimination.
-pub(super) struct Order {
+pub(super) struct FrontTree {
     fronts: Vec<Front>,
     /// Place of every unknown.
     pub place: Vec<u32>,
@@ -53,9 +53,9 @@ pub(super) struct Factor {
     pub schur: Mat<f64>,
 }
 
-impl Order {
+impl FrontTree {
     /// Three unknowns for each place of the lattice, then `kept` that are not eliminated.
-    pub(super) fn new(places: &[[u16; 3]], kept: usize, pieces: &[Piece]) -> Self {
+    pub(super) fn new(places: &[[u16; 3]], kept: usize, pieces: &[ElementMatrix]) -> Self {
         let free = 3 * places.len();
         let mut place = vec![0u32; free + kept];
         let (mut owner, mut fronts, mut next) = (vec![0u32; free], Vec::new(), 0);
@@ -79,7 +79,7 @@ impl Order {
     }
 
     /// Finds what a front touches beyond its own unknowns.
-    fn settle(&mut self, t: usize, pieces: &[Piece]) {
+    fn settle(&mut self, t: usize, pieces: &[ElementMatrix]) {
         let end = self.fronts[t].own.end as u32;
         let of_pieces = self.fronts[t].pieces.iter().flat_map(|i| &pieces[*i as usize].unknowns);
         let own = of_pieces.map(|d| self.place[*d as usize]);
@@ -97,7 +97,7 @@ impl Order {
     }
 
     /// The factor; none where the matrix is not positive definite.
-    pub(super) fn factor(&self, pieces: &[Piece], pool: &[Vec<f64>]) -> Option<Factor> {
+    pub(super) fn factor(&self, pieces: &[ElementMatrix], pool: &[Vec<f64>]) -> Option<Factor> {
         let columns: Vec<OnceLock<Mat<f64>>> = self.fronts.iter().map(|_| OnceLock::new()).collect();
         let job = Job { order: self, pieces, pool, columns: &columns };
         let rest = job.eliminate(self.fronts.len() - 1)?;
@@ -126,8 +126,8 @@ impl Order {
 }
 
 struct Job<'a> {
-    order: &'a Order,
-    pieces: &'a [Piece],
+    order: &'a FrontTree,
+    pieces: &'a [ElementMatrix],
     pool: &'a [Vec<f64>],
     columns: &'a [OnceLock<Mat<f64>>],
 }

@@ -13,7 +13,7 @@ mod model;
 
 pub use brick::{Material, Voigt};
 pub use complementarity::{Contact, complementarity};
-pub use fronts::Piece;
+pub use fronts::ElementMatrix;
 pub use grid::{Grid, Region};
 pub use model::{Condensed, Model, Patch};
 

@@ -7,7 +7,7 @@ use nalgebra::{Matrix6, Vector3};
 use rayon::prelude::*;
 
 use super::brick::{Brick, Material, Voigt, weights};
-use super::fronts::{Factor, Order, Piece};
+use super::fronts::{ElementMatrix, Factor, FrontTree};
 use super::grid::Grid;
 
 /// Radius of the ball over which tension is averaged, mm: at this radius it settles within 4 % from grid to grid, at 2 mm it
@@ -30,7 +30,7 @@ pub struct Model {
     pub(super) grid: Grid,
     brick: Brick,
     elastic: Matrix6<f64>,
-    pieces: Vec<Piece>,
+    pieces: Vec<ElementMatrix>,
     pool: Vec<Vec<f64>>,
     kept: usize,
 }
@@ -38,7 +38,7 @@ pub struct Model {
 /// What is left of a model at its kept unknowns.
 pub struct Condensed {
     model: Model,
-    order: Order,
+    order: FrontTree,
     factor: Factor,
 }
 
@@ -53,7 +53,8 @@ impl Model {
         pool.par_extend(cut.par_iter().map(|c| brick.stiffness(&grid.cells[*c].shares).as_slice().to_vec()));
         let mut number = vec![0; grid.cells.len()];
         cut.iter().enumerate().for_each(|(i, c)| number[*c] = i + 1);
-        let pieces = (0..number.len()).map(|c| Piece { unknowns: unknowns(&grid, c), matrix: number[c] }).collect();
+        let pieces =
+            (0..number.len()).map(|c| ElementMatrix { unknowns: unknowns(&grid, c), matrix: number[c] }).collect();
         Self { elastic: material.stiffness(), grid, brick, pieces, pool, kept: 0 }
     }
 
@@ -108,7 +109,7 @@ impl Model {
     }
 
     fn add(&mut self, unknowns: Vec<u32>, matrix: Vec<f64>) {
-        self.pieces.push(Piece { unknowns, matrix: self.pool.len() });
+        self.pieces.push(ElementMatrix { unknowns, matrix: self.pool.len() });
         self.pool.push(matrix);
     }
 
@@ -128,7 +129,7 @@ impl Model {
     /// One factorisation; none where something is held by nothing.
     #[must_use]
     pub fn condense(self) -> Option<Condensed> {
-        let order = Order::new(&self.grid.nodes, self.kept, &self.pieces);
+        let order = FrontTree::new(&self.grid.nodes, self.kept, &self.pieces);
         let factor = order.factor(&self.pieces, &self.pool)?;
         Some(Condensed { model: self, order, factor })
     }

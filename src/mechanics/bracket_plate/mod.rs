@@ -3,7 +3,7 @@
 //! Frame: x, y in the plate, z away from the wood. Bosses are stiff discs, gussets and webs are ribs with a part of the
 //! plate as flange, screws are elastic discs under their heads, the wood can only press, and the tubes are one stiff
 //! body on the walls of all bosses. What the plate cannot know (how a wall or a screw head sinks into solid plastic) is in
-//! [`Softness`], fitted to solid finite elements.
+//! [`CalibratedCompliances`], fitted to solid finite elements.
 //!
 //! The plate is factorised once. Its compliance is kept at the tubes, which take loads, and at pads of the wood, which
 //! press: what presses is then found for each load on these alone ([`compliance`]), so the same question always gets the
@@ -18,7 +18,7 @@ mod stands;
 use std::sync::OnceLock;
 
 use super::fill::Fill;
-use crate::fem::sparse::{Factor, Gather};
+use crate::fem::sparse::{Factor, TripletBuilder};
 use crate::parallel;
 use compliance::{Compliance, Loss, Moved};
 use grid::{Grid, Weights};
@@ -68,9 +68,9 @@ pub struct Rib {
     pub thickness: f64,
 }
 
-/// Softness of what is solid: fitted on the 26 solid finite-element brackets of `tests/data`.
+/// CalibratedCompliances of what is solid: fitted on the 26 solid finite-element brackets of `tests/data`.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Softness {
+pub struct CalibratedCompliances {
     /// Stiffness of a screw head's disc, in modulus / plate thickness.
     pub screw: f64,
     /// Stiffness of the plate against the wood, in modulus / plate thickness.
@@ -160,17 +160,17 @@ pub struct Face {
 impl PlateModel {
     /// Builds the plate; `None` when the plate is not held.
     #[must_use]
-    pub fn new(plate: &Plate, soft: &Softness) -> Option<Self> {
+    pub fn new(plate: &Plate, soft: &CalibratedCompliances) -> Option<Self> {
         Self::of_elements(plate, soft, ELEMENT, PADS)
     }
 
     /// The same in elements twice as large, which the softness was not fitted to.
     #[must_use]
-    pub fn sketched(plate: &Plate, soft: &Softness) -> Option<Self> {
+    pub fn sketched(plate: &Plate, soft: &CalibratedCompliances) -> Option<Self> {
         Self::of_elements(plate, soft, COARSE, SKETCH_PADS)
     }
 
-    fn of_elements(plate: &Plate, soft: &Softness, element: f64, spread: Spread) -> Option<Self> {
+    fn of_elements(plate: &Plate, soft: &CalibratedCompliances, element: f64, spread: Spread) -> Option<Self> {
         let body = Body::new(plate, soft, element, spread)?;
         Some(Self { whole: body.condensed(), lost: body.screws.iter().map(|_| OnceLock::new()).collect(), body })
     }
@@ -192,7 +192,7 @@ impl PlateModel {
         Some((0..3).map(|k| load[k] * motion[k]).sum())
     }
 
-    /// Pull of each screw left, N, in their order, on wood under a load when one has let go. `None` where the others do not
+    /// Pull of each screw left, N, in their order, on wood under a load when one is lost. `None` where the others do not
     /// hold the plate.
     #[must_use]
     pub fn pulls_without(&self, screw: usize, load: [f64; 3]) -> Option<Vec<f64>> {
@@ -205,9 +205,9 @@ impl PlateModel {
 }
 
 impl Body {
-    fn new(plate: &Plate, soft: &Softness, element: f64, spread: Spread) -> Option<Self> {
+    fn new(plate: &Plate, soft: &CalibratedCompliances, element: f64, spread: Spread) -> Option<Self> {
         let grid = Grid::new(plate.size, element);
-        let mut entries = Gather::new(3 * grid.nodes() + 3);
+        let mut entries = TripletBuilder::new(3 * grid.nodes() + 3);
         let (feet, beside) = elements(&grid, &mut entries, plate, soft);
         let [level, head] = plate.pressed();
         let screws: Vec<_> = plate.screws.iter().map(|&at| disc(&grid, at, soft.screw * head)).collect();

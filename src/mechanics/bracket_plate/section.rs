@@ -1,7 +1,7 @@
 //! Bending and shear stiffness of an element from what stands on it.
 
 use super::grid::{Grid, SAMPLES};
-use super::{Plate, Rib, Softness};
+use super::{CalibratedCompliances, Plate, Rib};
 
 /// Shear correction of a plate.
 const SHEAR: f64 = 5.0 / 6.0;
@@ -61,7 +61,7 @@ impl Plate {
         }
     }
 
-    pub(super) fn boss_share(&self, grid: &Grid, cell: [usize; 2], soft: &Softness) -> f64 {
+    pub(super) fn boss_share(&self, grid: &Grid, cell: [usize; 2], soft: &CalibratedCompliances) -> f64 {
         let radius = self.boss / 2.0 - soft.boss_edge;
         if !self.in_boss(grid.middle(cell), radius + grid.half_diagonal()) {
             return 0.0;
@@ -70,7 +70,7 @@ impl Plate {
     }
 
     /// Where a boss stands in a part of an element, the ribs bridge the rest in full.
-    fn rib_section(&self, grid: &Grid, cell: [usize; 2], rib: &Rib, soft: &Softness) -> Section {
+    fn rib_section(&self, grid: &Grid, cell: [usize; 2], rib: &Rib, soft: &CalibratedCompliances) -> Section {
         let mut section = Section::default();
         if !rib.reaches(grid.middle(cell), grid.half_diagonal()) {
             return section;
@@ -85,12 +85,12 @@ impl Plate {
     }
 
     /// Ribs and their sections on an element.
-    pub(super) fn ribs_on(&self, grid: &Grid, cell: [usize; 2], soft: &Softness) -> Vec<(usize, Section)> {
+    pub(super) fn ribs_on(&self, grid: &Grid, cell: [usize; 2], soft: &CalibratedCompliances) -> Vec<(usize, Section)> {
         let sections = self.ribs.iter().map(|rib| self.rib_section(grid, cell, rib, soft)).enumerate();
         sections.filter(|(_, section)| !section.is_empty()).collect()
     }
 
-    fn add_rib(&self, section: &mut Section, rib: &Rib, p: [f64; 2], soft: &Softness, part: f64) {
+    fn add_rib(&self, section: &mut Section, rib: &Rib, p: [f64; 2], soft: &CalibratedCompliances, part: f64) {
         let Some(h) = rib.height_at(p) else { return };
         let (t, w) = (self.thickness, rib.thickness);
         let (upright, level) = (self.fill.upright(w), self.fill.level(t));

@@ -5,8 +5,8 @@ use nalgebra::DMatrix;
 use super::basis::{Basis, Element};
 use super::grid::{Grid, Weights, bedding, gather, share, touched};
 use super::section::HEAD;
-use super::{Plate, Rib, Softness};
-use crate::fem::sparse::Gather;
+use super::{CalibratedCompliances, Plate, Rib};
+use crate::fem::sparse::TripletBuilder;
 
 /// Disc of a screw.
 pub(super) struct Screw {
@@ -33,9 +33,9 @@ pub(super) struct Boss {
 /// Assembles plate and ribs; gives the ribs' feet and the elements beside the bosses.
 pub(super) fn elements(
     grid: &Grid,
-    entries: &mut Gather,
+    entries: &mut TripletBuilder,
     plate: &Plate,
-    soft: &Softness,
+    soft: &CalibratedCompliances,
 ) -> (Vec<RibFoot>, Vec<([usize; 2], bool)>) {
     let basis = Basis::new(grid.step);
     let plain = basis.stiffness(&plate.base_section(0.0));
@@ -58,7 +58,7 @@ pub(super) fn elements(
     (feet, beside)
 }
 
-fn add_element(entries: &mut Gather, corners: &[usize; 4], stiffness: &Element) {
+fn add_element(entries: &mut TripletBuilder, corners: &[usize; 4], stiffness: &Element) {
     for (i, row) in stiffness.iter().enumerate() {
         for (j, value) in row.iter().enumerate() {
             entries.add(3 * corners[i / 3] + i % 3, 3 * corners[j / 3] + j % 3, *value);
@@ -136,7 +136,7 @@ pub(super) fn disc(grid: &Grid, at: [f64; 2], stiffness: f64) -> Screw {
 }
 
 /// Springs from the wall of a boss to the stiff tubes.
-pub(super) fn hold(grid: &Grid, entries: &mut Gather, plate: &Plate, at: [f64; 2], stiffness: f64) -> Boss {
+pub(super) fn hold(grid: &Grid, entries: &mut TripletBuilder, plate: &Plate, at: [f64; 2], stiffness: f64) -> Boss {
     let (outer, inner) = (plate.boss / 2.0, plate.bore / 2.0);
     let n = 3 * grid.nodes();
     let wall = |p: [f64; 2]| (inner..outer).contains(&(p[0] - at[0]).hypot(p[1] - at[1]));

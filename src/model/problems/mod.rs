@@ -56,7 +56,7 @@ fn insets(params: &Params) -> Vec<Problem> {
     let pairs =
         [("legs.inset_from_ends", l.inset_from_ends, t.length), ("legs.inset_from_sides", l.inset_from_sides, t.width)];
     let wrong = pairs.into_iter().filter(|(_, inset, size)| 2.0 * inset >= *size);
-    let told = |(key, inset, size): (&str, f64, f64)| {
+    let describe = |(key, inset, size): (&str, f64, f64)| {
         let text = format!(
             "{} from both edges leaves nothing of {}: the legs would stand off the top",
             params.length(inset),
@@ -66,5 +66,5 @@ fn insets(params: &Params) -> Vec<Problem> {
             .accepted(format!("less than {}", params.length(size / 2.0)))
             .try_this(vec![Suggestion::text(key, params.length_down(size * INSET_SHARE))])
     };
-    wrong.map(told).collect()
+    wrong.map(describe).collect()
 }

@@ -105,12 +105,12 @@ fn brackets_on_top(model: &Model) -> Vec<Problem> {
         (corners(model, leg).iter().map(|c| c[k].abs() - size / 2.0).fold(f64::MIN, f64::max), leg.number)
     };
     let worst = |k: usize| model.legs.iter().map(|leg| over(k, leg)).fold((f64::MIN, 0), farther);
-    let told = |k: usize| {
+    let describe = |k: usize| {
         let (by, leg) = worst(k);
         let text = format!("the bracket of leg {leg} would stand {} over the edge of the top", params.length(by));
         (by > 1e-6).then(|| farther_in(params, k, by, text))
     };
-    (0..2).filter_map(told).collect()
+    (0..2).filter_map(describe).collect()
 }
 
 /// The larger of two distances with its leg; the first where they are equal.
@@ -180,7 +180,7 @@ fn screws_from_edges(model: &Model) -> Vec<Problem> {
     let along_x = t.grain == Run::AlongLength;
     let least = if along_x { [FROM_END * d, FROM_SIDE * d] } else { [FROM_SIDE * d, FROM_END * d] };
     let sizes = [t.length, t.width];
-    let told = |k: usize| {
+    let describe = |k: usize| {
         let near = model.holes().into_iter().map(|h| (least[k] - (sizes[k] / 2.0 - h.at[k].abs()), h.leg));
         let (by, leg) = near.fold((f64::MIN, 0), farther);
         let text = format!(
@@ -190,7 +190,7 @@ fn screws_from_edges(model: &Model) -> Vec<Problem> {
         );
         (by > 1e-6).then(|| farther_in(params, k, by, text))
     };
-    (0..2).filter_map(told).collect()
+    (0..2).filter_map(describe).collect()
 }
 
 /// Where a screw stands at the top's edge.

@@ -121,8 +121,8 @@ struct CautionView<'a> {
 pub fn write(kit: &Kit) -> Result<Files, String> {
     let page = page(kit)?;
     let environment = environment()?;
-    let template = environment.get_template("report.html").map_err(told)?;
-    let text = template.render(minijinja::value::Serde(&page)).map_err(told)?;
+    let template = environment.get_template("report.html").map_err(describe)?;
+    let text = template.render(minijinja::value::Serde(&page)).map_err(describe)?;
     Ok(Files::from([("report.html".to_owned(), text.into_bytes())]))
 }
 
@@ -130,13 +130,13 @@ fn environment() -> Result<Environment<'static>, String> {
     let mut environment = Environment::new();
     environment.set_auto_escape_callback(|_| AutoEscape::Html);
     environment.set_undefined_behavior(UndefinedBehavior::Strict);
-    environment.set_syntax(SyntaxConfig::builder().trim_blocks(true).lstrip_blocks(true).build().map_err(told)?);
-    TEMPLATES.iter().try_for_each(|(name, text)| environment.add_template(name, text)).map_err(told)?;
+    environment.set_syntax(SyntaxConfig::builder().trim_blocks(true).lstrip_blocks(true).build().map_err(describe)?);
+    TEMPLATES.iter().try_for_each(|(name, text)| environment.add_template(name, text)).map_err(describe)?;
     Ok(environment)
 }
 
 /// The whole chain of causes.
-fn told(error: minijinja::Error) -> String {
+fn describe(error: minijinja::Error) -> String {
     format!("{error:#}")
 }
 
@@ -243,7 +243,7 @@ fn frequency(kit: &Kit) -> Option<Fact> {
 fn parts(kit: &Kit) -> Vec<PartView> {
     let grams = figures::grams(kit);
     let pictures = parallel::map(kit.printed, stills::part);
-    let view = |(i, ((p, pictures), grams)): (usize, ((&super::Printed, Vec<_>), f64))| {
+    let view = |(i, ((p, pictures), grams)): (usize, ((&super::VerifiedMesh, Vec<_>), f64))| {
         let mut bores: Vec<String> = p.part.bores.iter().map(|b| crate::formats::number::num(b.diameter, 2)).collect();
         bores.dedup();
         PartView {

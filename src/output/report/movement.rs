@@ -1,4 +1,4 @@
-//! How the top moves under a push and under what stays on it, drawn to a stated scale.
+//! How the top moves under a push and under permanent loads, drawn to a stated scale.
 
 use serde::Serialize;
 
@@ -29,7 +29,7 @@ pub struct Picture {
 /// A point of the top and its movement, world, mm.
 type Moved = ([f64; 3], [f64; 3]);
 
-/// Sway along both axes and sag under what stays.
+/// Sway along both axes and sag under permanent loads.
 #[must_use]
 pub fn pictures(kit: &Kit) -> Vec<Picture> {
     let mut all: Vec<Picture> =
@@ -63,7 +63,7 @@ fn sway(kit: &Kit, case: usize, axis: usize) -> Option<Picture> {
     })
 }
 
-/// The top seen from the front under what stays on it.
+/// The top seen from the front under permanent loads.
 fn sag(kit: &Kit, case: usize) -> Option<Picture> {
     let soft = kit.forces.solutions.first()?.cases.get(case)?;
     let stiff = kit.forces.solutions.last()?.cases.get(case)?;

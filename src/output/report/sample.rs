@@ -5,7 +5,7 @@ use std::sync::OnceLock;
 use crate::checks::{Caution, Check, CheckId, Checked, Cures, Remedy, Subject, Under, When};
 use crate::mechanics::{Cache, Detail, Forces};
 use crate::model::Model;
-use crate::output::{Kit, Printed, kit};
+use crate::output::{Kit, VerifiedMesh, kit};
 use crate::params;
 use crate::search::Variation;
 use crate::source::Source;
@@ -16,7 +16,7 @@ pub struct Sample {
     pub forces: Forces,
     pub checked: Checked,
     pub varied: Variation,
-    pub printed: Vec<Printed>,
+    pub printed: Vec<VerifiedMesh>,
     pub text: String,
 }
 
@@ -28,7 +28,7 @@ impl Sample {
         read.title = title.into();
         let model = Model::new(&read).expect("the built-in example can be laid out");
         let parts = crate::parts::all(&model).expect("its parts can be drawn");
-        let printed = kit::print(parts, &|_| {}).expect("its parts are sound");
+        let printed = kit::mesh_all(parts, &|_| {}).expect("its parts are sound");
         let forces = forces(&model);
         Self { model, forces, checked: checked(), varied: varied(), printed, text }
     }

@@ -198,7 +198,7 @@ fn sag_over_empty(kit: &Kit, case: usize) -> Option<[f64; 2]> {
     Some([0, 1].map(|k| (loaded[k] - empty[k]).max(0.0)))
 }
 
-/// Loads that do not stay, put on once on top of what stays.
+/// Loads that are not permanent, put on once on top of those that are.
 fn others(kit: &Kit) -> Vec<Reading> {
     let loads = kit.model.params.loads.iter().filter(|l| l.lasts != Duration::Years && l.shaking.is_none());
     let down = loads.filter(|l| l.direction[2] < -0.99);

@@ -5,7 +5,7 @@ use nalgebra::{Isometry3, Point3, UnitQuaternion, Vector3};
 use crate::checks::Part;
 use crate::geometry::Mesh;
 use crate::model::Model;
-use crate::output::{Kit, Printed};
+use crate::output::{Kit, VerifiedMesh};
 
 /// Sides of a tube in pictures: its outline stays within 2 % of the radius (judgement).
 const TUBE_SIDES: usize = 20;
@@ -186,7 +186,7 @@ impl Table {
         }
     }
 
-    fn add_part(&mut self, model: &Model, index: usize, part: &Printed, unit: f64) {
+    fn add_part(&mut self, model: &Model, index: usize, part: &VerifiedMesh, unit: f64) {
         let Some(sort) = Sort::of_part(&part.part.name) else { return };
         for (leg, pose) in &part.part.places {
             let side = model.legs.get(leg - 1).map_or([0.0; 2], |l| l.side);

@@ -7,7 +7,7 @@ use crate::formats::svg;
 use crate::geometry::{Aabb, Mesh};
 use crate::model::Model;
 use crate::output::picture::{self, Body, Frame, View};
-use crate::output::{Kit, Printed};
+use crate::output::{Kit, VerifiedMesh};
 
 /// Width of a picture beside others, mm on paper: two stand side by side on A4 and Letter (judgement).
 const NARROW: f64 = 74.0;
@@ -135,7 +135,7 @@ fn span(values: impl Iterator<Item = f64>) -> [f64; 2] {
 
 /// A part as it lies on the bed: shaded, from above with length and width, from the front with its height.
 #[must_use]
-pub fn part(printed: &Printed) -> Vec<(&'static str, String)> {
+pub fn part(printed: &VerifiedMesh) -> Vec<(&'static str, String)> {
     let shape = Shape::new(&printed.mesh);
     let bodies = [shape.body()];
     let boxed = printed.mesh.aabb();

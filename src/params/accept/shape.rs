@@ -9,16 +9,16 @@ pub(in crate::params) struct Accept {
     /// Path with `[]` for every list: `loads[].mass`.
     pub key: &'static str,
     /// Shape and range.
-    pub what: What,
-    /// What holds when the file does not say.
-    pub without: Without,
+    pub what: Shape,
+    /// Shape holds when the file does not say.
+    pub without: Default,
     /// One sentence for people.
     pub doc: &'static str,
 }
 
 /// Shape of a value.
 #[derive(Clone, Copy, Debug)]
-pub(in crate::params) enum What {
+pub(in crate::params) enum Shape {
     /// Any text, not empty.
     Text,
     /// `true` or `false`.
@@ -56,7 +56,7 @@ pub(in crate::params) enum What {
     /// A list of objects: fewest and most.
     Groups(usize, usize),
     /// Any of these shapes.
-    Either(&'static [What]),
+    Either(&'static [Shape]),
 }
 
 /// Kind and bounds of a quantity, in the inner unit; both bounds are accepted.
@@ -67,11 +67,11 @@ pub(in crate::params) struct Range {
     pub most: f64,
 }
 
-/// What holds when a key is missing.
+/// Shape holds when a key is missing.
 #[derive(Clone, Copy, Debug)]
-pub(in crate::params) enum Without {
+pub(in crate::params) enum Default {
     /// The file cannot be used; the text shows what to write.
-    Missing(&'static str),
+    Required(&'static str),
     /// This value, as written in a file, and why.
     Value(&'static str, &'static str),
     /// A value by this rule, and why.
@@ -94,23 +94,23 @@ impl Accept {
     /// The default as written in a file; empty where there is none.
     pub(in crate::params) const fn default_text(&self) -> &'static str {
         match self.without {
-            Without::Value(text, _) => text,
-            Without::Missing(_) | Without::Rule(..) | Without::Unset(_) => "",
+            Default::Value(text, _) => text,
+            Default::Required(_) | Default::Rule(..) | Default::Unset(_) => "",
         }
     }
 
     /// Why a default was chosen.
     pub(in crate::params) fn why(&self) -> &'static str {
         match self.without {
-            Without::Value(_, why) | Without::Rule(_, why) => why,
-            Without::Missing(_) | Without::Unset(_) => "",
+            Default::Value(_, why) | Default::Rule(_, why) => why,
+            Default::Required(_) | Default::Unset(_) => "",
         }
     }
 }
 
 impl Range {
     /// `12 mm to 120 mm`, for users of inches in inches first.
-    pub(in crate::params) fn told(&self, system: System) -> String {
+    pub(in crate::params) fn describe(&self, system: System) -> String {
         units::show_range(self.kind, self.least, self.most, system)
     }
 
@@ -121,7 +121,7 @@ impl Range {
     }
 }
 
-impl What {
+impl Shape {
     /// The range of quantities in this shape.
     pub(in crate::params) fn range(&self) -> Option<Range> {
         match self {
@@ -140,18 +140,18 @@ impl What {
         }
     }
 
-    /// What is accepted, in words.
-    pub(in crate::params) fn told(&self, system: System) -> String {
+    /// Shape is accepted, in words.
+    pub(in crate::params) fn describe(&self, system: System) -> String {
         match self {
             Self::Text => "a text".into(),
             Self::Flag => "true or false".into(),
             Self::Count(least, most) => format!("a whole number, {least} to {most}"),
             Self::CountOf(counts) => either(counts.iter().map(ToString::to_string)),
             Self::Number(least, most) => format!("a number, {} to {}", units::plain(*least), units::plain(*most)),
-            Self::Quantity(range) => range.told(system),
-            Self::Band(range) => format!("{}, or a range such as \"3 Hz to 8 Hz\"", range.told(system)),
+            Self::Quantity(range) => range.describe(system),
+            Self::Band(range) => format!("{}, or a range such as \"3 Hz to 8 Hz\"", range.describe(system)),
             Self::Quantities(range, least, most) => {
-                format!("a list of {}, each {}", span(*least, *most), range.told(system))
+                format!("a list of {}, each {}", span(*least, *most), range.describe(system))
             }
             Self::Words(words) => either(words.iter().map(|word| format!("\"{word}\""))),
             Self::WordList(words) => {
@@ -168,7 +168,7 @@ impl What {
             Self::Rectangle => "two opposite corners, such as [[\"0 %\", \"0 %\"], [\"50 %\", \"100 %\"]]".into(),
             Self::Group => "an object { ... }".into(),
             Self::Groups(least, most) => format!("a list of {} objects", span(*least, *most)),
-            Self::Either(shapes) => shapes.iter().map(|shape| shape.told(system)).collect::<Vec<_>>().join("; or "),
+            Self::Either(shapes) => shapes.iter().map(|shape| shape.describe(system)).collect::<Vec<_>>().join("; or "),
         }
     }
 }
@@ -188,22 +188,22 @@ pub(in crate::params) fn span(least: usize, most: usize) -> String {
     if least == most { most.to_string() } else { format!("{least} to {most}") }
 }
 
-pub(super) const fn quantity(kind: Kind, least: f64, most: f64) -> What {
-    What::Quantity(Range { kind, least, most })
+pub(super) const fn quantity(kind: Kind, least: f64, most: f64) -> Shape {
+    Shape::Quantity(Range { kind, least, most })
 }
 
-pub(super) const fn length(least: f64, most: f64) -> What {
+pub(super) const fn length(least: f64, most: f64) -> Shape {
     quantity(Kind::Length, least, most)
 }
 
-pub(super) const fn lengths(least: f64, most: f64, fewest: usize, largest: usize) -> What {
-    What::Quantities(Range { kind: Kind::Length, least, most }, fewest, largest)
+pub(super) const fn lengths(least: f64, most: f64, fewest: usize, largest: usize) -> Shape {
+    Shape::Quantities(Range { kind: Kind::Length, least, most }, fewest, largest)
 }
 
-pub(super) const fn stress(least: f64, most: f64) -> What {
+pub(super) const fn stress(least: f64, most: f64) -> Shape {
     quantity(Kind::Stress, least, most)
 }
 
-pub(super) const fn share(least: f64, most: f64) -> What {
+pub(super) const fn share(least: f64, most: f64) -> Shape {
     quantity(Kind::Share, least, most)
 }

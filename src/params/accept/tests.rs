@@ -53,8 +53,8 @@ fn every_key_is_read() {
 #[test]
 fn every_range_holds_at_its_ends_and_ends_there() {
     for key in KEYS {
-        let What::Quantity(range) = key.what else { continue };
-        let told = Some(range.told(System::Metric));
+        let Shape::Quantity(range) = key.what else { continue };
+        let told = Some(range.describe(System::Metric));
         let refused = |value: f64| {
             let list = problems_at(key.key, json!(quantity_as_written(range, value)));
             list.iter().any(|problem| problem.accepted == told)
@@ -69,8 +69,8 @@ fn every_range_holds_at_its_ends_and_ends_there() {
 fn every_count_and_number_holds_at_its_ends_and_ends_there() {
     for key in KEYS {
         let (inside, outside) = match key.what {
-            What::Count(least, most) => (vec![json!(least), json!(most)], vec![json!(-1), json!(most + 1)]),
-            What::Number(least, most) => {
+            Shape::Count(least, most) => (vec![json!(least), json!(most)], vec![json!(-1), json!(most + 1)]),
+            Shape::Number(least, most) => {
                 (vec![json!(least), json!(most)], vec![json!(least - 0.01), json!(most + 1.0)])
             }
             _ => continue,
@@ -128,7 +128,7 @@ fn every_bolt_is_a_row_of_the_table() {
 fn every_default_may_be_written_and_then_changes_nothing() {
     let plain = read(&file().to_string()).expect("a file");
     for key in KEYS {
-        let Without::Value(text, why) = key.without else { continue };
+        let Default::Value(text, why) = key.without else { continue };
         let value: Value = serde_json::from_str(text).unwrap_or_else(|_| json!(text));
         assert!(!why.is_empty() && !key.doc.is_empty());
         let (text, path) = with(key.key, value);

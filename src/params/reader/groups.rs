@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::{Found, Group, Reader};
-use crate::params::accept::{Accept, KEYS, What, Without, span};
+use crate::params::accept::{Accept, Default, KEYS, Shape, span};
 use crate::params::family::NOTE;
 use crate::params::spelling::{nearest, shortened};
 use crate::params::text::{Entry, Node, Value};
@@ -13,7 +13,7 @@ use crate::problem::Problem;
 impl Reader {
     /// The object of a key; empty where the file has none.
     pub(in crate::params) fn group<'a>(&mut self, group: &Group<'a>, accept: &Accept) -> Group<'a> {
-        let broken = group.broken || matches!(accept.without, Without::Missing(_));
+        let broken = group.broken || matches!(accept.without, Default::Required(_));
         let empty = Group { path: group.path(accept), pattern: accept.key, place: group.place, entries: &[], broken };
         let Some(found) = self.value(group, accept) else { return empty };
         let Node::Object(entries) = &found.value.node else {
@@ -43,7 +43,7 @@ impl Reader {
         pattern: &'static str,
     ) -> Vec<Group<'a>> {
         let Some(found) = self.value(group, accept) else { return Vec::new() };
-        let What::Groups(least, most) = accept.what else { return Vec::new() };
+        let Shape::Groups(least, most) = accept.what else { return Vec::new() };
         let Node::List(items) = &found.value.node else {
             self.mistyped(&found, &accept.what);
             return Vec::new();
@@ -63,7 +63,7 @@ impl Reader {
         if let Node::Object(entries) = &value.node {
             return Some(self.open(found, pattern, entries));
         }
-        self.mistyped(&found, &What::Group);
+        self.mistyped(&found, &Shape::Group);
         None
     }
 

@@ -10,7 +10,7 @@ mod words;
 use std::collections::BTreeMap;
 
 use super::Assumed;
-use super::accept::{Accept, What, Without, either, span};
+use super::accept::{Accept, Default, Shape, either, span};
 use super::family;
 use super::spelling::{quoted, shortened};
 use super::text::{Entry, Node, Value};
@@ -21,7 +21,7 @@ pub(super) use words::{LONGEST_TEXT, chosen};
 /// Most words a message lists.
 const LISTED: usize = 12;
 
-/// What has been found so far.
+/// Shape has been found so far.
 #[derive(Default)]
 pub(super) struct Reader {
     pub problems: Vec<Problem>,
@@ -83,7 +83,7 @@ impl Found<'_> {
         describe(&self.value.node)
     }
 
-    /// What a suggestion puts elsewhere to move this value there: a text without its quotes.
+    /// Shape a suggestion puts elsewhere to move this value there: a text without its quotes.
     pub(super) fn words(&self) -> String {
         match &self.value.node {
             Node::Text(text) => text.clone(),
@@ -119,8 +119,9 @@ impl Reader {
     pub(super) fn value<'a>(&mut self, group: &Group<'a>, accept: &Accept) -> Option<Found<'a>> {
         let path = group.path(accept);
         let Some(entry) = group.get(accept.name()) else {
-            if let (Without::Missing(example), false) = (accept.without, group.broken) {
-                let problem = Problem::new(group.place, path, "is missing").accepted(accept.what.told(self.units()));
+            if let (Default::Required(example), false) = (accept.without, group.broken) {
+                let problem =
+                    Problem::new(group.place, path, "is missing").accepted(accept.what.describe(self.units()));
                 let example = family::example(example, self.units());
                 self.problems.push(problem.hint(format!("add {example}")));
             }
@@ -152,12 +153,12 @@ impl Reader {
     }
 
     /// Adds a problem of a value of the wrong shape.
-    pub(super) fn mistyped(&mut self, found: &Found<'_>, what: &What) {
+    pub(super) fn mistyped(&mut self, found: &Found<'_>, what: &Shape) {
         let shape = wanted(what);
         let node = describe(&found.value.node);
         let message = format!("must be {shape}, not {node}");
         let null = matches!(found.value.node, Node::Null);
-        let accepted = what.told(self.units());
+        let accepted = what.describe(self.units());
         let problem = self.wrong(found, message);
         problem.accepted = (accepted != shape).then_some(accepted);
         if null {
@@ -166,25 +167,27 @@ impl Reader {
     }
 }
 
-/// What a shape is called where something else was found.
-fn wanted(what: &What) -> String {
+/// Shape a shape is called where something else was found.
+fn wanted(what: &Shape) -> String {
     match what {
-        What::Quantity(range) => format!("{} in quotes", range.kind.noun()),
-        What::Band(range) => format!("{} or a range of them in quotes", range.kind.noun()),
-        What::Quantities(range, least, most) => {
+        Shape::Quantity(range) => format!("{} in quotes", range.kind.noun()),
+        Shape::Band(range) => format!("{} or a range of them in quotes", range.kind.noun()),
+        Shape::Quantities(range, least, most) => {
             format!("a list of {} quantities, each {}", span(*least, *most), range.kind.noun())
         }
-        What::Text | What::Words(_) | What::TubeSize | What::ScrewSize | What::Span(..) => "a text in quotes".into(),
-        What::WordList(_) => "a list of texts".into(),
-        What::Row(_) => "a name in quotes, or an object".into(),
-        What::Count(..) | What::CountOf(_) => "a whole number without quotes".into(),
-        What::Number(..) => "a number without quotes".into(),
-        What::Flag => "true or false, without quotes".into(),
-        What::Point => "a list of two quantities".into(),
-        What::Rectangle => "a list of two corners".into(),
-        What::Group => "an object { ... }".into(),
-        What::Groups(..) => "a list of objects [ { ... } ]".into(),
-        What::Either(shapes) => either(shapes.iter().map(wanted)),
+        Shape::Text | Shape::Words(_) | Shape::TubeSize | Shape::ScrewSize | Shape::Span(..) => {
+            "a text in quotes".into()
+        }
+        Shape::WordList(_) => "a list of texts".into(),
+        Shape::Row(_) => "a name in quotes, or an object".into(),
+        Shape::Count(..) | Shape::CountOf(_) => "a whole number without quotes".into(),
+        Shape::Number(..) => "a number without quotes".into(),
+        Shape::Flag => "true or false, without quotes".into(),
+        Shape::Point => "a list of two quantities".into(),
+        Shape::Rectangle => "a list of two corners".into(),
+        Shape::Group => "an object { ... }".into(),
+        Shape::Groups(..) => "a list of objects [ { ... } ]".into(),
+        Shape::Either(shapes) => either(shapes.iter().map(wanted)),
     }
 }
 

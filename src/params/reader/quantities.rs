@@ -1,7 +1,7 @@
 //! Quantities, ranges of them and lists.
 
 use super::{Found, Group, Reader};
-use crate::params::accept::{Accept, Range, What, Without};
+use crate::params::accept::{Accept, Default, Range, Shape};
 use crate::params::spelling::{quoted, shortened};
 use crate::params::text::Node;
 use crate::units::{self, Kind, System, Unread};
@@ -20,7 +20,7 @@ impl Reader {
             return value;
         }
         let least = accept.what.range().map_or(0.0, |range| range.least);
-        let (Without::Value(text, _), Some(range)) = (accept.without, accept.what.range()) else { return least };
+        let (Default::Value(text, _), Some(range)) = (accept.without, accept.what.range()) else { return least };
         self.assume(group, accept, text);
         units::read(range.kind, text).map_or(least, |read| read.value)
     }
@@ -33,7 +33,7 @@ impl Reader {
 
     /// A quantity or a range of them, least and most; only where the file has it.
     pub(in crate::params) fn band_if(&mut self, group: &Group<'_>, accept: &Accept) -> Option<[f64; 2]> {
-        let (found, What::Band(range)) = (self.value(group, accept)?, accept.what) else { return None };
+        let (found, Shape::Band(range)) = (self.value(group, accept)?, accept.what) else { return None };
         let Node::Text(text) = &found.value.node else { return Some([self.quantity_in(&found, range); 2]) };
         let Some((from, to)) = ends(text) else { return Some([self.quantity_in(&found, range); 2]) };
         if from.parse::<f64>().is_ok()
@@ -72,7 +72,7 @@ impl Reader {
                 return range.least;
             }
             _ => {
-                self.mistyped(found, &What::Quantity(range));
+                self.mistyped(found, &Shape::Quantity(range));
                 return range.least;
             }
         };
@@ -96,9 +96,9 @@ impl Reader {
         unread.meant.sort_by_key(|text| units::read(range.kind, text).is_ok_and(|read| read.system != units));
         let fits = |text: &str| units::read(range.kind, text).is_ok_and(|read| range.holds(read.value));
         let meant = unread.meant.iter().any(|text| fits(text));
-        let hint = unread.told(fits);
+        let hint = unread.describe(fits);
         let problem = self.wrong(found, format!("{shown} {}", unread.message));
-        problem.accepted = (!meant).then(|| range.told(units));
+        problem.accepted = (!meant).then(|| range.describe(units));
         problem.hint = hint;
     }
 
@@ -107,7 +107,7 @@ impl Reader {
             return read.value.clamp(range.least, range.most);
         }
         let too = too(&found.path, range.kind, read.value < range.least);
-        self.wrong(found, format!("{} is too {too}", quoted(text))).accepted = Some(range.told(read.system));
+        self.wrong(found, format!("{} is too {too}", quoted(text))).accepted = Some(range.describe(read.system));
         range.least
     }
 
@@ -118,12 +118,12 @@ impl Reader {
     }
 
     /// A value as a list of quantities; a single quantity where the shape allows one.
-    pub(in crate::params) fn quantities_in(&mut self, found: &Found<'_>, what: &What) -> Vec<f64> {
+    pub(in crate::params) fn quantities_in(&mut self, found: &Found<'_>, what: &Shape) -> Vec<f64> {
         let (range, least, most) = match list_of(what) {
             Some(list) => list,
             None => return Vec::new(),
         };
-        let single = matches!(what, What::Either(shapes) if matches!(shapes[0], What::Quantity(_)));
+        let single = matches!(what, Shape::Either(shapes) if matches!(shapes[0], Shape::Quantity(_)));
         let Node::List(items) = &found.value.node else {
             if single && matches!(found.value.node, Node::Text(_) | Node::Number(_)) {
                 return vec![self.quantity_in(found, range)];
@@ -142,10 +142,10 @@ impl Reader {
     }
 }
 
-fn list_of(what: &What) -> Option<(Range, usize, usize)> {
+fn list_of(what: &Shape) -> Option<(Range, usize, usize)> {
     match what {
-        What::Quantities(range, least, most) => Some((*range, *least, *most)),
-        What::Either(shapes) => shapes.iter().find_map(list_of),
+        Shape::Quantities(range, least, most) => Some((*range, *least, *most)),
+        Shape::Either(shapes) => shapes.iter().find_map(list_of),
         _ => None,
     }
 }

@@ -1,7 +1,7 @@
 //! Words, rows of tables, flags, counts, numbers and texts.
 
 use super::{Found, Group, LISTED, Reader};
-use crate::params::accept::{Accept, Choices, What, Without, either};
+use crate::params::accept::{Accept, Choices, Default, Shape, either};
 use crate::params::spelling::{nearest, plain, quoted, shortened};
 use crate::params::table::Table;
 use crate::params::text::Node;
@@ -13,7 +13,7 @@ impl Reader {
     pub(in crate::params) fn word(&mut self, group: &Group<'_>, accept: &Accept) -> &'static str {
         let words = accept.what.words();
         let Some(found) = self.value(group, accept) else {
-            let Without::Value(text, _) = accept.without else { return words[0] };
+            let Default::Value(text, _) = accept.without else { return words[0] };
             self.assume(group, accept, text);
             return text;
         };
@@ -21,7 +21,7 @@ impl Reader {
     }
 
     /// A value as one of the words of a shape.
-    pub(in crate::params) fn word_in(&mut self, found: &Found<'_>, what: &What) -> &'static str {
+    pub(in crate::params) fn word_in(&mut self, found: &Found<'_>, what: &Shape) -> &'static str {
         let words = what.words();
         let Node::Text(text) = &found.value.node else {
             self.mistyped(found, what);
@@ -30,11 +30,11 @@ impl Reader {
         if let Some(word) = words.iter().find(|word| plain(word) == plain(text)) {
             return word;
         }
-        self.unknown(found, text, words, Some(what.told(self.units())));
+        self.unknown(found, text, words, Some(what.describe(self.units())));
         words[0]
     }
 
-    /// What the word of a key stands for.
+    /// Shape the word of a key stands for.
     pub(in crate::params) fn choice<T: Copy, const N: usize>(
         &mut self,
         group: &Group<'_>,
@@ -54,14 +54,14 @@ impl Reader {
     /// A name of a table's row; none after a problem.
     pub(in crate::params) fn row_name(&mut self, found: &Found<'_>, table: Table) -> Option<String> {
         let Node::Text(text) = &found.value.node else {
-            self.mistyped(found, &What::Row(table));
+            self.mistyped(found, &Shape::Row(table));
             return None;
         };
         let names = table.names();
         if table.has(text) {
             return Some(text.clone());
         }
-        let told = if names.len() > LISTED { What::Row(table).told(self.units()) } else { quoted_list(&names) };
+        let told = if names.len() > LISTED { Shape::Row(table).describe(self.units()) } else { quoted_list(&names) };
         if let Some(instead) = table.unfit(text) {
             self.wrong(found, format!("{} cannot be used", quoted(text))).hint = Some(instead.into());
             return None;
@@ -99,7 +99,7 @@ impl Reader {
         if let Some(count) = self.count_if(group, accept) {
             return count;
         }
-        let Without::Value(text, _) = accept.without else { return 0 };
+        let Default::Value(text, _) = accept.without else { return 0 };
         self.assume(group, accept, text);
         text.parse().unwrap_or(0)
     }
@@ -111,7 +111,7 @@ impl Reader {
     }
 
     /// A value as a whole number of a shape.
-    pub(in crate::params) fn count_in(&mut self, found: &Found<'_>, what: &What) -> usize {
+    pub(in crate::params) fn count_in(&mut self, found: &Found<'_>, what: &Shape) -> usize {
         let (allowed, least) = counts(what);
         let Node::Number(text) = &found.value.node else {
             self.mistyped(found, what);
@@ -124,14 +124,14 @@ impl Reader {
         }
         let message =
             if number.fract() == 0.0 || number.is_infinite() { "is not accepted" } else { "is not a whole number" };
-        self.wrong(found, format!("{} {message}", shortened(text))).accepted = Some(what.told(self.units()));
+        self.wrong(found, format!("{} {message}", shortened(text))).accepted = Some(what.describe(self.units()));
         least
     }
 
     /// A number without unit that holds only where the file has it.
     pub(in crate::params) fn number_if(&mut self, group: &Group<'_>, accept: &Accept) -> Option<f64> {
         let found = self.value(group, accept)?;
-        let What::Number(least, most) = accept.what else { return None };
+        let Shape::Number(least, most) = accept.what else { return None };
         let Node::Number(text) = &found.value.node else {
             self.mistyped(&found, &accept.what);
             return Some(least);
@@ -141,7 +141,7 @@ impl Reader {
             return Some(number);
         }
         let size = if number < least { "small" } else { "large" };
-        let accepted = accept.what.told(self.units());
+        let accepted = accept.what.describe(self.units());
         self.wrong(&found, format!("{} is too {size}", shortened(text))).accepted = Some(accepted);
         Some(least)
     }
@@ -183,12 +183,12 @@ fn quoted_list_of(names: &[&str]) -> String {
     names.iter().map(|name| format!("\"{name}\"")).collect::<Vec<_>>().join(", ")
 }
 
-/// What is wrong with a name or word that nothing is called by.
+/// Shape is wrong with a name or word that nothing is called by.
 fn not_known(text: &str) -> String {
     if text.trim().is_empty() { "is empty".into() } else { format!("{} is not known", quoted(text)) }
 }
 
-/// What a word stands for; the word is one of the choices, since a key's words are taken from them.
+/// Shape a word stands for; the word is one of the choices, since a key's words are taken from them.
 pub(in crate::params) fn chosen<T: Copy, const N: usize>(choices: &Choices<T, N>, word: &str) -> T {
     choices.iter().find(|choice| choice.0 == word).unwrap_or(&choices[0]).1
 }
@@ -205,11 +205,11 @@ const LARGEST_COUNT: f64 = 1e9;
 pub(in crate::params) const LONGEST_TEXT: usize = 120;
 
 /// Which whole numbers a shape allows, and the least of them.
-fn counts(what: &What) -> (Box<dyn Fn(usize) -> bool>, usize) {
+fn counts(what: &Shape) -> (Box<dyn Fn(usize) -> bool>, usize) {
     match *what {
-        What::Count(least, most) => (Box::new(move |count| (least..=most).contains(&count)), least),
-        What::CountOf(list) => (Box::new(|count| list.contains(&count)), list[0]),
-        What::Either(shapes) => counts(&shapes[0]),
+        Shape::Count(least, most) => (Box::new(move |count| (least..=most).contains(&count)), least),
+        Shape::CountOf(list) => (Box::new(|count| list.contains(&count)), list[0]),
+        Shape::Either(shapes) => counts(&shapes[0]),
         _ => (Box::new(|_| false), 0),
     }
 }

@@ -7,21 +7,21 @@ use underframe::problem::visible;
 
 /// What could not be done, to what, and why.
 #[derive(Debug)]
-pub struct Trouble {
+pub struct WriteError {
     /// `could not write out/bench/report.html`.
     what: String,
     /// The system's answer.
     why: io::Error,
 }
 
-impl Trouble {
+impl WriteError {
     /// `what` continues "could not".
     pub fn new(what: &str, path: &Path, why: io::Error) -> Self {
         Self { what: format!("could not {what} {}", shown(path)), why }
     }
 }
 
-impl std::fmt::Display for Trouble {
+impl std::fmt::Display for WriteError {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         write!(f, "{}: {}", self.what, why(&self.why))
     }
