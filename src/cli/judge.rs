@@ -332,7 +332,7 @@ mod tests {
         let (change, cures) = ("bracket plate 10 mm (now 8 mm)".to_owned(), Cures::These(vec![CheckId::PlateBending]));
         checked.remedies.push(Remedy { change: change.clone(), edits: vec![], cures: cures.clone(), utilisation: 1.2 });
         checked.remedies.push(Remedy { change, edits: vec![], cures, utilisation: 1.0 });
-        let describe = remedies(&checked);
+        let told = remedies(&checked);
         let joined = told.split_whitespace().collect::<Vec<_>>().join(" ");
         assert!(joined.contains("at 1.00 of its limit, nothing left in reserve"), "{told}");
         assert!(told.starts_with("What would help:") && told.contains("40 changes were tried"), "{told}");
