@@ -277,7 +277,7 @@ fn a_screw_of_our_own_choice_keeps_our_own_rules() {
                         "{thickness} {plate:?}\n{}",
                         shown(&found)
                     );
-                    let describe = found.iter().all(|problem| !problem.suggestions.is_empty());
+                    let told = found.iter().all(|problem| !problem.suggestions.is_empty());
                     assert!(told, "{}", shown(&found));
                 }
             }
