@@ -259,7 +259,7 @@ fn a_disk_mounted_in_a_kit_was_emptied() {
     let other: Mount = |path| Ok(u64::from(path.components().any(|c| c.as_os_str() == "photos")));
     let before = held(&out);
     let ways = Ways { swap: exchange, mount: other };
-    let describe = put_by(ways, &out, "bench", &second(), &|_| Ok(())).expect_err("a refusal").to_string();
+    let told = put_by(ways, &out, "bench", &second(), &|_| Ok(())).expect_err("a refusal").to_string();
     assert!(told.contains("another disk is mounted there, at photos"), "{told}");
     assert_eq!(held(&out), before);
     assert!(clear(&out.join("bench"), other).is_err());
