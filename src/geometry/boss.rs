@@ -1,8 +1,9 @@
 //! A boss and its gussets: dimensions, and the sections they are drawn from.
 
-use nalgebra::{Point3, Vector3};
+use nalgebra::{Isometry3, Point3, Vector3};
 
-use super::axis::Axis;
+use super::axis::{Axis, upright_plane};
+use super::outline::Outline;
 use super::shape::Post;
 
 /// A cylinder about a leaning axis, its lower end cut by a horizontal plane, its upper end square.
@@ -54,6 +55,33 @@ pub struct Gusset {
     /// How deep it reaches into the plate, mm.
     pub embed: f64,
 }
+
+/// A wall from the middle of one boss to the middle of another; it leans with them in its own plane.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Web {
+    /// Axes of the two bosses; their points lie on the plate's surface, they lean alike.
+    pub between: [Axis; 2],
+    /// Height above the plate, mm.
+    pub height: f64,
+    /// Thickness, mm.
+    pub thickness: f64,
+    /// How deep it reaches into the plate, mm.
+    pub embed: f64,
+}
+
+impl Web {
+    /// Its middle section and where that stands.
+    pub(super) fn section(&self) -> (Outline, Isometry3<f64>) {
+        let [a, b] = self.between;
+        let v = b.point - a.point;
+        let (length, heading) = (v.x.hypot(v.y), v.y.atan2(v.x));
+        let lean = (a.dir.x * v.x + a.dir.y * v.y) / a.dir.z / length * self.height;
+        let (low, high) = (-self.embed, self.height);
+        let outline = Outline::polygon(vec![[0.0, low], [length, low], [length + lean, high], [lean, high]]);
+        (outline, upright_plane(a.point.into(), heading))
+    }
+}
+
 /// Where a skirt meets the boss, mm along the axis: its flare above the highest point of the root ring.
 pub(super) fn skirt_top(b: &Boss) -> f64 {
     let lean = (1.0 - b.axis.dir.z.powi(2)).max(0.0).sqrt() / b.axis.dir.z;

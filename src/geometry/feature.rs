@@ -5,11 +5,12 @@ use std::f64::consts::{FRAC_PI_2, TAU};
 use nalgebra::{Isometry3, Point3, Unit};
 
 use super::axis::Axis;
-use super::boss::{Boss, Gusset, gusset_section, skirt_top};
+use super::boss::{Boss, Gusset, Web, gusset_section, skirt_top};
 use super::facets;
 use super::loft::loft;
 use super::mesh::{Aabb, Mesh};
 use super::outline::{Outline, Round, stadium_corners};
+use super::primitive::{Primitive, Slot};
 use super::shape::{Body, Shape, planes};
 
 /// A closed primitive: an inside function, and a mesh within the chord error of it.
@@ -17,6 +18,8 @@ use super::shape::{Body, Shape, planes};
 pub struct Feature {
     /// The constructor's name, for messages.
     pub kind: &'static str,
+    /// Its dimensions.
+    pub primitive: Primitive,
     pub(super) mesh: Mesh,
     pub(super) planes: Vec<u32>,
     /// What it is exactly: all of these together.
@@ -29,13 +32,21 @@ impl Feature {
     pub fn prism(outline: &Outline, z0: f64, z1: f64, at: &Isometry3<f64>) -> Self {
         let ring = |z: f64| outline.points.iter().map(|p| at * Point3::new(p[0], p[1], z)).collect();
         let shape = Shape::Prism { section: outline.curve.clone(), z: [z0, z1] };
-        Self::of("prism", loft(&[ring(z0), ring(z1)], Some(&outline.points)), shape, *at)
+        let meshed = loft(&[ring(z0), ring(z1)], Some(&outline.points));
+        Self { primitive: Primitive::prism(&outline.curve, [z0, z1], at), ..Self::of("prism", meshed, shape, *at) }
     }
 
     /// The same round the outline's plane: half the thickness to each side. With `upright_plane` a web.
     #[must_use]
     pub fn plate(outline: &Outline, thickness: f64, at: &Isometry3<f64>) -> Self {
         Self { kind: "plate", ..Self::prism(outline, -thickness / 2.0, thickness / 2.0, at) }
+    }
+
+    /// A web from boss to boss.
+    #[must_use]
+    pub fn web(web: &Web) -> Self {
+        let (outline, at) = web.section();
+        Self { kind: "web", primitive: Primitive::Web(*web), ..Self::plate(&outline, web.thickness, &at) }
     }
 
     /// A box with sizes along x, y, z, centred on its placement.
@@ -53,7 +64,8 @@ impl Feature {
         let n = round.sides(largest_radius(profile), chord);
         let rings: Vec<_> = profile.iter().map(|&(l, r)| circle(axis, l, round.corner_radius(r, n), n)).collect();
         let shape = Shape::Turned { profile: pairs(profile), slot: 0.0 };
-        Self::of("revolved", loft(&rings, None), shape, axis.frame(axis.across()[0]))
+        let primitive = Primitive::Turned { axis: *axis, profile: profile.to_vec(), slot: None };
+        Self { primitive, ..Self::of("revolved", loft(&rings, None), shape, axis.frame(axis.across()[0])) }
     }
 
     /// The same profile drawn out to a slot: `length` mm between the two centres, along `slide`, middle on the axis.
@@ -74,7 +86,9 @@ impl Feature {
             flat.iter().map(|p| at * Point3::new(p[0], p[1], l)).collect()
         };
         let shape = Shape::Turned { profile: pairs(profile), slot: length / 2.0 };
-        Self::of("slotted", loft(&profile.iter().map(ring).collect::<Vec<_>>(), None), shape, at)
+        let slot = Some(Slot { slide, length });
+        let primitive = Primitive::Turned { axis: *axis, profile: profile.to_vec(), slot };
+        Self { primitive, ..Self::of("slotted", loft(&profile.iter().map(ring).collect::<Vec<_>>(), None), shape, at) }
     }
 
     /// A frustum about a leaning axis between two heights, each end level: a pair of height and radius for each, mm.
@@ -101,7 +115,8 @@ impl Feature {
             rings.push(circle(&b.axis, skirt_top(b), b.radius, n));
         }
         rings.push(circle(&b.axis, b.top, b.radius, n));
-        Self::of("boss", loft(&rings, None), Shape::Post(b.post()), b.axis.frame(b.axis.across()[0]))
+        let drawn = Self::of("boss", loft(&rings, None), Shape::Post(b.post()), b.axis.frame(b.axis.across()[0]));
+        Self { primitive: Primitive::Boss(*b), ..drawn }
     }
 
     /// A gusset.
@@ -118,7 +133,7 @@ impl Feature {
         let flat: Vec<_> = section.iter().map(|p| [(p - g.axis.point).dot(&out), (p - g.axis.point).dot(&a)]).collect();
         let meshed = loft(&[side(g.thickness / 2.0), side(-g.thickness / 2.0)], Some(&flat));
         let shape = planes(&meshed.0);
-        Self::of("gusset", meshed, shape, Isometry3::identity())
+        Self { primitive: Primitive::Gusset(*g), ..Self::of("gusset", meshed, shape, Isometry3::identity()) }
     }
 
     /// A bore that prints lying down: teardrop section about an axis, crown towards `up`; between two places on it.
@@ -223,7 +238,8 @@ impl Feature {
     pub(super) fn joined(mesh: Mesh, features: &[Self]) -> Self {
         let each = |_| (0..mesh.triangles.len() as u32).collect();
         let planes = facets::flat_patches(&mesh).unwrap_or_else(each);
-        Self { kind: "joined", mesh, planes, bodies: features.iter().flat_map(|f| f.bodies.clone()).collect() }
+        let bodies = features.iter().flat_map(|f| f.bodies.clone()).collect();
+        Self { kind: "joined", primitive: Primitive::Other, mesh, planes, bodies }
     }
 
     /// Features that keep apart, as one.
@@ -240,7 +256,7 @@ impl Feature {
     /// The feature as part of an engraving, which exact solids leave out.
     #[must_use]
     pub fn engraved(self) -> Self {
-        Self { kind: "label", ..self }
+        Self { kind: "label", primitive: Primitive::Engraving, ..self }
     }
 
     /// The feature moved and turned.
@@ -248,11 +264,12 @@ impl Feature {
     pub fn placed(&self, at: &Isometry3<f64>) -> Self {
         let moved = |b: &Body| Body { shape: b.shape.clone(), at: at * b.at };
         let bodies = self.bodies.iter().map(moved).collect();
-        Self { kind: self.kind, mesh: self.mesh.transformed(at), planes: self.planes.clone(), bodies }
+        let primitive = if *at == Isometry3::identity() { self.primitive.clone() } else { Primitive::Other };
+        Self { kind: self.kind, primitive, mesh: self.mesh.transformed(at), planes: self.planes.clone(), bodies }
     }
 
     fn of(kind: &'static str, (mesh, planes): (Mesh, Vec<u32>), shape: Shape, at: Isometry3<f64>) -> Self {
-        Self { kind, mesh, planes, bodies: vec![Body { shape, at }] }
+        Self { kind, primitive: Primitive::Other, mesh, planes, bodies: vec![Body { shape, at }] }
     }
 
     /// The primitive's own surface.

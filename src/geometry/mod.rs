@@ -11,8 +11,8 @@
 //! - [`Label`]: engraved text; `width`, `cuts`.
 //! - [`Solid::mesh`] gives the print [`Mesh`]; [`judge`] judges the written bytes; [`bore_diameter`] measures;
 //!   [`hanging`] finds what cannot be printed without supports; [`layers()`] cuts it into plane [`Region`]s.
-//! - [`brep`]: `exact(&PlateWithBosses)` glues true cylinders and cones (`PlateWithBosses::solid(chord)` is the same part
-//!   as features), `faceted(&mesh)` takes any part; both carry a volume integrated without the mesh.
+//! - [`brep`]: `exact(&solid)` glues true cylinders and cones from the features' [`Primitive`]s, `faceted(&mesh)` takes any
+//!   part; both carry a volume integrated without the mesh.
 //! - `formats::stl::write(&mesh)`, `formats::threemf::write(title, &objects)`, `formats::step::write(name, &brep)`.
 //!
 //! ```
@@ -56,6 +56,7 @@ mod layers;
 mod loft;
 mod mesh;
 mod outline;
+mod primitive;
 mod shape;
 mod solid;
 mod text;
@@ -63,7 +64,7 @@ mod triangulate;
 
 pub use agree::disagreements;
 pub use axis::{Axis, upright_plane};
-pub use boss::{Boss, Gusset};
+pub use boss::{Boss, Gusset, Web};
 pub use ceilings::{OVERHANG, SPAN, hanging};
 pub use fault::Fault;
 pub use feature::Feature;
@@ -72,6 +73,7 @@ pub use inside::Inside;
 pub use layers::{Layer, Region, layers};
 pub use mesh::{Aabb, Mesh, doubled_area_vector};
 pub use outline::{Outline, Round};
+pub use primitive::{Primitive, Slot};
 pub use solid::Solid;
 pub use text::{DEPTH as LABEL_DEPTH, LEAST_HEIGHT as LEAST_LABEL_HEIGHT, Label, OVERSHOOT as LABEL_OVERSHOOT};
 

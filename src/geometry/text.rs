@@ -77,7 +77,7 @@ impl Label {
             Ok(joined(*c, self.height, depth)?.placed(&Isometry3::translation(*left, 0.0, 0.0)))
         };
         let letters: Vec<Feature> = self.letters.iter().map(letter).collect::<Result<_, Fault>>()?;
-        Ok(vec![Feature { kind: "label", ..Feature::beside(&letters) }.placed(at)])
+        Ok(vec![Feature::beside(&letters).placed(at).engraved()])
     }
 
     /// What an engraving cutter takes away, mm3: the share of it below the face.

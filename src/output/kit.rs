@@ -115,7 +115,7 @@ fn one(part: &Part) -> Result<VerifiedMesh, Unsound> {
 
 /// The exact solid of a part, if its features can be glued; its volume must be that of the mesh within the chord error.
 fn exact(part: &Part, meshed: f64) -> Result<Option<Brep>, Fault> {
-    let Some(Ok(glued)) = part.exact.as_ref().map(brep::exact) else { return Ok(None) };
+    let Ok(glued) = brep::exact(&part.solid) else { return Ok(None) };
     let labels = part.solid.cuts.iter().filter(|f| f.kind == "label");
     let mesh = meshed + labels.map(|f| Label::engraved(f, LABEL_DEPTH)).sum::<f64>();
     let (exact, bound) = (glued.volume, CHORD * glued.curved_area);

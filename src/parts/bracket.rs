@@ -1,14 +1,11 @@
 //! The bracket: plate on the wood, one boss per tube, webs, screw holes.
 
-use std::f64::consts::{FRAC_PI_2, TAU};
-
 use nalgebra::{Isometry3, Translation3, UnitQuaternion, Vector3};
 
 use super::place::Face;
 use super::socket::{self, EMBED, OVERSHOOT};
 use super::{CHORD, MARK_HEIGHT, Part, places};
-use crate::geometry::brep::{BossOnPlate, GussetRow, HoleInPlate, PlateWithBosses};
-use crate::geometry::{Axis, Fault, Feature, Gusset, LABEL_DEPTH, Label, Outline, Round, Solid, upright_plane};
+use crate::geometry::{Axis, Fault, Feature, Gusset, LABEL_DEPTH, Label, Outline, Round, Solid, Web};
 use crate::model::{BracketDesign, HoleForm, Model, ScrewHole};
 
 /// Height of a web's blunt toe, mm: an eased end that still prints (judgement).
@@ -24,7 +21,6 @@ pub(super) fn parts(model: &Model) -> Result<Vec<Part>, Fault> {
                 mark: kind.mark.clone(),
                 count: kind.count,
                 solid: solid(d, &kind.mark)?,
-                exact: exact(d),
                 bores: d.sockets.iter().map(|s| socket::bore(s, d.plate)).collect(),
                 labels: vec![(kind.mark.clone(), None)],
                 places: places(model, i, |leg| vec![&leg.bracket], kind),
@@ -45,41 +41,6 @@ pub(super) fn solid(d: &BracketDesign, mark: &str) -> Result<Solid, Fault> {
     d.sockets.iter().for_each(|s| socket::cut(&mut solid, s, d.plate));
     solid.cuts.extend(engraving(d, mark)?);
     Ok(solid)
-}
-
-/// The bracket as plate, holes and bosses; none where something goes across a boss or from boss to boss.
-fn exact(d: &BracketDesign) -> Option<PlateWithBosses> {
-    let bosses = d.sockets.iter().enumerate().map(|(i, s)| {
-        let toward = |g: &crate::model::Gusset| g.angle.rem_euclid(TAU);
-        let row: Vec<_> = d.gussets.iter().filter(|g| g.boss == i).collect();
-        let mut angles: Vec<f64> = row.iter().map(|g| toward(g)).collect();
-        angles.sort_by(f64::total_cmp);
-        let gussets = row.first().map(|g| GussetRow {
-            toward: angles,
-            run: g.run,
-            rise: g.rise,
-            toe: TOE,
-            thickness: g.thickness,
-        });
-        Some(BossOnPlate { gussets, ..socket::exact(s)? })
-    });
-    let bosses = bosses
-        .collect::<Option<_>>()
-        .filter(|_| d.webs.is_empty() && d.gussets.iter().all(|g| rise(d, g) == g.rise))?;
-    let hole = |h: &ScrewHole| HoleInPlate {
-        at: h.at,
-        profile: through(&d.hole, d.plate),
-        slot: (h.slot > 0.0).then_some((h.slot, if h.along_x { 0.0 } else { FRAC_PI_2 })),
-    };
-    let holes = d.screws.iter().chain(&d.spare).map(hole).collect();
-    Some(PlateWithBosses {
-        width: d.length,
-        depth: d.width,
-        corner: d.corner_radius,
-        thickness: d.plate,
-        holes,
-        bosses,
-    })
 }
 
 /// Height of a gusset on its boss, mm: on the side to which the boss leans it is never lower than its toe.
@@ -105,15 +66,9 @@ fn gusset(d: &BracketDesign, g: &crate::model::Gusset) -> Feature {
     })
 }
 
-/// A web from the middle of one boss to the middle of the other; it leans with them in its own plane.
 fn web(d: &BracketDesign, w: &crate::model::Web) -> Feature {
-    let (a, b) = (&d.sockets[w.from], &d.sockets[w.to]);
-    let v = [b.base[0] - a.base[0], b.base[1] - a.base[1]];
-    let (length, heading) = (v[0].hypot(v[1]), v[1].atan2(v[0]));
-    let lean = (a.lean()[0] * v[0] + a.lean()[1] * v[1]) / length * w.height;
-    let low = -EMBED.min(d.plate / 2.0);
-    let outline = Outline::polygon(vec![[0.0, low], [length, low], [length + lean, w.height], [lean, w.height]]);
-    Feature::plate(&outline, w.thickness, &upright_plane([a.base[0], a.base[1], d.plate], heading))
+    let between = [w.from, w.to].map(|boss| socket::axis(&d.sockets[boss], d.plate));
+    Feature::web(&Web { between, height: w.height, thickness: w.thickness, embed: EMBED.min(d.plate / 2.0) })
 }
 
 /// One cutter for a screw hole: relief cone on the wood side, clear hole, sink for the head.

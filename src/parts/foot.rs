@@ -8,7 +8,6 @@ use super::bracket::label_below;
 use super::place::Face;
 use super::socket::{self, OVERSHOOT};
 use super::{CHORD, MARK_HEIGHT, Part, places};
-use crate::geometry::brep::PlateWithBosses;
 use crate::geometry::{Axis, Fault, Feature, LABEL_OVERSHOOT, Label, Outline, Round, Solid};
 use crate::model::{FootDesign, Model, Sole};
 
@@ -28,7 +27,6 @@ pub(super) fn parts(model: &Model) -> Result<Vec<Part>, Fault> {
                 mark: kind.mark.clone(),
                 count: kind.count,
                 solid: solid(d, &kind.mark)?,
-                exact: exact(d),
                 bores: d.sockets.iter().map(|s| socket::bore(s, d.plate)).collect(),
                 labels: vec![(kind.mark.clone(), None)],
                 places: places(model, i, |leg| vec![&leg.foot], kind),
@@ -46,19 +44,6 @@ fn solid(d: &FootDesign, mark: &str) -> Result<Solid, Fault> {
     solid.cuts.extend(sole(&d.sole));
     solid.cuts.extend(engraving(d, mark)?);
     Ok(solid)
-}
-
-/// A flat foot as plate and bosses; none for a levelling one.
-fn exact(d: &FootDesign) -> Option<PlateWithBosses> {
-    let Sole::Pad { .. } = d.sole else { return None };
-    Some(PlateWithBosses {
-        width: d.length,
-        depth: d.width,
-        corner: d.corner_radius,
-        thickness: d.plate,
-        holes: Vec::new(),
-        bosses: d.sockets.iter().map(socket::exact).collect::<Option<_>>()?,
-    })
 }
 
 fn sole(sole: &Sole) -> Vec<Feature> {

@@ -25,7 +25,6 @@ pub(super) fn parts(model: &Model) -> Result<Vec<Part>, Fault> {
             mark: kind.mark.clone(),
             count: 1,
             solid: solid(d, &kind.mark)?,
-            exact: None,
             bores: (0..d.bores.len()).map(|i| bore(d, i)).collect(),
             labels: std::iter::once((kind.mark.clone(), None)).chain(labels).collect(),
             places: Vec::new(),

@@ -1,12 +1,11 @@
 //! The drill guide: a plate with the bracket's outline and a bush per screw, as high as the depth stop asks.
 
-use nalgebra::{Isometry3, Vector3};
+use nalgebra::Isometry3;
 
 use super::bracket::label_above;
 use super::place::Face;
 use super::socket::OVERSHOOT;
 use super::{CHORD, MARK_HEIGHT, Part};
-use crate::geometry::brep::{BossOnPlate, PlateWithBosses};
 use crate::geometry::{Axis, Fault, Feature, Label, Outline, Round, Solid};
 use crate::model::{GuideDesign, Model};
 
@@ -23,7 +22,6 @@ pub(super) fn parts(model: &Model) -> Result<Vec<Part>, Fault> {
                 mark: kind.mark.clone(),
                 count: 1,
                 solid: solid(&kind.design, &kind.mark)?,
-                exact: Some(exact(&kind.design)),
                 bores: Vec::new(),
                 labels: lines(&kind.design, &kind.mark).into_iter().map(|l| (l, None)).collect(),
                 places: Vec::new(),
@@ -45,26 +43,6 @@ fn block(d: &GuideDesign, lines: &[String]) -> Result<Option<[f64; 2]>, Fault> {
     let busy = d.bores.iter().map(|at| (*at, d.bush / 2.0)).collect();
     let face = Face { half: [d.length / 2.0, d.width / 2.0], corner: d.corner_radius, busy };
     Ok(face.place([width, LINE + MARK_HEIGHT], [0.0, 0.0]))
-}
-
-fn exact(d: &GuideDesign) -> PlateWithBosses {
-    let bush = |at: &[f64; 2]| BossOnPlate {
-        at: *at,
-        dir: Vector3::z_axis(),
-        radius: d.bush / 2.0,
-        top: d.height - d.plate,
-        flare: 0.0,
-        bore: vec![(-d.plate, d.bore / 2.0), (d.height - d.plate, d.bore / 2.0)],
-        gussets: None,
-    };
-    PlateWithBosses {
-        width: d.length,
-        depth: d.width,
-        corner: d.corner_radius,
-        thickness: d.plate,
-        holes: Vec::new(),
-        bosses: d.bores.iter().map(bush).collect(),
-    }
 }
 
 fn solid(d: &GuideDesign, mark: &str) -> Result<Solid, Fault> {

@@ -11,7 +11,6 @@ mod tie;
 
 use nalgebra::Isometry3;
 
-use crate::geometry::brep::PlateWithBosses;
 use crate::geometry::{Axis, Fault, Solid};
 use crate::model::{Kind, Model, Placed};
 
@@ -31,8 +30,6 @@ pub struct Part {
     pub count: usize,
     /// Features in the printing pose, base on z = 0.
     pub solid: Solid,
-    /// The same part without its engraving for an exact solid; none where its features cannot be glued.
-    pub exact: Option<PlateWithBosses>,
     /// Bores whose size the tube depends on.
     pub bores: Vec<Bore>,
     /// Engraved texts, for the test that reads them back: text and the bore it names.

@@ -1,9 +1,8 @@
 //! A socket's features: boss, bore, ribs, grooves, cross bolt.
 
-use nalgebra::{Unit, Vector3};
+use nalgebra::Vector3;
 
 use super::{Bore, CHORD};
-use crate::geometry::brep::BossOnPlate;
 use crate::geometry::{Axis, Boss, Feature, Round, SPAN, Solid};
 use crate::model::{CrossBolt, GROOVE, Socket};
 
@@ -47,19 +46,6 @@ fn bored(s: &Socket) -> Vec<(f64, f64)> {
     }
     all.push((top, r + s.chamfer));
     all
-}
-
-/// The socket for an exact solid, its gussets not yet known; none with ribs or a cross bolt.
-pub(super) fn exact(s: &Socket) -> Option<BossOnPlate> {
-    (s.ribs.is_none() && s.bolt.is_none()).then(|| BossOnPlate {
-        at: s.base,
-        dir: Unit::new_normalize(s.direction()),
-        radius: s.outer / 2.0,
-        top: s.height(),
-        flare: s.skirt,
-        bore: bored(s),
-        gussets: None,
-    })
 }
 
 /// Cuts the bore and what belongs to it; after everything that adds.

@@ -25,7 +25,6 @@ pub(super) fn parts(model: &Model) -> Result<Vec<Part>, Fault> {
                 mark: kind.mark.clone(),
                 count: kind.count,
                 solid: solid(&kind.design, &kind.mark)?,
-                exact: None,
                 bores: bores(&kind.design),
                 labels: vec![(kind.mark.clone(), None)],
                 places: places(model, i, |leg| leg.ties.iter().map(|t| &t.part).collect(), kind),

@@ -23,7 +23,7 @@ const LONGEST_ARC: f64 = TAU / 3.0 + 1e-9;
 ///
 /// # Errors
 /// Dimensions that contradict each other, a case that is not covered, or a shell that does not close.
-pub fn exact(part: &PlateWithBosses) -> Result<Brep, Fault> {
+pub(super) fn glued(part: &PlateWithBosses) -> Result<Brep, Fault> {
     part.check()?;
     let t = part.thickness;
     let (bottom, top) = (outline(part, 0.0), outline(part, t));

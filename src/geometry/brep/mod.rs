@@ -1,5 +1,6 @@
 //! Boundary representations: exact ones glued from rings, faceted ones from a print mesh.
 
+mod described;
 mod faceted;
 mod glue;
 mod measure;
@@ -11,9 +12,10 @@ mod step;
 use truck_modeling::{Curve, Point3, Surface};
 use truck_topology::compress::CompressedShell;
 
+use super::{Fault, Solid};
+
 pub use faceted::faceted;
-pub use glue::exact;
-pub use plate::{BossOnPlate, GussetRow, HoleInPlate, PlateWithBosses};
+use plate::PlateWithBosses;
 
 /// How a boundary representation came about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -47,6 +49,16 @@ pub struct Brep {
     pub curved_area: f64,
 }
 
+/// The exact solid of a part without its engraving.
+///
+/// # Errors
+/// Features that are not those of a plate with holes and bosses, dimensions that contradict each other, a case that is not
+/// covered, or a shell that does not close.
+pub fn exact(solid: &Solid) -> Result<Brep, Fault> {
+    let part = PlateWithBosses::of(solid).ok_or_else(|| Fault::NotGlued("not a plate with holes and bosses".into()))?;
+    glue::glued(&part)
+}
+
 impl Brep {
     fn new(shell: CompressedShell<Point3, Curve, Surface>, kind: Kind) -> Self {
         let (volume, curved_area) = measure::volume_and_curved_area(&shell);
@@ -57,7 +69,7 @@ impl Brep {
     ///
     /// # Errors
     /// A surface or curve that STEP text cannot hold.
-    pub fn step(&self, name: &str) -> Result<String, super::Fault> {
+    pub fn step(&self, name: &str) -> Result<String, Fault> {
         step::text(&self.shell, name)
     }
 }
@@ -68,9 +80,11 @@ mod tests {
 
     use nalgebra::{Unit, Vector3};
 
+    use super::glue::glued;
+    use super::plate::{BossOnPlate, GussetRow, HoleInPlate};
     use super::*;
     use crate::formats::{step, stl};
-    use crate::geometry::{Fault, judge, samples};
+    use crate::geometry::{Axis, Feature, judge, samples};
 
     const CHORD: f64 = 0.05;
 
@@ -143,21 +157,21 @@ mod tests {
         let block = (130.0 * 110.0 - (4.0 - PI) * 81.0) * 8.0;
         let post = PI * 169.0 * 45.0 - PI * 8.15 * 8.15 * 47.0 - frustum(1.0, 8.15, 9.15);
         let closed = block - 2.0 * (sunk + bored) - slots + post;
-        let found = exact(&p).unwrap();
+        let found = glued(&p).unwrap();
         assert!((found.volume / closed - 1.0).abs() < 1e-10, "{} {closed}", found.volume);
     }
 
     #[test]
     fn a_leaning_boss_keeps_its_volume_when_its_lean_changes() {
-        let upright = exact(&plate(vec![boss([0.0, 0.0], lean(0.0, 0.0))])).unwrap().volume;
-        let leaning = exact(&plate(vec![boss([0.0, 0.0], lean(0.2, -0.1))])).unwrap().volume;
+        let upright = glued(&plate(vec![boss([0.0, 0.0], lean(0.0, 0.0))])).unwrap().volume;
+        let leaning = glued(&plate(vec![boss([0.0, 0.0], lean(0.2, -0.1))])).unwrap().volume;
         assert!((upright / leaning - 1.0).abs() < 1e-10, "{upright} {leaning}");
     }
 
     #[test]
     fn glued_and_meshed_volume_agree_within_the_chord_error() {
         for (name, part) in cases() {
-            let glued = exact(&part).unwrap();
+            let glued = glued(&part).unwrap();
             let mesh = part.solid(CHORD).mesh().unwrap();
             judge(&stl::write(&mesh)).unwrap();
             let far = (glued.volume - mesh.volume()).abs();
@@ -167,6 +181,18 @@ mod tests {
             let far = (glued.volume - fine.volume()).abs();
             assert!(far < 0.002 * glued.curved_area, "{name} fine: {} {}", glued.volume, fine.volume());
         }
+    }
+
+    /// Two ways: the dimensions that a part was drawn from, and those that are read off its features.
+    #[test]
+    fn the_exact_solid_of_features_is_that_of_what_they_were_made_from() {
+        for (name, part) in cases() {
+            let (drawn, read) = (glued(&part).unwrap(), exact(&part.solid(CHORD)).unwrap());
+            assert!((drawn.volume / read.volume - 1.0).abs() < 1e-12, "{name}: {} {}", drawn.volume, read.volume);
+        }
+        let with = |more| Solid { ridges: vec![more], ..plate(vec![boss([0.0, 0.0], lean(0.0, 0.0))]).solid(CHORD) };
+        let rib = Feature::rib(&Axis::upright(0.0, 0.0), 0.0, 8.15, [0.3, 0.6, 0.8], [10.0, 30.0]);
+        assert!(matches!(exact(&with(rib)), Err(Fault::NotGlued(_))), "ribs are not left out");
     }
 
     #[test]
@@ -182,7 +208,7 @@ mod tests {
     #[test]
     fn step_names_cylinders_and_cones_and_repeats_itself() {
         let (_, part) = cases().swap_remove(2);
-        let once = || String::from_utf8(step::write("bracket", &exact(&part).unwrap()).unwrap()).unwrap();
+        let once = || String::from_utf8(step::write("bracket", &glued(&part).unwrap()).unwrap()).unwrap();
         let text = once();
         assert_eq!(text, once());
         assert!(text.contains("AUTOMOTIVE_DESIGN") && text.contains("FILE_NAME('bracket', '',"));
@@ -194,7 +220,7 @@ mod tests {
 
     #[test]
     fn what_meets_or_breaks_through_is_refused() {
-        let refused = |p: PlateWithBosses| matches!(exact(&p), Err(Fault::NotGlued(_)));
+        let refused = |p: PlateWithBosses| matches!(glued(&p), Err(Fault::NotGlued(_)));
         let b = || boss([0.0, 0.0], lean(0.0, 0.0));
         assert!(refused(plate(vec![boss([45.0, -35.0], lean(0.0, 0.0))])), "over a hole");
         assert!(refused(plate(vec![boss([55.0, 0.0], lean(0.0, 0.0))])), "over the edge");
