@@ -26,11 +26,10 @@ use std::sync::Arc;
 
 use checks::Checked;
 use evaluate::{Evaluation, evaluate};
-use mechanics::estimate::Plates;
-use mechanics::{Cache, Detail, Forces};
+use mechanics::solid_bracket::{self, SolidBracket};
+use mechanics::{Cache, Detail, Forces, PartModels};
 use model::Model;
 use output::{Files, Kit, VerifiedMesh};
-use parts::analysis::SolidBracket;
 use problem::Problem;
 
 /// Everything that a parameter file gives.
@@ -151,17 +150,18 @@ pub fn judge_solid(text: &[u8], progress: Progress) -> Result<(Judged, Vec<Analy
     let (model, text) = (plan(text)?, words(text));
     progress(Step::Analysing);
     let cache = Cache::default();
-    let mut plates = Plates::new(&model, Detail::Full, &cache).map_err(Failure::defect)?;
-    let tied = mechanics::estimate::hold(&model) == mechanics::joint::Hold::Bonded;
+    let mut plates = PartModels::new(&model, Detail::Full, &cache).map_err(Failure::defect)?;
+    let tied = mechanics::hold(&model) == mechanics::joint::Hold::Bonded;
     let taken = tied && model.params.joints == params::JointStiffness::Estimated;
     let mut found = Vec::new();
     for kind in plates.distinct() {
-        let solid = parts::analysis::bracket(&model, kind).map_err(Failure::defect)?;
+        let part = parts::bracket(&model, kind).map_err(Failure::defect)?;
+        let solid = solid_bracket::bracket(&part, &model.params.printing.filament).map_err(Failure::defect)?;
         found.push(Analysed { plate: plates.bonded(kind), solid });
     }
     let distinct = plates.distinct();
     for (kind, Analysed { solid, .. }) in distinct.into_iter().zip(&found).filter(|_| taken) {
-        plates.take(kind, [solid.layered.held, solid.even.on_wood.map(|senses| senses[0].max(senses[1]))]);
+        plates.take_solid(kind, [solid.layered.held, solid.even.on_wood.map(|senses| senses[0].max(senses[1]))]);
     }
     progress(Step::Checking);
     let forces = mechanics::solve_with(&model, &plates).map_err(Failure::defect)?;

@@ -76,7 +76,7 @@ fn bore_on<'a>(p: &'a VerifiedMesh, pose: &Isometry3<f64>, line: &[Vector3<f64>;
         let axis = seen_from(pose, line, bore);
         (axis.point - bore.axis.point).norm() + 100.0 * (axis.dir.into_inner() - bore.axis.dir.into_inner()).norm()
     };
-    let best = p.part.bores.iter().min_by(|a, b| far(a).total_cmp(&far(b))).expect("a bore");
+    let best = p.part.bores().min_by(|a, b| far(a).total_cmp(&far(b))).expect("a bore");
     assert!(far(best) < OFF, "the {} has no bore on this tube: {} mm", p.part.name, far(best));
     (best, seen_from(pose, line, best))
 }
@@ -289,9 +289,8 @@ fn gauge_labels_tell_the_clearance_of_the_bore_beside_them() {
             let b = &engraved[k];
             let middle = [(b.min[0] + b.max[0]) / 2.0, (b.min[1] + b.max[1]) / 2.0];
             let far = |bore: &Bore| (bore.axis.point.x - middle[0]).hypot(bore.axis.point.y - middle[1]);
-            let nearest = (0..gauge.part.bores.len())
-                .min_by(|a, b| far(&gauge.part.bores[*a]).total_cmp(&far(&gauge.part.bores[*b])));
-            assert_eq!(nearest, Some(i), "{name}: {text} stands beside its bore");
+            let nearest = gauge.part.bores().enumerate().min_by(|a, b| far(a.1).total_cmp(&far(b.1)));
+            assert_eq!(nearest.map(|(i, _)| i), Some(i), "{name}: {text} stands beside its bore");
         }
     });
 }

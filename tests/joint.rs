@@ -10,8 +10,10 @@ use std::f64::consts::{FRAC_PI_2, FRAC_PI_4};
 
 use serde_json::Value;
 use underframe::clauses::screw_group::Loads;
+use underframe::mechanics::bracket_shape::BracketShape;
 use underframe::mechanics::fill::Fill;
-use underframe::mechanics::joint::{Bracket, BracketDemand, BracketShape, Gusset, Hold, Stiffness, Web};
+use underframe::mechanics::joint::{Bracket, BracketDemand, Hold, Stiffness};
+use underframe::model::{Gusset, Web};
 
 /// Moment about y in the solids, N mm.
 const MOMENT: f64 = 3e4;
@@ -50,7 +52,8 @@ fn gussets(value: &Value) -> Vec<Gusset> {
 
 fn webs(value: &Value) -> Vec<Web> {
     let web = |i: usize| Web {
-        between: [i, (i + 1) % 3],
+        from: i,
+        to: (i + 1) % 3,
         thickness: number(&value["thickness"]),
         height: number(&value["height"]),
     };
@@ -391,7 +394,7 @@ fn bad_shapes_are_refused_with_a_reason() {
     assert_eq!(why(&BracketShape { bore: 50.0, ..good.clone() }), "the bore leaves no wall");
     assert_eq!(why(&BracketShape { plate: f64::NAN, ..good.clone() }), "a size is not positive");
     assert_eq!(why(&BracketShape { screws: vec![[0.0, 30.0]], ..good.clone() }), "a bracket needs two screws");
-    let wild = Web { between: [0, 1], thickness: 5.0, height: 20.0 };
+    let wild = Web { from: 0, to: 1, thickness: 5.0, height: 20.0 };
     assert_eq!(why(&BracketShape { webs: vec![wild], ..good }), "a gusset or web names a boss that is not there");
 }
 

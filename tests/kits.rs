@@ -20,7 +20,7 @@ use underframe::geometry::{Axis, bore_diameter};
 use underframe::mechanics::{Cache, Detail};
 use underframe::model::Model;
 use underframe::output::{Files, Kit};
-use underframe::parts::Part;
+use underframe::parts::{Part, PartKind};
 use underframe::problem::Problem;
 use underframe::search::Variation;
 use underframe::tables::screw::Screw;
@@ -394,7 +394,7 @@ impl Depth {
         if self.whole {
             return parts;
         }
-        let (brackets, others): (Vec<Part>, Vec<Part>) = parts.into_iter().partition(|p| p.name.starts_with("bracket"));
+        let (brackets, others): (Vec<Part>, Vec<Part>) = parts.into_iter().partition(|p| p.kind == PartKind::Bracket);
         let list = if self.seed.is_multiple_of(2) { brackets } else { others };
         let i = self.seed as usize / 2 % list.len().max(1);
         list.into_iter().nth(i).into_iter().collect()

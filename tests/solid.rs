@@ -1,7 +1,7 @@
 //! Brackets as solids against what an independent program found for the same printed file.
 
-use underframe::parts::analysis::{SolidBracket, bracket};
-use underframe::plan;
+use underframe::mechanics::solid_bracket::{SolidBracket, bracket};
+use underframe::{parts, plan};
 
 /// kN m/rad for the built-in bench's bracket, tubes tied: solid voxels of 0.53 and 0.74 mm from the written STL by a program
 /// of ours that shares no code with this one; its mesh is good to 3 %.
@@ -11,7 +11,8 @@ const ON_WOOD: [[f64; 2]; 2] = [[48.4, 63.7], [49.4, 64.1]];
 
 fn bench() -> SolidBracket {
     let text = std::fs::read("tests/data/potting-bench-2026-11-26.json").expect("the file is there");
-    bracket(&plan(&text).expect("a good file"), 0).expect("analysed")
+    let model = plan(&text).expect("a good file");
+    bracket(&parts::bracket(&model, 0).expect("drawn"), &model.params.printing.filament).expect("analysed")
 }
 
 #[test]

@@ -30,7 +30,6 @@ const OTHERS: [(&str, &str); 11] = [
     ("src/checks/cautions.rs", "name.split"),
     ("src/search/changes.rs", "row.name.trim_end_matches"),
     ("src/model/cases.rs", "c.name.starts_with"),
-    ("src/output/beds.rs", "part.name.starts_with"),
     ("src/output/report/solids.rs", "name.starts_with"),
     ("src/output/hardware.rs", "name.strip_suffix"),
     ("src/output/report/sample.rs", "case.name.ends_with"),

@@ -2,12 +2,14 @@
 
 use nalgebra::Vector3;
 
-use super::estimate::{self, Estimates, Joints, Plates};
+use super::estimate::{self, Estimates, Joints};
 use super::joint::BracketDemand;
 use super::loading::{loads, on_face};
 use super::shaking::{self, Swing};
 use super::table::{self, Built, BuiltTube};
-use super::{Cache, CaseForces, Detail, Forces, Frequency, Solution, TopStress, TubeForces, exceeds, order::rank};
+use super::{
+    Cache, CaseForces, Detail, Forces, Frequency, PartModels, Solution, TopStress, TubeForces, exceeds, order::rank,
+};
 use crate::clauses::screw_group::Loads;
 use crate::clauses::socket;
 use crate::fem::{Case, FrameError, Mode, NodeId, Solver, State};
@@ -31,14 +33,14 @@ const HAND: f64 = 60.0;
 /// # Errors
 /// In words: a bracket the formulas cannot take, or a frame that is a mechanism.
 pub fn solve(model: &Model, detail: Detail, cache: &Cache) -> Result<Forces, String> {
-    solve_with(model, &Plates::new(model, detail, cache)?)
+    solve_with(model, &PartModels::new(model, detail, cache)?)
 }
 
 /// The same with the plate models of its brackets at hand.
 ///
 /// # Errors
 /// In words: a frame that is a mechanism.
-pub fn solve_with(model: &Model, plates: &Plates) -> Result<Forces, String> {
+pub fn solve_with(model: &Model, plates: &PartModels) -> Result<Forces, String> {
     let estimates = estimate::estimates(model, plates);
     let words = |e: FrameError| e.to_string();
     let (solved, aged) = in_parallel(model, &estimates, plates.detail());
@@ -329,7 +331,7 @@ struct Governing {
 }
 
 /// Works out what the brackets bear in the governing loads of each duration.
-fn demands(model: &Model, plates: &Plates, solutions: &mut [Solution]) {
+fn demands(model: &Model, plates: &PartModels, solutions: &mut [Solution]) {
     let governing = governing(model, solutions);
     let face = |h: &Governing| &solutions[h.solution].cases[h.case].faces[h.leg];
     let results = parallel::map(&governing, |h| bracket_demand(model, plates, &model.legs[h.leg], face(h)));
@@ -362,7 +364,7 @@ fn governing(model: &Model, solutions: &[Solution]) -> Vec<Governing> {
 }
 
 /// What a leg's bracket bears, from the forces moved to the bore's mouth.
-fn bracket_demand(model: &Model, plates: &Plates, leg: &model::Leg, face: &Loads) -> BracketDemand {
+fn bracket_demand(model: &Model, plates: &PartModels, leg: &model::Leg, face: &Loads) -> BracketDemand {
     let design = &model.brackets[leg.bracket.kind].design;
     let height = design.plate + design.sockets[0].height();
     let mouth = Loads { mx: face.mx + height * face.fy, my: face.my - height * face.fx, ..*face };

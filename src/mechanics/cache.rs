@@ -4,7 +4,8 @@ use std::collections::VecDeque;
 use std::sync::{Arc, Mutex, PoisonError};
 
 use super::Detail;
-use super::joint::{BadShape, Bracket, BracketShape};
+use super::bracket_shape::{BadShape, BracketShape};
+use super::joint::Bracket;
 
 /// Most brackets kept of each [`Detail`]: a table has up to four unlike ones.
 const KEPT: usize = 6;

@@ -8,9 +8,10 @@
 use std::f64::consts::PI;
 
 use super::bracket_plate::{CalibratedCompliances, Face, Plate, PlateModel, PlateState, Rib};
-use super::fill::Fill;
+use super::bracket_shape::{BadShape, BracketShape, check, outside};
 use super::{Detail, exceeds};
 use crate::clauses::screw_group;
+use crate::model::Gusset;
 use crate::source::{Clause, Source};
 
 /// Stiffness of the bracket.
@@ -33,74 +34,6 @@ pub const NOTCH: Clause = Source::JUDGEMENT
 
 /// Factor for the notch at a sharp root. [`NOTCH`].
 pub const ROOT_NOTCH: f64 = 1.4;
-
-/// A triangular gusset from a boss down to the plate.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Gusset {
-    /// Index of its boss.
-    pub boss: usize,
-    /// Direction from the boss, radians from x.
-    pub angle: f64,
-    /// Length along the plate beyond the boss, mm.
-    pub run: f64,
-    /// Height at the boss above the plate, mm.
-    pub rise: f64,
-    /// Thickness, mm.
-    pub thickness: f64,
-}
-
-/// A wall between two bosses.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Web {
-    /// Indices of the bosses.
-    pub between: [usize; 2],
-    /// Thickness, mm.
-    pub thickness: f64,
-    /// Height above the plate, mm.
-    pub height: f64,
-}
-
-/// Shape and material of a bracket.
-#[derive(Clone, Debug, PartialEq)]
-pub struct BracketShape {
-    /// Plate along x, mm.
-    pub plate_length: f64,
-    /// Plate along y, mm.
-    pub plate_width: f64,
-    /// Plate thickness, mm.
-    pub plate: f64,
-    /// Middles of 1 to 4 bosses, mm.
-    pub bosses: Vec<[f64; 2]>,
-    /// Outside diameter of a boss, mm.
-    pub boss_outer: f64,
-    /// Diameter of the bore, mm.
-    pub bore: f64,
-    /// Depth of the bore, mm.
-    pub bore_depth: f64,
-    /// Height of the boss above the plate, mm.
-    pub boss_height: f64,
-    /// Gussets.
-    pub gussets: Vec<Gusset>,
-    /// Walls between bosses.
-    pub webs: Vec<Web>,
-    /// Middles of the screws, mm.
-    pub screws: Vec<[f64; 2]>,
-    /// Modulus of elasticity of the plastic, MPa (the creep modulus for years).
-    pub modulus: f64,
-    /// Poisson's ratio.
-    pub poisson: f64,
-    /// Walls, solid layers and infill.
-    pub fill: Fill,
-    /// Angle between the tubes and the plate's normal, degrees. The plate is worked out as if it were 0.
-    pub lean: f64,
-}
-
-impl BracketShape {
-    /// Modulus of the wall of a boss, MPa.
-    fn boss_modulus(&self) -> f64 {
-        self.modulus * self.fill.upright((self.boss_outer - self.bore) / 2.0)
-    }
-}
 
 /// A stiffness with its 95 % interval: about nineteen in twenty brackets lie inside (judgement).
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -132,18 +65,6 @@ pub enum Hold {
     /// A loose tube: clearance on the diameter, mm.
     Loose(f64),
 }
-
-/// Why a shape cannot be analysed.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct BadShape(pub String);
-
-impl std::fmt::Display for BadShape {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.write_str(&self.0)
-    }
-}
-
-impl std::error::Error for BadShape {}
 
 /// What the screws, the plate, the bosses and the gussets bear under a load.
 #[derive(Clone, Debug, PartialEq)]
@@ -577,7 +498,7 @@ fn plate(s: &BracketShape, soft: &CalibratedCompliances) -> Plate {
         }
     });
     let webs = s.webs.iter().map(|w| {
-        let [from, to] = w.between.map(|i| s.bosses[i]);
+        let [from, to] = [w.from, w.to].map(|i| s.bosses[i]);
         let (dx, dy) = (to[0] - from[0], to[1] - from[1]);
         Rib {
             from,
@@ -611,78 +532,3 @@ fn root_gain(s: &BracketShape, soft: &CalibratedCompliances) -> f64 {
 
 /// How far a rib reaches into the stiff disc of its boss, mm: less than an element.
 const RIB_OVERLAP: f64 = 0.5;
-
-fn check(s: &BracketShape) -> Result<(), BadShape> {
-    let sizes = [s.plate_length, s.plate_width, s.plate, s.boss_outer, s.bore, s.bore_depth, s.boss_height, s.modulus];
-    let ribs = s.gussets.iter().flat_map(|g| [g.run, g.rise, g.thickness]);
-    let webs = s.webs.iter().flat_map(|w| [w.thickness, w.height]);
-    let bad = |what: &str| Err(BadShape(what.into()));
-    if !sizes.into_iter().chain(ribs).chain(webs).all(|v| v.is_finite() && v > 0.0) {
-        return bad("a size is not positive");
-    }
-    if s.bosses.is_empty() || s.bosses.len() > 4 {
-        return bad("a bracket has 1 to 4 bosses");
-    }
-    if s.bore >= s.boss_outer {
-        return bad("the bore leaves no wall");
-    }
-    let indices = s.gussets.iter().map(|g| g.boss).chain(s.webs.iter().flat_map(|w| w.between));
-    if indices.into_iter().any(|i| i >= s.bosses.len()) {
-        return bad("a gusset or web names a boss that is not there");
-    }
-    if s.screws.len() < 2 { bad("a bracket needs two screws") } else { Ok(()) }
-}
-
-/// Ranges of the brackets studied: name, value, least, most.
-fn outside(s: &BracketShape) -> Vec<String> {
-    let mut out = vec![];
-    let mut within = |name: &str, value: f64, least: f64, most: f64| {
-        if value < least || value > most {
-            out.push(format!("{name} {value:.1} is outside {least} to {most}"));
-        }
-    };
-    within("plate length mm", s.plate_length, 80.0, 140.0);
-    within("plate width mm", s.plate_width, 80.0, 140.0);
-    within("plate thickness mm", s.plate, 5.0, 12.0);
-    within("boss diameter mm", s.boss_outer, 22.0, 46.0);
-    within("boss wall mm", (s.boss_outer - s.bore) / 2.0, 3.5, 10.0);
-    within("bore depth mm", s.bore_depth, 25.0, 60.0);
-    within("number of screws", s.screws.len() as f64, 4.0, 9.0);
-    for g in &s.gussets {
-        within("gusset run mm", g.run, 10.0, 33.0);
-        within("gusset rise mm", g.rise, 15.0, 50.0);
-        within("gusset thickness mm", g.thickness, 4.0, 8.0);
-    }
-    for w in &s.webs {
-        within("web thickness mm", w.thickness, 4.0, 8.0);
-    }
-    within("Poisson's ratio", s.poisson, 0.3, 0.45);
-    within("lean of the legs deg", s.lean, 0.0, UPRIGHT);
-    if s.bosses.len() > 1 {
-        for [x, y] in &s.bosses {
-            within("boss from the middle mm", x.hypot(*y), 22.0, 34.0);
-        }
-    }
-    out.extend(unstudied(s));
-    out.dedup();
-    out
-}
-
-/// Lean below which a leg counts as upright, degrees (judgement: a degree turns a load by less than a fiftieth).
-const UPRIGHT: f64 = 1.0;
-
-/// Arrangements that were not among the brackets studied.
-fn unstudied(s: &BracketShape) -> Vec<String> {
-    let n = s.bosses.len();
-    let feet = |boss: usize| s.gussets.iter().filter(|g| g.boss == boss).count();
-    let long = s.plate_length.max(s.plate_width) / s.plate_length.min(s.plate_width);
-    let aside = n == 1 && s.bosses[0][0].hypot(s.bosses[0][1]) > 2.0;
-    let cases = [
-        (![1, 3].contains(&n), "only one and three bosses were studied"),
-        (n > 1 && !s.gussets.is_empty(), "gussets on several bosses were not studied"),
-        ((0..n).any(|b| ![0, 4].contains(&feet(b))), "only no gussets or four were studied"),
-        (aside, "a boss away from the middle was not studied"),
-        (long > 1.15, "plates that are not square were not studied"),
-    ];
-    cases.into_iter().filter(|(case, _)| *case).map(|(_, why)| why.to_owned()).collect()
-}

@@ -2,6 +2,7 @@
 
 mod analysis;
 pub mod bracket_plate;
+pub mod bracket_shape;
 mod cache;
 mod detail;
 pub mod estimate;
@@ -10,7 +11,9 @@ mod forces;
 pub mod joint;
 mod loading;
 mod order;
+mod part_model;
 mod shaking;
+pub mod solid_bracket;
 mod table;
 
 pub use analysis::{NEVER, solve, solve_with, strength};
@@ -18,4 +21,5 @@ pub use cache::Cache;
 pub use detail::Detail;
 pub use forces::{CaseForces, Forces, Frequency, Shaken, Solution, TopStress, TubeForces};
 pub use order::exceeds;
+pub use part_model::{PartModel, PartModels, hold};
 pub use table::{POISSON, TURNING_POINT};

@@ -29,7 +29,7 @@ pub struct VerifiedMesh {
     pub volume: f64,
     /// Size of the box round it, mm.
     pub size: [f64; 3],
-    /// Measured diameter of each bore, mm, in the order of `part.bores`.
+    /// Measured diameter of each bore, mm, in the order of [`Part::bores`].
     pub bores: Vec<f64>,
     /// Plastic that infill leaves out, mm3, once it was asked; kept since several papers ask.
     pub hollow: OnceLock<f64>,
@@ -87,10 +87,9 @@ fn one(part: &Part) -> Result<VerifiedMesh, Unsound> {
     let unsound = |faults: Vec<Fault>| Unsound { part: part.name.clone(), faults, bores: Vec::new() };
     let (stl, judged) = judged(part).map_err(unsound)?;
     let bores: Vec<f64> =
-        part.bores.iter().map(|b| geometry::bore_diameter(&judged.mesh, &b.axis, b.stretch[0], b.stretch[1])).collect();
+        part.bores().map(|b| geometry::bore_diameter(&judged.mesh, &b.axis, b.stretch[0], b.stretch[1])).collect();
     let wrong: Vec<[f64; 2]> = part
-        .bores
-        .iter()
+        .bores()
         .zip(&bores)
         .filter(|(b, got)| !(b.diameter - 1e-4..=b.diameter + BORE_OVER).contains(*got))
         .map(|(b, got)| [b.diameter, *got])

@@ -3,6 +3,7 @@
 use crate::checks::{Check, CheckId, Checked, Cures, Subject, Under, Undone, Verdict, When, is_full};
 use crate::formats::number::short;
 use crate::model::rail_name;
+use crate::parts::PartKind;
 use crate::problem::{Place, Problem};
 
 /// Utilisations above this are told as more than it (judgement: a hundred times the limit or a thousand, nobody acts
@@ -114,6 +115,20 @@ impl Subject {
             Self::Ties(leg) => format!("ties of leg {}", leg + 1),
             Self::Foot(leg) => format!("foot of leg {}", leg + 1),
             Self::FootSocket { leg, socket } => format!("foot of leg {}, socket {}", leg + 1, socket + 1),
+        }
+    }
+}
+
+impl PartKind {
+    /// How it is printed and used.
+    #[must_use]
+    pub const fn printed(self) -> &'static str {
+        match self {
+            Self::Bracket => "wood face on the bed, no supports",
+            Self::Tie => "collars upright, no supports",
+            Self::Foot => "floor face on the bed, no supports",
+            Self::Gauge => "print this first; a tool, not a part of the table",
+            Self::Guide => "plate on the bed; a tool, not a part of the table",
         }
     }
 }

@@ -4,7 +4,7 @@ use nalgebra::{Isometry3, Translation3, UnitQuaternion, Vector3};
 
 use super::place::Face;
 use super::socket::{self, EMBED, OVERSHOOT};
-use super::{CHORD, MARK_HEIGHT, Part, places};
+use super::{CHORD, Interface, MARK_HEIGHT, Part, PartKind, ScrewSeat, places};
 use crate::geometry::{Axis, Fault, Feature, Gusset, LABEL_DEPTH, Label, Outline, Round, Solid, Web};
 use crate::model::{BracketDesign, HoleForm, Model, ScrewHole};
 
@@ -12,26 +12,34 @@ use crate::model::{BracketDesign, HoleForm, Model, ScrewHole};
 const TOE: f64 = 1.0;
 
 pub(super) fn parts(model: &Model) -> Result<Vec<Part>, Fault> {
-    let kinds = model.brackets.iter().enumerate();
-    kinds
-        .map(|(i, kind)| {
-            let d = &kind.design;
-            Ok(Part {
-                name: kind.name.clone(),
-                mark: kind.mark.clone(),
-                count: kind.count,
-                solid: solid(d, &kind.mark)?,
-                bores: d.sockets.iter().map(|s| socket::bore(s, d.plate)).collect(),
-                labels: vec![(kind.mark.clone(), None)],
-                places: places(model, i, |leg| vec![&leg.bracket], kind),
-                note: "wood face on the bed, no supports",
-            })
-        })
-        .collect()
+    (0..model.brackets.len()).map(|kind| part(model, kind)).collect()
+}
+
+pub(super) fn part(model: &Model, kind: usize) -> Result<Part, Fault> {
+    let own = &model.brackets[kind];
+    Ok(Part {
+        kind: PartKind::Bracket,
+        name: own.name.clone(),
+        mark: own.mark.clone(),
+        count: own.count,
+        solid: solid(&own.design, &own.mark)?,
+        interfaces: interfaces(&own.design),
+        labels: vec![(own.mark.clone(), None)],
+        places: places(model, kind, |leg| vec![&leg.bracket], own),
+    })
+}
+
+fn interfaces(d: &BracketDesign) -> Vec<Interface> {
+    let bores = d.sockets.iter().map(|s| Interface::Bore(socket::bore(s, d.plate)));
+    let seat = |spare: bool| {
+        move |hole: &ScrewHole| Interface::ScrewSeat(ScrewSeat { hole: *hole, form: d.hole, face: d.plate, spare })
+    };
+    let screws = d.screws.iter().map(seat(false)).chain(d.spare.iter().map(seat(true)));
+    bores.chain(screws).chain([Interface::WoodFace([d.length, d.width])]).collect()
 }
 
 /// The bracket as it is drawn.
-pub(super) fn solid(d: &BracketDesign, mark: &str) -> Result<Solid, Fault> {
+fn solid(d: &BracketDesign, mark: &str) -> Result<Solid, Fault> {
     let outline = Outline::rounded_rectangle(d.length, d.width, d.corner_radius, CHORD);
     let mut solid = Solid::of(vec![Feature::prism(&outline, 0.0, d.plate, &Isometry3::identity())]);
     d.sockets.iter().for_each(|s| socket::add(&mut solid, s, d.plate));

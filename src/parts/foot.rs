@@ -7,7 +7,7 @@ use nalgebra::{Isometry3, Vector3};
 use super::bracket::label_below;
 use super::place::Face;
 use super::socket::{self, OVERSHOOT};
-use super::{CHORD, MARK_HEIGHT, Part, places};
+use super::{CHORD, Interface, MARK_HEIGHT, Part, PartKind, places};
 use crate::geometry::{Axis, Fault, Feature, LABEL_OVERSHOOT, Label, Outline, Round, Solid};
 use crate::model::{FootDesign, Model, Sole};
 
@@ -23,17 +23,28 @@ pub(super) fn parts(model: &Model) -> Result<Vec<Part>, Fault> {
         .map(|(i, kind)| {
             let d = &kind.design;
             Ok(Part {
+                kind: PartKind::Foot,
                 name: kind.name.clone(),
                 mark: kind.mark.clone(),
                 count: kind.count,
                 solid: solid(d, &kind.mark)?,
-                bores: d.sockets.iter().map(|s| socket::bore(s, d.plate)).collect(),
+                interfaces: interfaces(d),
                 labels: vec![(kind.mark.clone(), None)],
                 places: places(model, i, |leg| vec![&leg.foot], kind),
-                note: "floor face on the bed, no supports",
             })
         })
         .collect()
+}
+
+fn interfaces(d: &FootDesign) -> Vec<Interface> {
+    let bores = d.sockets.iter().map(|s| Interface::Bore(socket::bore(s, d.plate)));
+    let nut = match d.sole {
+        Sole::Levelling { nut_flats: flats, nut_depth: depth, .. } => {
+            Some(Interface::NutTrap { axis: Axis::upright(0.0, 0.0), flats, depth })
+        }
+        Sole::Pad { .. } => None,
+    };
+    bores.chain([Interface::FloorFace([d.length, d.width])]).chain(nut).collect()
 }
 
 fn solid(d: &FootDesign, mark: &str) -> Result<Solid, Fault> {

@@ -5,7 +5,7 @@ use nalgebra::Isometry3;
 
 use super::bracket::{label_above, screw_hole};
 use super::socket::{OVERSHOOT, cut_nut};
-use super::{Bore, CHORD, Part};
+use super::{Bore, BoreHold, CHORD, Interface, Part, PartKind};
 use crate::geometry::{Axis, Fault, Feature, Outline, Round, Solid};
 use crate::model::{GaugeDesign, HoleForm, Model, NutSample, ScrewHole};
 
@@ -21,14 +21,14 @@ pub(super) fn parts(model: &Model) -> Result<Vec<Part>, Fault> {
         let d = &kind.design;
         let labels = d.clearances.iter().enumerate().map(|(i, c)| (label(*c), Some(i)));
         Ok(Part {
+            kind: PartKind::Gauge,
             name: kind.name.clone(),
             mark: kind.mark.clone(),
             count: 1,
             solid: solid(d, &kind.mark)?,
-            bores: (0..d.bores.len()).map(|i| bore(d, i)).collect(),
+            interfaces: (0..d.bores.len()).map(|i| Interface::Bore(bore(d, i))).collect(),
             labels: std::iter::once((kind.mark.clone(), None)).chain(labels).collect(),
             places: Vec::new(),
-            note: "print this first; a tool, not a part of the table",
         })
     };
     model.gauges.iter().map(piece).collect()
@@ -58,7 +58,14 @@ fn back(d: &GaugeDesign) -> f64 {
 }
 
 fn bore(d: &GaugeDesign, i: usize) -> Bore {
-    Bore { axis: axis(d, i), stretch: [0.2, d.slice - d.chamfer - 0.2], diameter: d.bores[i] }
+    Bore {
+        axis: axis(d, i),
+        between: [0.0, d.slice],
+        held: [0.0, d.slice - d.chamfer],
+        stretch: [0.2, d.slice - d.chamfer - 0.2],
+        diameter: d.bores[i],
+        hold: BoreHold::default(),
+    }
 }
 
 fn solid(d: &GaugeDesign, mark: &str) -> Result<Solid, Fault> {

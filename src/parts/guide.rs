@@ -5,7 +5,7 @@ use nalgebra::Isometry3;
 use super::bracket::label_above;
 use super::place::Face;
 use super::socket::OVERSHOOT;
-use super::{CHORD, MARK_HEIGHT, Part};
+use super::{CHORD, MARK_HEIGHT, Part, PartKind};
 use crate::geometry::{Axis, Fault, Feature, Label, Outline, Round, Solid};
 use crate::model::{GuideDesign, Model};
 
@@ -18,14 +18,14 @@ pub(super) fn parts(model: &Model) -> Result<Vec<Part>, Fault> {
         .iter()
         .map(|kind| {
             Ok(Part {
+                kind: PartKind::Guide,
                 name: kind.name.clone(),
                 mark: kind.mark.clone(),
                 count: 1,
                 solid: solid(&kind.design, &kind.mark)?,
-                bores: Vec::new(),
+                interfaces: Vec::new(),
                 labels: lines(&kind.design, &kind.mark).into_iter().map(|l| (l, None)).collect(),
                 places: Vec::new(),
-                note: "plate on the bed; a tool, not a part of the table",
             })
         })
         .collect()

@@ -1,27 +1,46 @@
 //! Model to printed parts: each file here draws one sort of part in its printing pose.
 
-pub mod analysis;
 mod bracket;
 mod foot;
 mod gauge;
 mod guide;
+mod interface;
 mod place;
 mod socket;
 mod tie;
 
 use nalgebra::Isometry3;
 
-use crate::geometry::{Axis, Fault, Solid};
+use crate::geometry::{Fault, Solid};
 use crate::model::{Kind, Model, Placed};
+
+pub use interface::{Bore, BoreHold, Interface, ScrewSeat};
 
 /// Chord error of curves, mm: a quarter of a 0.2 mm layer.
 pub const CHORD: f64 = 0.05;
 /// Height of engraved marks, mm: above the lowest legible capitals.
 const MARK_HEIGHT: f64 = 4.0;
 
+/// What a printed part is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum PartKind {
+    /// Plate under the top with a socket for each tube.
+    Bracket,
+    /// Collars that hold a leg's tubes together, and sockets for rails.
+    Tie,
+    /// Sockets on a plate that stands on the floor.
+    Foot,
+    /// Rings to try the tube in before the rest is printed.
+    Gauge,
+    /// Bushes that lead the drill.
+    Guide,
+}
+
 /// A printed part before it is meshed.
 #[derive(Clone, Debug)]
 pub struct Part {
+    /// What it is.
+    pub kind: PartKind,
     /// Name, such as `bracket`.
     pub name: String,
     /// Engraved mark.
@@ -30,25 +49,39 @@ pub struct Part {
     pub count: usize,
     /// Features in the printing pose, base on z = 0.
     pub solid: Solid,
-    /// Bores whose size the tube depends on.
-    pub bores: Vec<Bore>,
+    /// Where it meets what is not printed.
+    pub interfaces: Vec<Interface>,
     /// Engraved texts, for the test that reads them back: text and the bore it names.
     pub labels: Vec<(String, Option<usize>)>,
     /// Where it stands in the table: leg number and printing frame to world; empty for tools.
     pub places: Vec<(usize, Isometry3<f64>)>,
-    /// How it is printed and used, for the printing sheet.
-    pub note: &'static str,
 }
 
-/// A bore that takes a tube.
-#[derive(Clone, Copy, Debug)]
-pub struct Bore {
-    /// Axis, printing frame.
-    pub axis: Axis,
-    /// A stretch of it without ribs, chamfers or cross holes, mm along the axis.
-    pub stretch: [f64; 2],
-    /// Diameter it must have, mm.
-    pub diameter: f64,
+impl Part {
+    /// Bores whose size a tube depends on: for legs first, then for rails.
+    pub fn bores(&self) -> impl Iterator<Item = &Bore> {
+        self.interfaces.iter().filter_map(|interface| match interface {
+            Interface::Bore(bore) | Interface::RailSocket(bore) => Some(bore),
+            _ => None,
+        })
+    }
+
+    /// Holes and seats of the screws in use.
+    pub fn screws(&self) -> impl Iterator<Item = &ScrewSeat> {
+        self.interfaces.iter().filter_map(|interface| match interface {
+            Interface::ScrewSeat(seat) if !seat.spare => Some(seat),
+            _ => None,
+        })
+    }
+
+    /// Size along x and y, mm, of the face on the wood; none where it has none.
+    #[must_use]
+    pub fn wood_face(&self) -> Option<[f64; 2]> {
+        self.interfaces.iter().find_map(|interface| match interface {
+            Interface::WoodFace(size) => Some(*size),
+            _ => None,
+        })
+    }
 }
 
 type Draw = fn(&Model) -> Result<Vec<Part>, Fault>;
@@ -63,6 +96,14 @@ pub const PARTS: &[Draw] = &[bracket::parts, tie::parts, foot::parts, gauge::par
 pub fn all(model: &Model) -> Result<Vec<Part>, Fault> {
     let lists: Vec<Vec<Part>> = PARTS.iter().map(|draw| draw(model)).collect::<Result<_, _>>()?;
     Ok(lists.into_iter().flatten().collect())
+}
+
+/// A bracket of a table, by its index among the table's brackets.
+///
+/// # Errors
+/// A label that cannot be engraved.
+pub fn bracket(model: &Model, kind: usize) -> Result<Part, Fault> {
+    bracket::part(model, kind)
 }
 
 /// Only the fit gauge.

@@ -2,7 +2,7 @@
 
 use nalgebra::Vector3;
 
-use super::{Bore, CHORD};
+use super::{Bore, BoreHold, CHORD};
 use crate::geometry::{Axis, Boss, Feature, Round, SPAN, Solid};
 use crate::model::{CrossBolt, GROOVE, Socket};
 
@@ -103,12 +103,19 @@ pub(super) fn cut_nut(solid: &mut Solid, at: [f64; 3], bolt: &CrossBolt, outer: 
     (axis, up)
 }
 
-/// The stretch of a bore by which it can be measured: between ribs or floor and the mouth chamfer, clear of the bolt.
+/// The bore; it can be measured between ribs or floor and the mouth chamfer, clear of the bolt.
 pub(super) fn bore(s: &Socket, plate: f64) -> Bore {
     let top = s.floor + s.depth - s.chamfer - 0.2;
     let low = s.floor + s.ribs.as_ref().map_or(s.depth / 2.0, |r| r.length + 0.2);
     let grooves = s.grooves.last().map_or(0.0, |z| s.floor + z + GROOVE[1] + 0.6);
     let bolt = s.bolt.as_ref().map_or(0.0, |b| b.at + b.head_face.max(b.nut_flats * 1.2) * 0.75);
     let low = low.max(grooves).max(bolt).min(top - MEASURED);
-    Bore { axis: axis(s, plate), stretch: [low, top], diameter: s.bore }
+    Bore {
+        axis: axis(s, plate),
+        between: [s.floor, s.height()],
+        held: [s.floor, s.height() - s.chamfer],
+        stretch: [low, top],
+        diameter: s.bore,
+        hold: BoreHold::of(s),
+    }
 }

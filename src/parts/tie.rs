@@ -7,7 +7,7 @@ use nalgebra::{Isometry3, UnitQuaternion, Vector3};
 use super::bracket::label_above;
 use super::place::Face;
 use super::socket::{OVERSHOOT, cut_bolt, open_bolt};
-use super::{Bore, CHORD, MARK_HEIGHT, Part, places};
+use super::{Bore, BoreHold, CHORD, Interface, MARK_HEIGHT, Part, PartKind, places};
 use crate::geometry::{Axis, Fault, Feature, LABEL_DEPTH, Label, Outline, Round, Solid, upright_plane};
 use crate::model::{Model, RailSocket, TieDesign};
 
@@ -21,32 +21,42 @@ pub(super) fn parts(model: &Model) -> Result<Vec<Part>, Fault> {
     kinds
         .map(|(i, kind)| {
             Ok(Part {
+                kind: PartKind::Tie,
                 name: kind.name.clone(),
                 mark: kind.mark.clone(),
                 count: kind.count,
                 solid: solid(&kind.design, &kind.mark)?,
-                bores: bores(&kind.design),
+                interfaces: interfaces(&kind.design),
                 labels: vec![(kind.mark.clone(), None)],
                 places: places(model, i, |leg| leg.ties.iter().map(|t| &t.part).collect(), kind),
-                note: "collars upright, no supports",
             })
         })
         .collect()
 }
 
-fn bores(d: &TieDesign) -> Vec<Bore> {
+fn interfaces(d: &TieDesign) -> Vec<Interface> {
     let clear = d.bolts.first().map_or(0.0, |b| b.head_face.max(1.2 * b.nut_flats) / 2.0);
-    let collar = |b: &[f64; 2]| Bore {
+    let collar = |(i, b): (usize, &[f64; 2])| Bore {
         axis: Axis::upright(b[0], b[1]),
+        between: [0.0, d.height],
+        held: [d.chamfer, d.height - d.chamfer],
         stretch: [d.chamfer + 0.2, (d.height / 2.0 - clear - 0.5).max(d.chamfer + 1.2)],
         diameter: d.bore,
+        hold: BoreHold { bolt: d.bolts.get(i).copied(), ..BoreHold::default() },
     };
-    let rail = |r: &RailSocket| Bore {
-        axis: rail_axis(r),
-        stretch: [r.floor + 0.5, r.floor + r.depth - mouth_length(r, d.chamfer) - 0.5],
-        diameter: r.bore,
+    let rail = |r: &RailSocket| {
+        let mouth = r.floor + r.depth;
+        Bore {
+            axis: rail_axis(r),
+            between: [r.floor, mouth],
+            held: [r.floor, mouth - mouth_length(r, d.chamfer)],
+            stretch: [r.floor + 0.5, mouth - mouth_length(r, d.chamfer) - 0.5],
+            diameter: r.bore,
+            hold: BoreHold::default(),
+        }
     };
-    d.bores.iter().map(collar).chain(d.rails.iter().map(rail)).collect()
+    let collars = d.bores.iter().enumerate().map(|b| Interface::Bore(collar(b)));
+    collars.chain(d.rails.iter().map(|r| Interface::RailSocket(rail(r)))).collect()
 }
 
 fn rail_axis(r: &RailSocket) -> Axis {

@@ -244,7 +244,7 @@ fn parts(kit: &Kit) -> Vec<PartView> {
     let grams = figures::grams(kit);
     let pictures = parallel::map(kit.printed, stills::part);
     let view = |(i, ((p, pictures), grams)): (usize, ((&super::VerifiedMesh, Vec<_>), f64))| {
-        let mut bores: Vec<String> = p.part.bores.iter().map(|b| crate::formats::number::num(b.diameter, 2)).collect();
+        let mut bores: Vec<String> = p.part.bores().map(|b| crate::formats::number::num(b.diameter, 2)).collect();
         bores.dedup();
         PartView {
             mark: p.part.mark.clone(),
@@ -253,7 +253,7 @@ fn parts(kit: &Kit) -> Vec<PartView> {
             file: format!("{}.stl", kit.stem(i)),
             size: p.size.map(|s| short(s, 1)).join(" x "),
             mass: figure(grams),
-            note: p.part.note,
+            note: p.part.kind.printed(),
             bores: bores.join(", "),
             stills: pictures.into_iter().map(still).collect(),
         }

@@ -7,10 +7,10 @@ use faer::linalg::matmul::matmul;
 use faer::{Accum, MatRef, Par};
 use nalgebra::{Matrix6, Point3, Vector6};
 
-use super::socket;
 use crate::fem::solid::{Condensed, Grid, Material, Model as Bricks, Patch, complementarity};
-use crate::geometry::{Aabb, Inside};
-use crate::model::{BracketDesign, Model, ScrewHole};
+use crate::geometry::{Aabb, Inside, Primitive};
+use crate::parts::{Bore, Part, ScrewSeat};
+use crate::tables::filament::Filament;
 
 /// Unknowns a grid is chosen for: 80 to 110 thousand move the stiffness by under 1 % on the largest part.
 const UNKNOWNS: f64 = 95_000.0;
@@ -59,21 +59,30 @@ pub struct SolidBracket {
     pub unknowns: usize,
 }
 
-/// A bracket of a table, by its index among the table's brackets.
+/// Analyses a bracket that is printed solid in a filament.
 ///
 /// # Errors
-/// A bracket that cannot be drawn, is too large or is held by nothing, in words.
-pub fn bracket(model: &Model, kind: usize) -> Result<SolidBracket, String> {
-    let (filament, kind) = (&model.params.printing.filament, &model.brackets[kind]);
-    let solid = super::bracket::solid(&kind.design, &kind.mark).map_err(|fault| fault.to_string())?;
-    let (d, inside) = (&kind.design, solid.inside());
-    let named = |why: String| format!("{}: {why}", kind.name);
-    let grid = grid(d, &inside, &solid.aabb(), solid.volume()).map_err(named)?;
+/// A part that is no bracket, is too large or is held by nothing, in words.
+pub fn bracket(part: &Part, filament: &Filament) -> Result<SolidBracket, String> {
+    let named = |why: String| format!("{}: {why}", part.name);
+    let Some(Primitive::Plate { thickness, .. }) = part.solid.adds.first().map(|f| &f.primitive) else {
+        return Err(named("no plate lies on the wood".into()));
+    };
+    let inside = part.solid.inside();
+    let drawn = Drawn { part, inside: &inside, plate: *thickness };
+    let grid = grid(&drawn, &part.solid.aabb(), part.solid.volume()).map_err(named)?;
     let (step, unknowns) = (grid.step, grid.unknowns());
-    let of = |material: &Material| rotational(d, &inside, grid.clone(), material).map_err(|why| named(why.into()));
+    let of = |material: &Material| rotational(&drawn, grid.clone(), material).map_err(|why| named(why.into()));
     let even = of(&Material::even(filament.e, filament.poisson))?;
     let layered = of(&layers(filament.e, filament.e_z, filament.poisson))?;
-    Ok(SolidBracket { name: kind.name.clone(), even, layered, step, unknowns })
+    Ok(SolidBracket { name: part.name.clone(), even, layered, step, unknowns })
+}
+
+/// A bracket, where it is, and the thickness of its plate, mm.
+struct Drawn<'a> {
+    part: &'a Part,
+    inside: &'a Inside<'a>,
+    plate: f64,
 }
 
 /// Layers of which only the moduli along and across are known: Poisson's ratio falls with the modulus across, the shear
@@ -83,21 +92,20 @@ fn layers(e: f64, e_z: f64, nu: f64) -> Material {
     Material { e, e_z, nu, nu_z: nu * e_z / e, g_z: shear * (e_z / e).sqrt() }
 }
 
-fn rotational(
-    d: &BracketDesign,
-    inside: &Inside,
-    grid: Grid,
-    material: &Material,
-) -> Result<RotationalStiffness, &'static str> {
+fn rotational(d: &Drawn, grid: Grid, material: &Material) -> Result<RotationalStiffness, &'static str> {
     let film = FILM * material.e / grid.step[0];
     let mut bricks = Bricks::new(grid, material);
-    let under = |all: Vec<Patch>| -> Vec<Patch> { all.into_iter().filter(|p| backed(inside, p)).collect() };
-    for hole in &d.screws {
-        bricks.body(&under(seat(d, hole)), [hole.at[0], hole.at[1], d.plate], film);
+    let under = |all: Vec<Patch>| -> Vec<Patch> { all.into_iter().filter(|p| backed(d.inside, p)).collect() };
+    for screw in d.part.screws() {
+        let [x, y] = screw.hole.at;
+        bricks.body(&under(seat(screw)), [x, y, screw.face], film);
     }
-    let walls = d.sockets.iter().flat_map(|s| wall(d, s)).collect();
+    let walls = d.part.bores().flat_map(wall).collect();
     let tubes = bricks.body(&under(walls), [0.0, 0.0, d.plate], film);
-    let pads = pads(d).into_iter().filter_map(|pad| bricks.pad(&under(pad), |p| p.inward)).map(|(kept, _)| kept);
+    let pads = pads(d.part.wood_face().ok_or("no face lies on the wood")?)
+        .into_iter()
+        .filter_map(|pad| bricks.pad(&under(pad), |p| p.inward))
+        .map(|(kept, _)| kept);
     let pads: Vec<usize> = pads.collect();
     let condensed = bricks.condense().ok_or("a part of it is held by nothing")?;
     let held = Held::new(&condensed, tubes, &pads).ok_or("the tubes are held by nothing")?;
@@ -134,11 +142,11 @@ fn tension(condensed: &Condensed, kept: MatRef<'_, f64>, plate: f64) -> Option<[
 }
 
 /// The grid for [`UNKNOWNS`], a cell's face on the plate's top and the middle of the plate on a corner.
-fn grid(d: &BracketDesign, inside: &Inside, bounds: &Aabb, volume: f64) -> Result<Grid, String> {
+fn grid(d: &Drawn, bounds: &Aabb, volume: f64) -> Result<Grid, String> {
     let of = |h: f64| {
         let step = [h, h, d.plate / (d.plate / h).round().max(2.0)];
         let low = [0, 1].map(|k| -(bounds.min[k].abs().max(bounds.max[k]) / h - 1e-6).ceil() * h);
-        Grid::new(inside, [low[0], low[1], 0.0], [-low[0], -low[1], bounds.max[2]], step)
+        Grid::new(d.inside, [low[0], low[1], 0.0], [-low[0], -low[1], bounds.max[2]], step)
     };
     // Corners are the volume's share and, for the rest, the surface's: n = 3 V / h^3 + b / h^2.
     let of_volume = |h: f64| 3.0 * volume / h.powi(3);
@@ -158,8 +166,8 @@ fn backed(inside: &Inside, p: &Patch) -> bool {
 }
 
 /// The face under a screw's head: flat in a sink, a cone where it is countersunk.
-fn seat(d: &BracketDesign, hole: &ScrewHole) -> Vec<Patch> {
-    let (form, [x, y]) = (&d.hole, hole.at);
+fn seat(screw: &ScrewSeat) -> Vec<Patch> {
+    let (form, [x, y]) = (&screw.form, screw.hole.at);
     let (inner, outer) = (form.clear / 2.0, form.head / 2.0 - HEAD_PLAY);
     let steepness = if form.cone { form.sink / (form.head - form.clear) * 2.0 } else { 0.0 };
     let slant = steepness.hypot(1.0);
@@ -168,7 +176,7 @@ fn seat(d: &BracketDesign, hole: &ScrewHole) -> Vec<Patch> {
     let ring = |i: usize| {
         let r = inner + (i as f64 + 0.5) * width;
         let count = (TAU * r / PATCH).ceil() as usize / 8 * 8 + 8;
-        let z = d.plate - form.sink + steepness * (r - inner);
+        let z = screw.face - form.sink + steepness * (r - inner);
         (0..count).map(move |j| {
             let (s, c) = (TAU * (j as f64 + 0.5) / count as f64).sin_cos();
             let inward = [steepness / slant * c, steepness / slant * s, -1.0 / slant];
@@ -179,10 +187,10 @@ fn seat(d: &BracketDesign, hole: &ScrewHole) -> Vec<Patch> {
 }
 
 /// The wall of a bore, from its floor to the mouth's chamfer.
-fn wall(d: &BracketDesign, s: &crate::model::Socket) -> Vec<Patch> {
-    let (axis, r) = (socket::axis(s, d.plate), s.bore / 2.0);
+fn wall(bore: &Bore) -> Vec<Patch> {
+    let (axis, r, [from, to]) = (bore.axis, bore.diameter / 2.0, bore.held);
     let [u, v] = axis.across();
-    let (around, from, to) = ((TAU * r / PATCH).ceil() as usize / 8 * 8 + 8, s.floor, s.height() - s.chamfer);
+    let around = (TAU * r / PATCH).ceil() as usize / 8 * 8 + 8;
     let along = ((to - from) / PATCH).ceil() as usize;
     let patch = |i: usize| {
         let (sin, cos) = (TAU * ((i % around) as f64 + 0.5) / around as f64).sin_cos();
@@ -194,8 +202,7 @@ fn wall(d: &BracketDesign, s: &crate::model::Socket) -> Vec<Patch> {
 }
 
 /// The wood face in squares of about [`PAD`].
-fn pads(d: &BracketDesign) -> Vec<Vec<Patch>> {
-    let size = [d.length, d.width];
+fn pads(size: [f64; 2]) -> Vec<Vec<Patch>> {
     let count = size.map(|l| (l / PAD).round().max(1.0) as usize);
     let edge = [size[0] / count[0] as f64, size[1] / count[1] as f64];
     let fine = (PAD / PATCH).ceil() as usize;

@@ -1,0 +1,196 @@
+//! Shape and material of a bracket, read off the part that is drawn.
+
+use super::fill::Fill;
+use crate::geometry::{Axis, Boss, Primitive};
+use crate::model::{Gusset, Web};
+use crate::parts::Part;
+use crate::tables::filament::Filament;
+
+/// Shape and material of a bracket.
+#[derive(Clone, Debug, PartialEq)]
+pub struct BracketShape {
+    /// Plate along x, mm.
+    pub plate_length: f64,
+    /// Plate along y, mm.
+    pub plate_width: f64,
+    /// Plate thickness, mm.
+    pub plate: f64,
+    /// Middles of 1 to 4 bosses, mm.
+    pub bosses: Vec<[f64; 2]>,
+    /// Outside diameter of a boss, mm.
+    pub boss_outer: f64,
+    /// Diameter of the bore, mm.
+    pub bore: f64,
+    /// Depth of the bore, mm.
+    pub bore_depth: f64,
+    /// Height of the boss above the plate, mm.
+    pub boss_height: f64,
+    /// Gussets.
+    pub gussets: Vec<Gusset>,
+    /// Walls between bosses.
+    pub webs: Vec<Web>,
+    /// Middles of the screws, mm.
+    pub screws: Vec<[f64; 2]>,
+    /// Modulus of elasticity of the plastic, MPa (the creep modulus for years).
+    pub modulus: f64,
+    /// Poisson's ratio.
+    pub poisson: f64,
+    /// Walls, solid layers and infill.
+    pub fill: Fill,
+    /// Angle between the tubes and the plate's normal, degrees. The plate is worked out as if it were 0.
+    pub lean: f64,
+}
+
+impl BracketShape {
+    /// Modulus of the wall of a boss, MPa.
+    pub(super) fn boss_modulus(&self) -> f64 {
+        self.modulus * self.fill.upright((self.boss_outer - self.bore) / 2.0)
+    }
+}
+
+/// Why a shape cannot be analysed.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct BadShape(pub String);
+
+impl std::fmt::Display for BadShape {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+impl std::error::Error for BadShape {}
+
+impl BracketShape {
+    /// The shape of a part, printed in a filament.
+    ///
+    /// # Errors
+    /// A part that is no plate with bosses, gussets, webs, bores and screws, or whose bosses are unlike.
+    pub fn of(part: &Part, filament: &Filament, fill: Fill) -> Result<Self, BadShape> {
+        let bad = |what: &str| BadShape(format!("{}: {what}", part.name));
+        let mut drawn = part.solid.adds.iter().map(|feature| &feature.primitive);
+        let Some(Primitive::Plate { size: [plate_length, plate_width], thickness, .. }) = drawn.next() else {
+            return Err(bad("no plate lies on the wood"));
+        };
+        let (mut bosses, mut gussets, mut webs): (Vec<Boss>, Vec<Gusset>, Vec<Web>) = Default::default();
+        let of = |axis: &Axis, bosses: &[Boss]| bosses.iter().position(|boss| boss.axis == *axis);
+        for primitive in drawn {
+            let known = match primitive {
+                Primitive::Boss(boss) => {
+                    bosses.push(*boss);
+                    Some(())
+                }
+                Primitive::Gusset(g) => of(&g.axis, &bosses).map(|boss| {
+                    gussets.push(Gusset { boss, angle: g.toward, run: g.run, rise: g.rise, thickness: g.thickness });
+                }),
+                Primitive::Web(w) => {
+                    let ends = w.between.map(|axis| of(&axis, &bosses));
+                    ends[0].zip(ends[1]).map(|(from, to)| {
+                        webs.push(Web { from, to, height: w.height, thickness: w.thickness });
+                    })
+                }
+                _ => None,
+            };
+            known.ok_or_else(|| bad("something stands on its plate that the plate model does not know"))?;
+        }
+        let (first, bore) = bosses.first().zip(part.bores().next()).ok_or_else(|| bad("it has no socket"))?;
+        let alike =
+            |boss: &Boss| (boss.radius, boss.top) == (first.radius, first.top) && boss.axis.dir == first.axis.dir;
+        let bored = part.bores().count() == bosses.len() && part.bores().all(|b| b.diameter == bore.diameter);
+        if !bored || !bosses.iter().all(alike) {
+            return Err(bad("its sockets are unlike"));
+        }
+        let dir = first.axis.dir;
+        Ok(Self {
+            plate_length: *plate_length,
+            plate_width: *plate_width,
+            plate: *thickness,
+            bosses: bosses.iter().map(|boss| [boss.axis.point.x, boss.axis.point.y]).collect(),
+            boss_outer: 2.0 * first.radius,
+            bore: bore.diameter,
+            bore_depth: bore.depth(),
+            boss_height: first.top,
+            gussets,
+            webs,
+            screws: part.screws().map(|seat| seat.hole.at).collect(),
+            modulus: filament.e,
+            poisson: filament.poisson,
+            fill,
+            lean: (dir.x / dir.z).hypot(dir.y / dir.z).atan().to_degrees(),
+        })
+    }
+}
+
+pub(super) fn check(s: &BracketShape) -> Result<(), BadShape> {
+    let sizes = [s.plate_length, s.plate_width, s.plate, s.boss_outer, s.bore, s.bore_depth, s.boss_height, s.modulus];
+    let ribs = s.gussets.iter().flat_map(|g| [g.run, g.rise, g.thickness]);
+    let webs = s.webs.iter().flat_map(|w| [w.thickness, w.height]);
+    let bad = |what: &str| Err(BadShape(what.into()));
+    if !sizes.into_iter().chain(ribs).chain(webs).all(|v| v.is_finite() && v > 0.0) {
+        return bad("a size is not positive");
+    }
+    if s.bosses.is_empty() || s.bosses.len() > 4 {
+        return bad("a bracket has 1 to 4 bosses");
+    }
+    if s.bore >= s.boss_outer {
+        return bad("the bore leaves no wall");
+    }
+    let indices = s.gussets.iter().map(|g| g.boss).chain(s.webs.iter().flat_map(|w| [w.from, w.to]));
+    if indices.into_iter().any(|i| i >= s.bosses.len()) {
+        return bad("a gusset or web names a boss that is not there");
+    }
+    if s.screws.len() < 2 { bad("a bracket needs two screws") } else { Ok(()) }
+}
+
+/// Ranges of the brackets studied: name, value, least, most.
+pub(super) fn outside(s: &BracketShape) -> Vec<String> {
+    let mut out = vec![];
+    let mut within = |name: &str, value: f64, least: f64, most: f64| {
+        if value < least || value > most {
+            out.push(format!("{name} {value:.1} is outside {least} to {most}"));
+        }
+    };
+    within("plate length mm", s.plate_length, 80.0, 140.0);
+    within("plate width mm", s.plate_width, 80.0, 140.0);
+    within("plate thickness mm", s.plate, 5.0, 12.0);
+    within("boss diameter mm", s.boss_outer, 22.0, 46.0);
+    within("boss wall mm", (s.boss_outer - s.bore) / 2.0, 3.5, 10.0);
+    within("bore depth mm", s.bore_depth, 25.0, 60.0);
+    within("number of screws", s.screws.len() as f64, 4.0, 9.0);
+    for g in &s.gussets {
+        within("gusset run mm", g.run, 10.0, 33.0);
+        within("gusset rise mm", g.rise, 15.0, 50.0);
+        within("gusset thickness mm", g.thickness, 4.0, 8.0);
+    }
+    for w in &s.webs {
+        within("web thickness mm", w.thickness, 4.0, 8.0);
+    }
+    within("Poisson's ratio", s.poisson, 0.3, 0.45);
+    within("lean of the legs deg", s.lean, 0.0, UPRIGHT);
+    if s.bosses.len() > 1 {
+        for [x, y] in &s.bosses {
+            within("boss from the middle mm", x.hypot(*y), 22.0, 34.0);
+        }
+    }
+    out.extend(unstudied(s));
+    out.dedup();
+    out
+}
+
+/// Lean below which a leg counts as upright, degrees (judgement: a degree turns a load by less than a fiftieth).
+const UPRIGHT: f64 = 1.0;
+
+/// Arrangements that were not among the brackets studied.
+fn unstudied(s: &BracketShape) -> Vec<String> {
+    let n = s.bosses.len();
+    let feet = |boss: usize| s.gussets.iter().filter(|g| g.boss == boss).count();
+    let long = s.plate_length.max(s.plate_width) / s.plate_length.min(s.plate_width);
+    let aside = n == 1 && s.bosses[0][0].hypot(s.bosses[0][1]) > 2.0;
+    let cases = [
+        (![1, 3].contains(&n), "only one and three bosses were studied"),
+        (n > 1 && !s.gussets.is_empty(), "gussets on several bosses were not studied"),
+        ((0..n).any(|b| ![0, 4].contains(&feet(b))), "only no gussets or four were studied"),
+        (aside, "a boss away from the middle was not studied"),
+        (long > 1.15, "plates that are not square were not studied"),
+    ];
+    cases.into_iter().filter(|(case, _)| *case).map(|(_, why)| why.to_owned()).collect()
+}
