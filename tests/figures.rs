@@ -115,7 +115,7 @@ fn describe(path: &Path) -> String {
     checks.sort_by_key(|c| (c.id, c.when));
     checks.iter().for_each(|c| check(&mut out, c, worked));
     for c in &checked.cautions {
-        let _ = writeln!(out, "caution: {}: {}", c.step, c.heading);
+        let _ = writeln!(out, "caution: {}: {}", c.work().word(), c.heading());
     }
     frame(&mut out, &model, &forces, worked);
     out

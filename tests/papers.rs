@@ -475,9 +475,9 @@ fn each_caution_stands_where_it_belongs_and_in_the_list() {
     let page = String::from_utf8(made.files["report.html"].clone()).unwrap();
     let list = page.find("<section id=\"cautions\"").unwrap();
     for c in &made.checked.cautions {
-        let heading = format!("</span> {}", c.heading);
+        let heading = format!("</span> {}", c.heading());
         let places: Vec<usize> = page.match_indices(&heading).map(|(at, _)| at).collect();
-        assert!(places.len() == 2 && places[0] < list && places[1] > list, "{}: {places:?}", c.heading);
+        assert!(places.len() == 2 && places[0] < list && places[1] > list, "{}: {places:?}", c.heading());
     }
 }
 

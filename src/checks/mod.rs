@@ -20,7 +20,7 @@ use crate::mechanics::Forces;
 use crate::model::Model;
 use crate::source::Clause;
 
-pub use cautions::{FIGURES, NO_CURE, no_cure};
+pub use cautions::{Caution, Work};
 pub use id::CheckId;
 pub use making::inspection_years;
 pub use plastic::{Allowable, Kind, Section, allowable};
@@ -261,7 +261,7 @@ pub struct Checked {
     pub checks: Vec<Check>,
     /// What would cure what fails or is tight.
     pub remedies: Vec<Remedy>,
-    /// Cautions that apply: heading, text, the step they belong to.
+    /// Cautions that apply, in the order of the work.
     pub cautions: Vec<Caution>,
     /// What is said with the verdict, whatever it is: what tips the table, what lies outside the studied range.
     pub notes: Vec<String>,
@@ -298,17 +298,6 @@ impl Cures {
             Self::These(ids) => ids.contains(&id),
         }
     }
-}
-
-/// A caution.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Caution {
-    /// The step it belongs to: `design`, `printing`, `cutting`, `drilling`, `assembly`, `setting legs`, `first load`, `use`.
-    pub step: &'static str,
-    /// Short heading.
-    pub heading: &'static str,
-    /// What is dangerous and what to do next.
-    pub text: String,
 }
 
 impl Checked {

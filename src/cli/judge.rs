@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::path::Path;
 
 use serde_json::{Value, json};
-use underframe::checks::{Check, Checked, Cures, NO_CURE, Verdict};
+use underframe::checks::{Caution, Check, Checked, Cures, Verdict};
 use underframe::output::words::{reserve, used};
 use underframe::{Analysed, Judged, Step, judge, judge_solid};
 
@@ -216,7 +216,7 @@ pub fn remedies(checked: &Checked) -> String {
         paragraph("    ", &format!("{}: {cures}; then {limit}", r.change))
     });
     let lines: String = lines.collect();
-    let none = checked.cautions.iter().find(|c| c.heading == NO_CURE).map(|c| paragraph("", &c.text));
+    let none = checked.cautions.iter().find(|c| matches!(c, Caution::NoCure { .. })).map(|c| paragraph("", &c.text()));
     let what = if lines.is_empty() { lines } else { format!("What would help:\n{lines}") };
     what + &none.unwrap_or_default()
 }
@@ -257,7 +257,8 @@ fn data(checked: &Checked, solids: Option<Value>) -> String {
         let edits: Vec<Value> = r.edits.iter().map(|(key, value)| json!({ "at": key, "value": value })).collect();
         json!({ "change": r.change, "edits": edits, "cures": r.cures.words(), "utilisation": r.utilisation })
     });
-    let cautions = checked.cautions.iter().map(|c| json!({ "step": c.step, "heading": c.heading, "text": c.text }));
+    let caution = |c: &Caution| json!({ "step": c.work().word(), "heading": c.heading(), "text": c.text() });
+    let cautions = checked.cautions.iter().map(caution);
     let mut all = json!({
         "verdict": checked.verdict().words(),
         "checks": checks,
@@ -283,7 +284,7 @@ fn check_data(c: &Check) -> Value {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use underframe::checks::{Caution, CheckId, Remedy, Subject, Under, When};
+    use underframe::checks::{CheckId, Remedy, Subject, Under, When};
     use underframe::source::Source;
 
     fn check(leg: usize, demand: f64) -> Check {
@@ -325,8 +326,7 @@ mod tests {
 
     #[test]
     fn it_is_said_where_nothing_cures_everything() {
-        let text = "40 changes were tried, alone and together; none brought every check within its limit.".to_owned();
-        let none = Caution { step: "printing", heading: NO_CURE, text };
+        let none = Caution::NoCure { tried: 40, verdict: Verdict::NotAdequate };
         let mut checked = Checked { checks: vec![], remedies: vec![], cautions: vec![none], notes: vec![] };
         assert!(remedies(&checked).starts_with("40 changes were tried"), "{}", remedies(&checked));
         let (change, cures) = ("bracket plate 10 mm (now 8 mm)".to_owned(), Cures::These(vec![CheckId::PlateBending]));

@@ -3,6 +3,7 @@
 pub mod assembly;
 pub mod beds;
 pub mod below;
+pub mod cautions;
 pub mod chain;
 pub mod cut_list;
 pub mod cut_plan;

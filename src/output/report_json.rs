@@ -79,7 +79,7 @@ struct Report<'a> {
     tubes: Vec<TubeRow>,
     holes: Vec<HoleRow>,
     assumed: Vec<AssumedRow<'a>>,
-    cautions: Vec<CautionRow<'a>>,
+    cautions: Vec<CautionRow>,
     outside_studied: &'a [String],
 }
 
@@ -216,10 +216,10 @@ struct AssumedRow<'a> {
 }
 
 #[derive(Serialize)]
-struct CautionRow<'a> {
-    step: &'a str,
-    heading: &'a str,
-    text: &'a str,
+struct CautionRow {
+    step: &'static str,
+    heading: &'static str,
+    text: String,
 }
 
 impl<'a> Report<'a> {
@@ -364,8 +364,8 @@ fn hole(h: &Hole) -> HoleRow {
     }
 }
 
-fn caution(c: &Caution) -> CautionRow<'_> {
-    CautionRow { step: c.step, heading: c.heading, text: &c.text }
+fn caution(c: &Caution) -> CautionRow {
+    CautionRow { step: c.work().word(), heading: c.heading(), text: c.text() }
 }
 
 #[cfg(test)]

@@ -5,7 +5,7 @@ mod changes;
 mod remedies;
 mod variation;
 
-use crate::checks::{self, Checked};
+use crate::checks::{Caution, Checked};
 use crate::mechanics::Cache;
 use crate::model::Model;
 
@@ -17,6 +17,6 @@ pub fn advise(text: &str, model: &Model, cache: &Cache, checked: &mut Checked) {
     let Ok(file) = serde_json::from_str(text) else { return };
     let found = remedies(&file, model, &checked.checks, cache);
     let verdict = checked.verdict();
-    checked.cautions.extend((!found.all).then(|| checks::no_cure(found.tried, verdict)));
+    checked.cautions.extend((!found.all).then(|| Caution::NoCure { tried: found.tried, verdict }));
     checked.remedies = found.remedies;
 }

@@ -22,8 +22,9 @@ use minijinja::{AutoEscape, Environment, UndefinedBehavior};
 use serde::Serialize;
 
 use self::figures::{band, figure};
+use super::cautions::ESTIMATES;
 use super::{Files, Kit};
-use crate::checks::{self, Check};
+use crate::checks::{self, Caution, Check};
 use crate::formats::number::short;
 use crate::parallel;
 
@@ -74,7 +75,7 @@ struct Page<'a> {
     printing: sheets::Printing,
     sources: sources::Sources,
     figures: &'static str,
-    cautions: Vec<CautionView<'a>>,
+    cautions: Vec<CautionView>,
 }
 
 /// A figure at the head of the page.
@@ -108,10 +109,16 @@ struct PartView {
 }
 
 #[derive(Serialize)]
-struct CautionView<'a> {
-    step: &'a str,
-    heading: &'a str,
-    text: &'a str,
+struct CautionView {
+    step: &'static str,
+    heading: &'static str,
+    text: String,
+}
+
+impl CautionView {
+    fn new(caution: &Caution) -> Self {
+        Self { step: caution.work().word(), heading: caution.heading(), text: caution.text() }
+    }
 }
 
 /// The page.
@@ -171,8 +178,8 @@ fn page<'a>(kit: &Kit<'a>) -> Result<Page<'a>, String> {
         proof: sheets::proof(kit),
         printing: sheets::printing(kit),
         sources: sources::Sources::new(kit),
-        figures: checks::FIGURES,
-        cautions: cautions.map(|c| CautionView { step: c.step, heading: c.heading, text: &c.text }).collect(),
+        figures: ESTIMATES,
+        cautions: cautions.map(CautionView::new).collect(),
     })
 }
 

@@ -114,10 +114,7 @@ fn checked() -> Checked {
             cures: Cures::These(vec![CheckId::ScrewWithdrawal]),
             utilisation: 0.74,
         }],
-        cautions: vec![
-            Caution { step: "drilling", heading: "Hidden metal", text: "Old boards hide nails. Search first.".into() },
-            Caution { step: "use", heading: "Children", text: "Fix the table to the wall.".into() },
-        ],
+        cautions: vec![Caution::HiddenMetal, Caution::MainsEquipment],
         notes: vec!["Tipping: 3.1 kg at the front left corner tips it.".into()],
     }
 }

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::figures::{self, band, figure};
+use crate::checks::Work;
 use crate::formats::number::{num, short};
 use crate::model::{Model, SWAY_PUSH};
 use crate::output::{Kit, assembly};
@@ -90,17 +91,17 @@ struct Distance {
 }
 
 /// Headings of the work and the cautions that belong to them.
-const BESIDE: [(&str, &str); 4] = [
-    ("Cut the tubes", "cutting"),
-    ("Drill the pilots", "drilling"),
-    ("Screw the brackets on", "assembly"),
-    ("Set the legs in", "setting legs"),
+const BESIDE: [(&str, Work); 4] = [
+    ("Cut the tubes", Work::Cutting),
+    ("Drill the pilots", Work::Drilling),
+    ("Screw the brackets on", Work::Assembly),
+    ("Set the legs in", Work::SettingLegs),
 ];
 
 /// What the assembly sheet says.
 #[must_use]
 pub fn assembly(kit: &Kit) -> Assembly {
-    let beside = |heading| BESIDE.iter().find(|(h, _)| *h == heading).map_or("", |(_, step)| *step);
+    let beside = |heading| BESIDE.iter().find(|(h, _)| *h == heading).map_or("", |(_, work)| work.word());
     let step = |s: assembly::Step| Step { heading: s.heading, cautions: beside(s.heading), text: s.text };
     let mass = kit.forces.empty.0;
     Assembly {
