@@ -78,14 +78,14 @@ fn case(out: &mut String, name: &str, c: &CaseForces) {
 }
 
 fn solution(out: &mut String, model: &Model, s: &Solution, worked: bool) {
-    let _ = writeln!(out, "\njoints {}", s.name);
+    let _ = writeln!(out, "\njoints {}", s.estimate.word());
     line(out, "rotational N mm/rad", &s.joints.rotational.concat());
     line(out, "along N/mm", &s.joints.axial);
     line(out, "along the bore", &[s.joints.bore]);
     line(out, "collar, foot, rail", &[s.joints.collar[0], s.joints.collar[1], s.joints.foot, s.joints.rail]);
     line(out, "critical factor", &[s.critical_factor.unwrap_or_default()]);
     for mode in &s.modes {
-        line(out, &format!("Hz, {}", mode.shape), &[mode.hertz]);
+        line(out, &format!("Hz, {}", mode.motion.words()), &[mode.hertz]);
     }
     line(out, "shaking mm", &s.shaking.iter().map(|s| s.amplitude).collect::<Vec<_>>());
     for (c, forces) in model.cases.iter().zip(&s.cases).filter(|_| worked) {
@@ -128,7 +128,7 @@ fn frame(out: &mut String, model: &Model, f: &Forces, worked: bool) {
     line(out, "mass kg and its centre mm", &[&[f.mass], &f.centre[..], &[f.empty.0], &f.empty.1].concat());
     line(out, "feet mm", &f.feet.concat());
     f.outside_studied.iter().for_each(|why| {
-        let _ = writeln!(out, "outside: {why}");
+        let _ = writeln!(out, "outside: {}", why.words());
     });
     f.solutions.iter().for_each(|s| solution(out, model, s, worked));
 }

@@ -76,7 +76,7 @@ fn reactions_carry_the_loads_and_energy_is_their_work() {
     for (name, file) in examples() {
         let (_, forces) = built(&file);
         for s in &forces.solutions {
-            assert!(s.imbalance < 1e-9, "{name} {}: {}", s.name, s.imbalance);
+            assert!(s.imbalance < 1e-9, "{name} {:?}: {}", s.estimate, s.imbalance);
         }
     }
 }

@@ -182,7 +182,11 @@ fn what_tips_the_table_is_always_told() {
     let (empty, loaded) = (tips.empty.expect("tips"), tips.loaded.expect("tips"));
     assert!(empty.load < loaded.load);
     for tip in [empty, loaded] {
-        assert!(checked.notes[0].contains(&format!("{} kg at the {}", tip.mass(), tip.place)), "{:?}", checked.notes);
+        assert!(
+            checked.notes[0].text().contains(&format!("{} kg at the {}", tip.mass(), tip.place.words())),
+            "{:?}",
+            checked.notes
+        );
     }
     // By hand: the feet stand 120 mm in from the ends and 100 mm from the sides; a corner of the empty table.
     let (mass, _) = forces.empty;

@@ -206,7 +206,7 @@ fn put_on(m: &Model) -> (f64, bool) {
 
 fn heavy(m: &Model) -> Option<Caution> {
     let (mass, water) = put_on(m);
-    (mass > HEAVY || water).then(|| Caution::TanksAndFloors { mass, feet: m.legs.len() })
+    (mass > HEAVY || water).then_some(Caution::TanksAndFloors { mass, feet: m.legs.len() })
 }
 
 #[cfg(test)]

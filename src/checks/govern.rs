@@ -19,7 +19,7 @@ pub(super) struct Trial<'a> {
 impl Trial<'_> {
     /// The case with the estimate that governs.
     fn under(&self) -> Under {
-        Under::Case { name: self.case.name.clone(), joints: self.solution.name }
+        Under::Case { name: self.case.name.clone(), joints: self.solution.estimate }
     }
 }
 

@@ -2,12 +2,12 @@
 
 use super::govern::{Outcome, Rule, Trial, over_cases};
 use super::plastic::{Kind, Section, allowable};
-use super::{Check, CheckId, Subject, Under, When, utilisation_step};
+use super::{Check, CheckId, Note, Subject, Under, When, utilisation_step};
 use crate::clauses::buckling::{self, Column, SectionForces};
 use crate::clauses::socket::{self, Socket};
 use crate::clauses::working::{figures, step};
-use crate::mechanics::{Forces, TubeForces};
-use crate::model::Model;
+use crate::mechanics::{Estimate, Forces, TubeForces};
+use crate::model::{Leg, Model};
 use crate::params::Tube;
 use crate::source::{Clause, Source};
 
@@ -169,7 +169,7 @@ pub(super) fn critical_load(_: &Model, f: &Forces) -> Vec<Check> {
             Check {
                 id: CheckId::CriticalLoad,
                 subject: Subject::Table,
-                case: Under::LastingWith { joints: "soft" },
+                case: Under::LastingWith { joints: Estimate::Soft },
                 when,
                 demand: CRITICAL,
                 capacity: factor,
@@ -376,27 +376,23 @@ fn leg_weight(m: &Model) -> f64 {
     2.0 * c.area * m.legs[0].tube_length * m.params.legs.tube.metal.density * 1e-9 * crate::units::GRAVITY
 }
 
-/// How far the tubes of a bundle slide in their bores before the cross bolts bear, mm each way, and the top with them: the
+/// How far the tubes of a leg slide in their bores before the cross bolts bear, mm each way, and the top with them: the
 /// leg turns about the middle of its bundle until the bolt that is farthest out bears. None where nothing slides: one tube, or
 /// glued ones, or no bolt to bear.
-fn slip(m: &Model) -> Option<[f64; 2]> {
-    let hold = &m.params.bracket.hold;
-    let design = &m.brackets[m.legs[0].bracket.kind].design;
-    let bolt = design.sockets[0].bolt.as_ref().filter(|_| design.sockets.len() > 1 && !hold.bonded)?;
+fn slip(m: &Model, leg: &Leg) -> Option<[f64; 2]> {
+    let sockets = &m.brackets[leg.bracket.kind].design.sockets;
+    let bolt = sockets[0].bolt.as_ref().filter(|_| sockets.len() > 1 && !m.params.bracket.hold.bonded)?;
     let slack = (bolt.hole - bolt.size) / 2.0;
-    let middle = [0, 1].map(|k| design.sockets.iter().map(|s| s.base[k]).sum::<f64>() / design.sockets.len() as f64);
-    let out = design.sockets.iter().map(|s| (s.base[0] - middle[0]).hypot(s.base[1] - middle[1])).fold(0.0, f64::max);
-    Some([slack, slack / out * m.legs[0].tube_length])
+    let middle = [0, 1].map(|k| sockets.iter().map(|s| s.base[k]).sum::<f64>() / sockets.len() as f64);
+    let out = sockets.iter().map(|s| (s.base[0] - middle[0]).hypot(s.base[1] - middle[1])).fold(0.0, f64::max);
+    Some([slack, slack / out * leg.tube_length])
 }
 
-/// What is said of tubes that may slide.
-pub(super) fn slip_note(m: &Model) -> Option<String> {
-    let [slack, top] = slip(m)?;
-    let held = if m.params.bracket.hold.ribs { "Pushed harder than the ribs hold, the tubes" } else { "The tubes" };
-    Some(format!(
-        "{held} of a leg slide up to {slack:.2} mm each way in their bores before the cross bolts bear, and the top moves up to \
-         {top:.0} mm each way with them; epoxy keeps them from it."
-    ))
+/// Of the leg that lets the top move most, where tubes may slide.
+pub(super) fn most_slip(m: &Model) -> Option<Note> {
+    let all = m.legs.iter().filter_map(|leg| slip(m, leg));
+    let [slack, top] = all.max_by(|a, b| a[1].total_cmp(&b[1]))?;
+    Some(Note::Slip { ribs: m.params.bracket.hold.ribs, slack, top })
 }
 
 /// Free travel of the top from play in the sockets.
@@ -444,11 +440,11 @@ mod tests {
         };
         let bundle = r#""tubes": 3, "pitch_circle": "66 mm""#;
         let m = table(bundle, r#"["ribs", "cross bolt M4"]"#);
-        let [slack, top] = slip(&m).expect("slides");
+        let [slack, top] = slip(&m, &m.legs[0]).expect("slides");
         assert!((slack - 0.25).abs() < 1e-9, "{slack}");
         assert!((top - 0.25 / 33.0 * m.legs[0].tube_length).abs() < 1e-6, "{top}");
-        assert!(slip_note(&m).is_some_and(|words| words.contains("0.25 mm each way")));
-        assert_eq!(slip(&table(bundle, r#""bonded""#)), None);
-        assert_eq!(slip(&table(r#""tubes": 1"#, r#"["ribs", "cross bolt M4"]"#)), None);
+        assert_eq!(most_slip(&m), Some(Note::Slip { ribs: true, slack, top }));
+        assert_eq!(most_slip(&table(bundle, r#""bonded""#)), None);
+        assert_eq!(most_slip(&table(r#""tubes": 1"#, r#"["ribs", "cross bolt M4"]"#)), None);
     }
 }

@@ -7,6 +7,7 @@ mod govern;
 mod id;
 mod leg;
 mod making;
+mod notes;
 mod plastic;
 mod screws;
 mod stability;
@@ -23,8 +24,9 @@ use crate::source::Clause;
 pub use cautions::{Caution, Work};
 pub use id::CheckId;
 pub use making::inspection_years;
+pub use notes::Note;
 pub use plastic::{Allowable, Kind, Section, allowable};
-pub use stability::{Tip, Tips, tip_loads, tipping_push, tips};
+pub use stability::{EdgePlace, Tip, Tips, tip_loads, tipping_push, tips};
 pub use subject::{Part, Subject};
 pub use under::Under;
 
@@ -131,18 +133,7 @@ pub fn all(model: &Model, forces: &Forces) -> Result<Vec<Check>, Undone> {
 /// As [`all`].
 pub fn checked(model: &Model, forces: &Forces) -> Result<Checked, Undone> {
     let (checks, cautions) = (all(model, forces)?, cautions::cautions(model, forces));
-    Ok(Checked { checks, remedies: Vec::new(), cautions, notes: notes(model, forces) })
-}
-
-/// What is said with the verdict, whatever it is.
-fn notes(model: &Model, forces: &Forces) -> Vec<String> {
-    let mut all = vec![stability::tips(model, forces).words()];
-    all.extend(leg::slip_note(model));
-    let outside = &forces.outside_studied;
-    all.extend((!outside.is_empty()).then(|| {
-        format!("Outside the studied range ({}): the joints' two estimates lie further apart.", outside.join(", "))
-    }));
-    all
+    Ok(Checked { checks, remedies: Vec::new(), cautions, notes: notes::notes(model, forces) })
 }
 
 /// Last line of every working.
@@ -264,7 +255,7 @@ pub struct Checked {
     /// Cautions that apply, in the order of the work.
     pub cautions: Vec<Caution>,
     /// What is said with the verdict, whatever it is: what tips the table, what lies outside the studied range.
-    pub notes: Vec<String>,
+    pub notes: Vec<Note>,
 }
 
 /// A change that cures a check.

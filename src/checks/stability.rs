@@ -41,16 +41,37 @@ pub fn tip_loads(m: &Model, f: &Forces) -> Vec<(Subject, Option<f64>)> {
         .collect()
 }
 
-/// Places of the outline: their share of half the length and half the width, and what they are called.
-const PLACES: [([f64; 2], &str); 8] = [
-    ([-1.0, -1.0], "front left corner"),
-    ([0.0, -1.0], "middle of the front edge"),
-    ([1.0, -1.0], "front right corner"),
-    ([1.0, 0.0], "middle of the right edge"),
-    ([1.0, 1.0], "back right corner"),
-    ([0.0, 1.0], "middle of the back edge"),
-    ([-1.0, 1.0], "back left corner"),
-    ([-1.0, 0.0], "middle of the left edge"),
+/// A corner or the middle of an edge of the top.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum EdgePlace {
+    /// Corner.
+    FrontLeft,
+    /// Middle of an edge.
+    Front,
+    /// Corner.
+    FrontRight,
+    /// Middle of an edge.
+    Right,
+    /// Corner.
+    BackRight,
+    /// Middle of an edge.
+    Back,
+    /// Corner.
+    BackLeft,
+    /// Middle of an edge.
+    Left,
+}
+
+/// Places of the outline with their share of half the length and half the width.
+const PLACES: [([f64; 2], EdgePlace); 8] = [
+    ([-1.0, -1.0], EdgePlace::FrontLeft),
+    ([0.0, -1.0], EdgePlace::Front),
+    ([1.0, -1.0], EdgePlace::FrontRight),
+    ([1.0, 0.0], EdgePlace::Right),
+    ([1.0, 1.0], EdgePlace::BackRight),
+    ([0.0, 1.0], EdgePlace::Back),
+    ([-1.0, 1.0], EdgePlace::BackLeft),
+    ([-1.0, 0.0], EdgePlace::Left),
 ];
 
 /// Corners and edge middles of the top, world, mm.
@@ -64,16 +85,16 @@ fn outline(m: &Model) -> Vec<[f64; 2]> {
 pub struct Tip {
     /// N.
     pub load: f64,
-    /// `front left corner`.
-    pub place: &'static str,
+    /// Where.
+    pub place: EdgePlace,
 }
 
 impl Tip {
     fn of(m: &Model, f: &Forces, mass: f64, centre: [f64; 3]) -> Option<Self> {
         let (places, edges) = (outline(m), stability::edges(&f.feet));
         let (load, _, at) = stability::worst_place(&edges, mass * GRAVITY, [centre[0], centre[1]], &places)?;
-        let (_, name) = PLACES[places.iter().position(|p| *p == at)?];
-        Some(Self { load, place: name })
+        let (_, place) = PLACES[places.iter().position(|p| *p == at)?];
+        Some(Self { load, place })
     }
 
     /// The same as a mass, kg, rounded down to what a kitchen or bathroom scale shows.
@@ -104,24 +125,6 @@ pub struct Tips {
 pub fn tips(m: &Model, f: &Forces) -> Tips {
     let (mass, centre) = f.empty;
     Tips { empty: Tip::of(m, f, mass, centre), loaded: Tip::of(m, f, f.mass, f.centre) }
-}
-
-impl Tips {
-    /// One sentence.
-    #[must_use]
-    pub fn words(&self) -> String {
-        match (self.empty, self.loaded) {
-            (Some(a), Some(b)) if a == b => format!("Tipping: {} kg at the {} tips it.", a.mass(), a.place),
-            (Some(a), Some(b)) => format!(
-                "Tipping: {} kg at the {} tips the empty table, {} kg at the {} the loaded one.",
-                a.mass(),
-                a.place,
-                b.mass(),
-                b.place
-            ),
-            _ => "Tipping: no load on the top tips it, since the feet stand out as far as the top.".to_owned(),
-        }
-    }
 }
 
 /// Level push at the show face along an axis, either way, that tips the table under permanent loads, N.
@@ -311,7 +314,7 @@ fn sway(m: &Model, f: &Forces, axis: usize) -> Vec<Check> {
     vec![Check {
         id: ids[axis],
         subject: Subject::Top,
-        case: Under::Case { name: m.cases[index].name.clone(), joints: solution.name },
+        case: Under::Case { name: m.cases[index].name.clone(), joints: solution.estimate },
         when: When::Now,
         demand,
         capacity,
@@ -351,8 +354,8 @@ pub(super) fn frequency(m: &Model, f: &Forces) -> Vec<Check> {
     let (demand, capacity) = (m.params.limits.frequency, mode.hertz.max(LEAST_HERTZ));
     vec![Check {
         id: CheckId::Frequency,
-        subject: Subject::Motion(mode.shape),
-        case: Under::Carried { joints: solution.name },
+        subject: Subject::Motion(mode.motion),
+        case: Under::Carried { joints: solution.estimate },
         when: When::Now,
         demand,
         capacity,
@@ -397,7 +400,7 @@ fn shaken_by(m: &Model, f: &Forces, number: usize) -> Check {
         Some(format!("steady response by modes, damping 0.02: amplitude {} mm", figures(demand))),
         Some(utilisation_step(demand, m.params.limits.sway, "mm")),
     ];
-    let (name, joints) = (load.name.clone(), solution.name);
+    let (name, joints) = (load.name.clone(), solution.estimate);
     let case = match &load.shaking {
         Some(by) => Under::Shaken { load: name, by: by.clone(), joints },
         None => Under::Case { name, joints },

@@ -1,5 +1,6 @@
 //! What a check is about: which part, which bore, which screw, which place.
 
+use crate::mechanics::Motion;
 use crate::params::Run;
 
 /// What a check is about. Legs are counted as the model has them, from 0; so are tubes, sockets and screws within a leg.
@@ -9,8 +10,8 @@ pub enum Subject {
     Table,
     /// All printed parts.
     Printed,
-    /// The way the table moves, as the frame names it.
-    Motion(&'static str),
+    /// The way the table moves.
+    Motion(Motion),
     /// The line between the feet of two legs over which a table tips; none where no foot stands there.
     Edge([Option<usize>; 2]),
     /// The worst of those lines.

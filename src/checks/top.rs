@@ -89,7 +89,7 @@ pub(super) fn sag(m: &Model, f: &Forces) -> Vec<Check> {
         all.push(Check {
             id: CheckId::TopSag,
             subject: Subject::TopAt(at),
-            case: Under::Case { name: case.map_or_else(String::new, |c| c.name.clone()), joints: solution.name },
+            case: Under::Case { name: case.map_or_else(String::new, |c| c.name.clone()), joints: solution.estimate },
             when,
             demand,
             capacity,

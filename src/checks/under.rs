@@ -1,8 +1,9 @@
 //! Under what something is checked.
 
+use crate::mechanics::Estimate;
 use crate::params::Shaking;
 
-/// The load case that governs a check, or the circumstances. `joints` names the estimate of the joints' stiffness.
+/// The load case that governs a check, or the circumstances. `joints` is the estimate of the joints' stiffness.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Under {
     /// A load case of the model.
@@ -10,7 +11,7 @@ pub enum Under {
         /// Its name.
         name: String,
         /// Estimate.
-        joints: &'static str,
+        joints: Estimate,
     },
     /// A load of the file alone, by name.
     Load(String),
@@ -21,19 +22,19 @@ pub enum Under {
         /// How.
         by: Shaking,
         /// Estimate.
-        joints: &'static str,
+        joints: Estimate,
     },
     /// Own weight and what stays, where the estimate makes no difference.
     Lasting,
     /// The same under one estimate.
     LastingWith {
         /// Estimate.
-        joints: &'static str,
+        joints: Estimate,
     },
     /// What stays moves with the top.
     Carried {
         /// Estimate.
-        joints: &'static str,
+        joints: Estimate,
     },
     /// The empty table.
     Empty,

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::path::Path;
 
 use serde_json::{Value, json};
-use underframe::checks::{Caution, Check, Checked, Cures, Verdict};
+use underframe::checks::{Caution, Check, Checked, Cures, Note, Verdict};
 use underframe::output::words::{reserve, used};
 use underframe::{Analysed, Judged, Step, judge, judge_solid};
 
@@ -158,7 +158,7 @@ fn table(checked: &Checked, all: bool) -> String {
     if hidden > 0 {
         text.push_str(&format!("The worst place of each check; --all shows {hidden} more.\n"));
     }
-    text.extend(checked.notes.iter().map(|note| paragraph("", note)));
+    text.extend(checked.notes.iter().map(|note| paragraph("", &note.text())));
     text
 }
 
@@ -264,7 +264,7 @@ fn data(checked: &Checked, solids: Option<Value>) -> String {
         "checks": checks,
         "remedies": remedies.collect::<Vec<_>>(),
         "cautions": cautions.collect::<Vec<_>>(),
-        "notes": checked.notes,
+        "notes": checked.notes.iter().map(Note::text).collect::<Vec<_>>(),
     });
     if let Some(solids) = solids {
         all["solids"] = solids;
@@ -284,14 +284,18 @@ fn check_data(c: &Check) -> Value {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use underframe::checks::{CheckId, Remedy, Subject, Under, When};
+    use underframe::checks::{CheckId, EdgePlace, Remedy, Subject, Tip, Tips, Under, When};
+    use underframe::mechanics::Estimate;
     use underframe::source::Source;
 
     fn check(leg: usize, demand: f64) -> Check {
         Check {
             id: CheckId::ScrewLost,
             subject: Subject::Screw { leg, screw: 4 },
-            case: Under::Case { name: "somebody leans on the edge with a name that goes on".into(), joints: "soft" },
+            case: Under::Case {
+                name: "somebody leans on the edge with a name that goes on".into(),
+                joints: Estimate::Soft,
+            },
             when: When::AfterLife,
             demand,
             capacity: 1234.5,
@@ -305,7 +309,8 @@ mod tests {
     #[test]
     fn the_table_fits_the_terminal_and_shows_the_worst_place_first() {
         let checks = vec![check(1, 1300.0), check(0, 900.0)];
-        let notes = vec!["Tipping: 3.1 kg at the front left corner tips it.".to_owned()];
+        let tip = Tip { load: 31.0, place: EdgePlace::FrontLeft };
+        let notes = vec![Note::Tips(Tips { empty: Some(tip), loaded: Some(tip) })];
         let checked = Checked { checks, remedies: vec![], cautions: vec![], notes };
         let text = table(&checked, false);
         assert!(text.ends_with("tips it.\n"), "{text}");

@@ -8,7 +8,8 @@ use super::loading::{loads, on_face};
 use super::shaking::{self, Swing};
 use super::table::{self, Built, BuiltTube};
 use super::{
-    Cache, CaseForces, Detail, Forces, Frequency, PartModels, Solution, TopStress, TubeForces, exceeds, order::rank,
+    Cache, CaseForces, Detail, Forces, Frequency, Motion, PartModels, Solution, TopStress, TubeForces, exceeds,
+    order::rank,
 };
 use crate::clauses::screw_group::Loads;
 use crate::clauses::socket;
@@ -164,7 +165,7 @@ fn solution(
     let alone = solver.statics(&loads);
     let swing = Swing::new(model, &built, &solver)?;
     let solution = Solution {
-        name: joints.name,
+        estimate: joints.estimate,
         joints: joints.clone(),
         critical_factor: buckles(&solver, &summed(&solver, &alone, &acting.standing))?,
         modes: swing.modes().iter().take(shaking::MODES).map(frequency).collect(),
@@ -435,9 +436,9 @@ fn shape(built: &Built, state: &State) -> Vec<([f64; 3], [f64; 3])> {
 
 fn frequency(mode: &Mode) -> Frequency {
     let [x, y, .., twist] = mode.share;
-    let named = [(x, "sway along x"), (y, "sway along y"), (twist, "twist")];
-    let largest = named.iter().fold((NAMED, "other"), |best, n| if n.0 > best.0 { *n } else { best });
-    Frequency { hertz: mode.frequency, shape: largest.1 }
+    let named = [(x, Motion::SwayX), (y, Motion::SwayY), (twist, Motion::Twist)];
+    let largest = named.iter().fold((NAMED, Motion::Other), |best, n| if n.0 > best.0 { *n } else { best });
+    Frequency { hertz: mode.frequency, motion: largest.1 }
 }
 
 /// Free travel of the top along x and y before the sockets bear, mm: the clearance turned over the engaged length times

@@ -1,6 +1,7 @@
 //! Shape and material of a bracket, read off the part that is drawn.
 
 use super::fill::Fill;
+use super::studied::{Size, Unstudied};
 use crate::geometry::{Axis, Boss, Primitive};
 use crate::model::{Gusset, Web};
 use crate::parts::Part;
@@ -141,34 +142,32 @@ pub(super) fn check(s: &BracketShape) -> Result<(), BadShape> {
     if s.screws.len() < 2 { bad("a bracket needs two screws") } else { Ok(()) }
 }
 
-/// Ranges of the brackets studied: name, value, least, most.
-pub(super) fn outside(s: &BracketShape) -> Vec<String> {
+/// In what a bracket lies outside those studied.
+pub(super) fn outside(s: &BracketShape) -> Vec<Unstudied> {
     let mut out = vec![];
-    let mut within = |name: &str, value: f64, least: f64, most: f64| {
-        if value < least || value > most {
-            out.push(format!("{name} {value:.1} is outside {least} to {most}"));
-        }
+    let mut within = |size: Size, value: f64, range: [f64; 2]| {
+        out.extend((value < range[0] || value > range[1]).then_some(Unstudied::Size { size, value, range }));
     };
-    within("plate length mm", s.plate_length, 80.0, 140.0);
-    within("plate width mm", s.plate_width, 80.0, 140.0);
-    within("plate thickness mm", s.plate, 5.0, 12.0);
-    within("boss diameter mm", s.boss_outer, 22.0, 46.0);
-    within("boss wall mm", (s.boss_outer - s.bore) / 2.0, 3.5, 10.0);
-    within("bore depth mm", s.bore_depth, 25.0, 60.0);
-    within("number of screws", s.screws.len() as f64, 4.0, 9.0);
+    within(Size::PlateLength, s.plate_length, [80.0, 140.0]);
+    within(Size::PlateWidth, s.plate_width, [80.0, 140.0]);
+    within(Size::PlateThickness, s.plate, [5.0, 12.0]);
+    within(Size::BossDiameter, s.boss_outer, [22.0, 46.0]);
+    within(Size::BossWall, (s.boss_outer - s.bore) / 2.0, [3.5, 10.0]);
+    within(Size::BoreDepth, s.bore_depth, [25.0, 60.0]);
+    within(Size::Screws, s.screws.len() as f64, [4.0, 9.0]);
     for g in &s.gussets {
-        within("gusset run mm", g.run, 10.0, 33.0);
-        within("gusset rise mm", g.rise, 15.0, 50.0);
-        within("gusset thickness mm", g.thickness, 4.0, 8.0);
+        within(Size::GussetRun, g.run, [10.0, 33.0]);
+        within(Size::GussetRise, g.rise, [15.0, 50.0]);
+        within(Size::GussetThickness, g.thickness, [4.0, 8.0]);
     }
     for w in &s.webs {
-        within("web thickness mm", w.thickness, 4.0, 8.0);
+        within(Size::WebThickness, w.thickness, [4.0, 8.0]);
     }
-    within("Poisson's ratio", s.poisson, 0.3, 0.45);
-    within("lean of the legs deg", s.lean, 0.0, UPRIGHT);
+    within(Size::Poisson, s.poisson, [0.3, 0.45]);
+    within(Size::Lean, s.lean, [0.0, UPRIGHT]);
     if s.bosses.len() > 1 {
         for [x, y] in &s.bosses {
-            within("boss from the middle mm", x.hypot(*y), 22.0, 34.0);
+            within(Size::BossOffset, x.hypot(*y), [22.0, 34.0]);
         }
     }
     out.extend(unstudied(s));
@@ -180,17 +179,17 @@ pub(super) fn outside(s: &BracketShape) -> Vec<String> {
 const UPRIGHT: f64 = 1.0;
 
 /// Arrangements that were not among the brackets studied.
-fn unstudied(s: &BracketShape) -> Vec<String> {
+fn unstudied(s: &BracketShape) -> Vec<Unstudied> {
     let n = s.bosses.len();
     let feet = |boss: usize| s.gussets.iter().filter(|g| g.boss == boss).count();
     let long = s.plate_length.max(s.plate_width) / s.plate_length.min(s.plate_width);
     let aside = n == 1 && s.bosses[0][0].hypot(s.bosses[0][1]) > 2.0;
     let cases = [
-        (![1, 3].contains(&n), "only one and three bosses were studied"),
-        (n > 1 && !s.gussets.is_empty(), "gussets on several bosses were not studied"),
-        ((0..n).any(|b| ![0, 4].contains(&feet(b))), "only no gussets or four were studied"),
-        (aside, "a boss away from the middle was not studied"),
-        (long > 1.15, "plates that are not square were not studied"),
+        (![1, 3].contains(&n), Unstudied::Bosses),
+        (n > 1 && !s.gussets.is_empty(), Unstudied::GussetsOnSeveralBosses),
+        ((0..n).any(|b| ![0, 4].contains(&feet(b))), Unstudied::Gussets),
+        (aside, Unstudied::BossAside),
+        (long > 1.15, Unstudied::NotSquare),
     ];
-    cases.into_iter().filter(|(case, _)| *case).map(|(_, why)| why.to_owned()).collect()
+    cases.into_iter().filter(|(case, _)| *case).map(|(_, why)| why).collect()
 }

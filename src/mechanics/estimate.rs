@@ -2,6 +2,7 @@
 
 use super::fill::Fill;
 use super::part_model::{PartModels, TubeStiffness};
+use super::studied::Unstudied;
 use crate::fem::RIGID;
 use crate::model::Model;
 use crate::params::{Base, JointStiffness};
@@ -28,11 +29,24 @@ pub const ALONG: Clause = Source::JUDGEMENT.at(
      stiff: nothing slides",
 );
 
+/// How stiff the joints are taken.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Estimate {
+    /// The softest that they may be.
+    Soft,
+    /// The stiffest that they may be.
+    Stiff,
+    /// As the file says.
+    Given,
+    /// The softest, after years of load.
+    Aged,
+}
+
 /// Stiffnesses the frame is solved with.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Joints {
-    /// `soft`, `stiff`, `given`.
-    pub name: &'static str,
+    /// Which estimate.
+    pub estimate: Estimate,
     /// Per leg: about the bracket's x and y and about the leg, N mm/rad.
     pub rotational: Vec<[f64; 3]>,
     /// Per leg: along the leg, N/mm.
@@ -86,7 +100,7 @@ pub struct Estimates {
     /// Soft, with the plastic's and the wood's moduli after years of load.
     pub aged: Joints,
     /// Reasons for a widened band.
-    pub outside: Vec<String>,
+    pub outside: Vec<Unstudied>,
 }
 
 /// Both estimates for a model, from the plate models of its brackets.
@@ -95,17 +109,17 @@ pub fn estimates(model: &Model, plates: &PartModels) -> Estimates {
     let filament = &model.params.printing.filament;
     let (e, e_aged) = (filament.e, filament.e_sustained());
     let [fresh, aged] = [false, true].map(|aged| plates.stiffness(aged));
-    let make = |name, sets: &[TubeStiffness], stiff: usize, e, softness, wood| {
+    let make = |estimate, sets: &[TubeStiffness], stiff: usize, e, softness, wood| {
         let sets: Vec<_> = sets.iter().map(|s| (s.about[stiff], s.along[stiff])).collect();
-        joints(model, name, &sets, e, softness, wood)
+        joints(model, estimate, &sets, e, softness, wood)
     };
     let joints = match model.params.joints {
         JointStiffness::Estimated => {
-            vec![make("soft", &fresh, 0, e, SOFT_COLLAR, 1.0), make("stiff", &fresh, 1, e, 1.0, 1.0)]
+            vec![make(Estimate::Soft, &fresh, 0, e, SOFT_COLLAR, 1.0), make(Estimate::Stiff, &fresh, 1, e, 1.0, 1.0)]
         }
-        _ => vec![make("given", &fresh, 1, e, SOFT_COLLAR, 1.0)],
+        _ => vec![make(Estimate::Given, &fresh, 1, e, SOFT_COLLAR, 1.0)],
     };
-    let aged = make("aged", &aged, 0, e_aged, SOFT_COLLAR, wood_creep(model));
+    let aged = make(Estimate::Aged, &aged, 0, e_aged, SOFT_COLLAR, wood_creep(model));
     Estimates { joints, aged, outside: plates.outside() }
 }
 
@@ -124,7 +138,7 @@ pub fn wood_creep(model: &Model) -> f64 {
 
 fn joints(
     model: &Model,
-    name: &'static str,
+    estimate: Estimate,
     sets: &[([f64; 3], f64)],
     e: f64,
     softness: f64,
@@ -148,7 +162,7 @@ fn joints(
     let hinges = if soft_bundle { HINGE } else { softness };
     let depth = model.params.tie.rail_socket_depth;
     Joints {
-        name,
+        estimate,
         rotational: model.legs.iter().map(|leg| sets[leg.bracket.kind].0).collect(),
         axial: model.legs.iter().map(|leg| sets[leg.bracket.kind].1).collect(),
         bore,
@@ -163,6 +177,7 @@ fn joints(
 
 #[cfg(test)]
 mod tests {
+    use super::super::studied::Size;
     use super::*;
     use crate::mechanics::{Cache, Detail};
 
@@ -208,7 +223,7 @@ mod tests {
             estimates(&m, &PartModels::new(&m, Detail::Full, &Cache::default()).expect("plates"))
                 .outside
                 .iter()
-                .any(|why| why.contains("lean of the legs"))
+                .any(|why| matches!(why, Unstudied::Size { size: Size::Lean, .. }))
         };
         assert!(describe(r#"["8 deg", "0 deg"]"#) && !describe(r#"["0 deg", "0 deg"]"#));
     }

@@ -1,7 +1,8 @@
 //! What the frame says: forces, movements, frequencies, for a soft and a stiff estimate of the joints.
 
-use super::estimate::Joints;
+use super::estimate::{Estimate, Joints};
 use super::joint::BracketDemand;
+use super::studied::Unstudied;
 use crate::clauses::screw_group::Loads;
 
 /// Results of the frame for both estimates of the joints.
@@ -10,7 +11,7 @@ pub struct Forces {
     /// Rotational stiffness of the bracket, N mm/rad, soft and stiff; equal when the user gave a figure, infinite when rigid.
     pub joint_stiffness: [f64; 2],
     /// Why the estimates are wider than studied; empty inside the studied range.
-    pub outside_studied: Vec<String>,
+    pub outside_studied: Vec<Unstudied>,
     /// One solution per estimate: soft first, then stiff; one only when the user gave a figure.
     pub solutions: Vec<Solution>,
     /// Factor on the lasting loads at which the frame buckles with the moduli after years of load, soft joints.
@@ -30,8 +31,8 @@ pub struct Forces {
 /// The frame solved with one estimate of the joints.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Solution {
-    /// `soft`, `stiff` or `given`.
-    pub name: &'static str,
+    /// Which estimate.
+    pub estimate: Estimate,
     /// Stiffnesses it was solved with.
     pub joints: Joints,
     /// One per load case of the model, in its order.
@@ -68,8 +69,21 @@ pub struct Shaken {
 pub struct Frequency {
     /// Hz.
     pub hertz: f64,
-    /// `sway along x`, `sway along y`, `twist` or `other`.
-    pub shape: &'static str,
+    /// What moves.
+    pub motion: Motion,
+}
+
+/// What moves most of the table's mass in a mode.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Motion {
+    /// The top along its length.
+    SwayX,
+    /// The top along its width.
+    SwayY,
+    /// The top about the upright.
+    Twist,
+    /// None of these.
+    Other,
 }
 
 /// One load case.

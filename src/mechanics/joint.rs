@@ -9,6 +9,7 @@ use std::f64::consts::PI;
 
 use super::bracket_plate::{CalibratedCompliances, Face, Plate, PlateModel, PlateState, Rib};
 use super::bracket_shape::{BadShape, BracketShape, check, outside};
+use super::studied::Unstudied;
 use super::{Detail, exceeds};
 use crate::clauses::screw_group;
 use crate::model::Gusset;
@@ -101,7 +102,7 @@ pub struct Lost {
 pub struct Bracket {
     shape: BracketShape,
     model: PlateModel,
-    outside: Vec<String>,
+    outside: Vec<Unstudied>,
 }
 
 /// Constants fitted to the 26 solid brackets, eight figures to 156 results (push counts little). Leave-one-out
@@ -149,7 +150,7 @@ impl Bracket {
 
     /// In what the shape lies outside the brackets studied; the bands are wider then.
     #[must_use]
-    pub fn outside(&self) -> &[String] {
+    pub fn outside(&self) -> &[Unstudied] {
         &self.outside
     }
 
@@ -427,7 +428,7 @@ fn worst_of(pulls: &[f64]) -> usize {
     (0..pulls.len()).fold(0, |best, i| if exceeds(pulls[i], pulls[best]) { i } else { best })
 }
 
-fn widened(band: [f64; 2], outside: &[String]) -> [f64; 2] {
+fn widened(band: [f64; 2], outside: &[Unstudied]) -> [f64; 2] {
     if outside.is_empty() { band } else { band.map(|b| b.powf(WIDER)) }
 }
 

@@ -14,12 +14,15 @@ mod order;
 mod part_model;
 mod shaking;
 pub mod solid_bracket;
+mod studied;
 mod table;
 
 pub use analysis::{NEVER, solve, solve_with, strength};
 pub use cache::Cache;
 pub use detail::Detail;
-pub use forces::{CaseForces, Forces, Frequency, Shaken, Solution, TopStress, TubeForces};
+pub use estimate::Estimate;
+pub use forces::{CaseForces, Forces, Frequency, Motion, Shaken, Solution, TopStress, TubeForces};
 pub use order::exceeds;
 pub use part_model::{PartModel, PartModels, hold};
+pub use studied::{Size, Unstudied};
 pub use table::{POISSON, TURNING_POINT};

@@ -8,6 +8,7 @@ use super::bracket_shape::BracketShape;
 use super::cache::Cache;
 use super::fill::Fill;
 use super::joint::{Bracket, BracketDemand, Hold, Lost};
+use super::studied::Unstudied;
 use crate::clauses::screw_group::Loads;
 use crate::fem::RIGID;
 use crate::model::{Gusset, Model, SWAY_PUSH, Web};
@@ -233,11 +234,11 @@ impl PartModels {
     }
 
     /// In what the brackets lie outside those studied, each reason once.
-    pub(super) fn outside(&self) -> Vec<String> {
-        let mut all: Vec<String> = Vec::new();
+    pub(super) fn outside(&self) -> Vec<Unstudied> {
+        let mut all: Vec<Unstudied> = Vec::new();
         for why in self.own.iter().flat_map(|part| part.plate().outside()) {
             if !all.contains(why) {
-                all.push(why.clone());
+                all.push(*why);
             }
         }
         all

@@ -156,7 +156,7 @@ fn tipping(child: Option<Tip>, children: bool) -> String {
         text.push_str(&format!(
             " {} kg at the {} tips it when it is empty: less than a child of five who hangs on it.",
             tip.mass(),
-            tip.place
+            tip.place.words()
         ));
     }
     if child.is_some() || children {
@@ -188,6 +188,7 @@ fn no_cure(tried: usize, verdict: Verdict) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::checks::EdgePlace;
 
     /// What only is tight is not forbidden, and trials that were not made are not counted.
     #[test]
@@ -200,7 +201,7 @@ mod tests {
 
     #[test]
     fn a_child_who_tips_it_is_told_and_how_it_is_held() {
-        let tip = Tip { load: 100.0, place: "front left corner" };
+        let tip = Tip { load: 100.0, place: EdgePlace::FrontLeft };
         let text = tipping(Some(tip), false);
         assert!(text.contains("10 kg at the front left corner") && text.contains("less than a child"), "{text}");
         assert!(text.contains("screwed into the wooden top") && text.contains("a stud or into masonry"), "{text}");

@@ -82,7 +82,7 @@ fn rail(r: &Rail) -> Value {
 fn estimate(s: &Solution) -> Value {
     let Joints { rotational, axial, bore, collar, foot, rail, base, .. } = &s.joints;
     json!({
-        "name": s.name,
+        "name": s.estimate.word(),
         "rotational": rotational,
         "axial": axial,
         "bore": bore,

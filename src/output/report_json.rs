@@ -11,7 +11,7 @@ use super::report::figures;
 use super::solids;
 use super::{Files, Kit};
 use crate::checks::{self, Caution, Check};
-use crate::mechanics::Solution;
+use crate::mechanics::{Solution, Unstudied};
 use crate::model::{CutTube, Hole};
 
 /// Significant digits of a number.
@@ -80,7 +80,7 @@ struct Report<'a> {
     holes: Vec<HoleRow>,
     assumed: Vec<AssumedRow<'a>>,
     cautions: Vec<CautionRow>,
-    outside_studied: &'a [String],
+    outside_studied: Vec<String>,
 }
 
 #[derive(Serialize)]
@@ -162,7 +162,8 @@ struct TipRow {
 
 impl TippingRow {
     fn new(tips: &checks::Tips) -> Self {
-        let row = |tip: checks::Tip| TipRow { load_n: round(tip.load), mass_kg: round(tip.mass()), place: tip.place };
+        let row =
+            |tip: checks::Tip| TipRow { load_n: round(tip.load), mass_kg: round(tip.mass()), place: tip.place.words() };
         Self { empty: tips.empty.map(row), loaded: tips.loaded.map(row) }
     }
 }
@@ -251,7 +252,7 @@ impl<'a> Report<'a> {
             holes: model.holes().iter().map(hole).collect(),
             assumed: model.assumed.iter().map(|a| AssumedRow { key: &a.key, value: &a.value, why: &a.why }).collect(),
             cautions: checked.cautions.iter().map(caution).collect(),
-            outside_studied: &forces.outside_studied,
+            outside_studied: forces.outside_studied.iter().map(Unstudied::words).collect(),
         }
     }
 }
@@ -293,14 +294,14 @@ impl FrameRow {
         });
         let critical = solution.critical_factor.and_then(round);
         Self {
-            estimate: solution.name,
+            estimate: solution.estimate.word(),
             cases: cases.collect(),
             critical_load_factor: critical,
             critical_load_factor_note: critical
                 .is_none()
                 .then_some("does not buckle within a thousandfold of the loads"),
             frequencies_hz: solution.modes.iter().map(|m| round(m.hertz)).collect(),
-            frequency_shapes: solution.modes.iter().map(|m| m.shape).collect(),
+            frequency_shapes: solution.modes.iter().map(|m| m.motion.words()).collect(),
             imbalance: round(solution.imbalance),
         }
     }

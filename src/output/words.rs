@@ -2,6 +2,7 @@
 
 use crate::checks::{Check, CheckId, Checked, Cures, Subject, Under, Undone, Verdict, When, is_full};
 use crate::formats::number::short;
+use crate::mechanics::{Estimate, Motion};
 use crate::model::rail_name;
 use crate::parts::PartKind;
 use crate::problem::{Place, Problem};
@@ -90,7 +91,7 @@ impl Subject {
         match *self {
             Self::Table => "whole table".into(),
             Self::Printed => "all printed parts".into(),
-            Self::Motion(shape) => shape.into(),
+            Self::Motion(motion) => motion.words().into(),
             Self::Edge(legs) => {
                 let [a, b] = legs.map(|leg| leg.map_or(0, |leg| leg + 1));
                 format!("edge between legs {a} and {b}")
@@ -138,12 +139,14 @@ impl Under {
     #[must_use]
     pub fn words(&self) -> String {
         match self {
-            Self::Case { name, joints } => format!("{name} ({joints} joints)"),
+            Self::Case { name, joints } => format!("{name} ({} joints)", joints.word()),
             Self::Load(name) => name.clone(),
-            Self::Shaken { load, by, joints } => format!("{load} at {} ({joints} joints)", by.words()),
+            Self::Shaken { load, by, joints } => {
+                format!("{load} at {} ({} joints)", by.words(), joints.word())
+            }
             Self::Lasting => "own weight and what stays".into(),
-            Self::LastingWith { joints } => format!("own weight and what stays ({joints} joints)"),
-            Self::Carried { joints } => format!("what stays on the top ({joints} joints)"),
+            Self::LastingWith { joints } => format!("own weight and what stays ({} joints)", joints.word()),
+            Self::Carried { joints } => format!("what stays on the top ({} joints)", joints.word()),
             Self::Empty => "empty table".into(),
             Self::Unloaded => "free travel, no load".into(),
             Self::Hottest => "hottest day".into(),
@@ -157,6 +160,32 @@ impl Under {
             Self::BothSides => "perimeters from both sides".into(),
             Self::NoSupports => "no supports".into(),
             Self::StraightDriver => "straight driver, 10 mm shank".into(),
+        }
+    }
+}
+
+impl Estimate {
+    /// As a load case names it.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Soft => "soft",
+            Self::Stiff => "stiff",
+            Self::Given => "given",
+            Self::Aged => "aged",
+        }
+    }
+}
+
+impl Motion {
+    /// What moves.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::SwayX => "sway along x",
+            Self::SwayY => "sway along y",
+            Self::Twist => "twist",
+            Self::Other => "other",
         }
     }
 }

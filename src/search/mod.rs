@@ -17,6 +17,6 @@ pub fn advise(text: &str, model: &Model, cache: &Cache, checked: &mut Checked) {
     let Ok(file) = serde_json::from_str(text) else { return };
     let found = remedies(&file, model, &checked.checks, cache);
     let verdict = checked.verdict();
-    checked.cautions.extend((!found.all).then(|| Caution::NoCure { tried: found.tried, verdict }));
+    checked.cautions.extend((!found.all).then_some(Caution::NoCure { tried: found.tried, verdict }));
     checked.remedies = found.remedies;
 }

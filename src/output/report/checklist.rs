@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::figures::figure;
 use super::solids::Sort;
-use crate::checks::{Check, CheckId, Checked, Verdict};
+use crate::checks::{Check, CheckId, Checked, Note, Verdict};
 use crate::output::words::{reserve, used};
 
 /// The bodies that a check is about.
@@ -181,7 +181,7 @@ impl Answer {
             when: governing.map_or("", |c| c.when.word()),
             sentence: sentence(verdict, governing),
             warning: checked.warning(),
-            notes: checked.notes.clone(),
+            notes: checked.notes.iter().map(Note::text).collect(),
             remedies: checked.remedies.iter().map(cure).collect(),
             counts: [Verdict::Adequate, Verdict::Tight, Verdict::NotAdequate].map(count),
             over: over(checked),

@@ -228,7 +228,7 @@ fn facts(kit: &Kit) -> Vec<Fact> {
     let both = [("load that tips the empty table", tips.empty), ("load that tips the loaded table", tips.loaded)];
     all.extend(both.into_iter().filter_map(|(name, tip)| {
         let tip = tip?;
-        Some(Fact { name, value: figure(tip.mass()), unit: "kg", about: format!("put on the {}", tip.place) })
+        Some(Fact { name, value: figure(tip.mass()), unit: "kg", about: format!("put on the {}", tip.place.words()) })
     }));
     let (empty, full) = (kit.forces.empty.0, kit.forces.mass);
     all.push(Fact {
@@ -241,7 +241,7 @@ fn facts(kit: &Kit) -> Vec<Fact> {
 }
 
 fn frequency(kit: &Kit) -> Option<Fact> {
-    let lowest = |s: &crate::mechanics::Solution| s.modes.first().map(|m| (m.hertz, m.shape));
+    let lowest = |s: &crate::mechanics::Solution| s.modes.first().map(|m| (m.hertz, m.motion.words()));
     let (soft, shape) = kit.forces.solutions.first().and_then(lowest)?;
     let stiff = kit.forces.solutions.last().and_then(lowest).map_or(soft, |m| m.0);
     Some(Fact { name: "lowest frequency", value: band(soft, stiff), unit: "Hz", about: shape.to_owned() })

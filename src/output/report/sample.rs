@@ -2,8 +2,10 @@
 
 use std::sync::OnceLock;
 
-use crate::checks::{Caution, Check, CheckId, Checked, Cures, Remedy, Subject, Under, When};
-use crate::mechanics::{Cache, Detail, Forces};
+use crate::checks::{
+    Caution, Check, CheckId, Checked, Cures, EdgePlace, Note, Remedy, Subject, Tip, Tips, Under, When,
+};
+use crate::mechanics::{Cache, Detail, Estimate, Forces, Unstudied};
 use crate::model::Model;
 use crate::output::{Kit, VerifiedMesh, kit};
 use crate::params;
@@ -66,7 +68,7 @@ fn forces(model: &Model) -> Forces {
         })
         .clone();
     forces.joint_stiffness = [2.1e6, f64::INFINITY];
-    forces.outside_studied = vec!["four bosses".into()];
+    forces.outside_studied = vec![Unstudied::Bosses];
     forces.play = [1.31, 1.52];
     for (solution, soft) in forces.solutions.iter_mut().zip([1.8, 1.0]) {
         solution.critical_factor = (soft > 1.0).then_some(7.345_678_9);
@@ -84,7 +86,7 @@ fn checked() -> Checked {
     let plain = |id, subject, when, demand, clause, unit| Check {
         id,
         subject,
-        case: Under::Case { name: "push 200 N along x".into(), joints: "soft" },
+        case: Under::Case { name: "push 200 N along x".into(), joints: Estimate::Soft },
         when,
         demand,
         capacity: 200.0,
@@ -93,6 +95,7 @@ fn checked() -> Checked {
         steps: vec!["F = M / e = 8400 N mm / 42.0 mm = 200 N".into(), "a < b & c".into()],
         sources: vec![Source::WOOD_HANDBOOK.at("eq. 8-9"), clause],
     };
+    let tip = Tip { load: 31.0, place: EdgePlace::FrontLeft };
     let (why, screw) = (Source::JUDGEMENT.at("what people notice"), Subject::Screw { leg: 1, screw: 4 });
     Checked {
         checks: vec![
@@ -115,6 +118,6 @@ fn checked() -> Checked {
             utilisation: 0.74,
         }],
         cautions: vec![Caution::HiddenMetal, Caution::MainsEquipment],
-        notes: vec!["Tipping: 3.1 kg at the front left corner tips it.".into()],
+        notes: vec![Note::Tips(Tips { empty: Some(tip), loaded: Some(tip) })],
     }
 }
