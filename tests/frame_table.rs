@@ -89,7 +89,7 @@ fn feet_carry_a_quarter_each_and_lean_against_the_push() {
     for (leg, r) in model.legs.iter().zip(reactions) {
         // Second order: a leg that carries more pushes back more, by N u / h, here up to 124 N x 20 mm / 780 mm = 3.2 N.
         near("along x", r[0], -50.0, 0.07);
-        near("up", r[2] - mean, turned * leg.side[0], 0.05);
+        near("up", r[2] - mean, turned * leg.side()[0], 0.05);
     }
 }
 

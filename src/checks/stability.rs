@@ -76,8 +76,7 @@ const PLACES: [([f64; 2], EdgePlace); 8] = [
 
 /// Corners and edge middles of the top, world, mm.
 fn outline(m: &Model) -> Vec<[f64; 2]> {
-    let half = [m.params.top.length / 2.0, m.params.top.width / 2.0];
-    PLACES.map(|(share, _)| [0, 1].map(|k| share[k] * half[k])).to_vec()
+    m.outline.rim()
 }
 
 /// The least load that tips a table, N, and where on the top it is put.

@@ -4,9 +4,9 @@ use nalgebra::{Isometry3, Vector3};
 
 use super::named::finish;
 use super::{
-    BracketDesign, FootDesign, Frame, GaugeDesign, GuideDesign, Kind, Leg, Model, Placed, PlacedTie, Socket, TieDesign,
-    assumed, bracket, cases, default_wall, face_height, leg, mark, mend, moisture_range, pilot, problems, rail, same,
-    socket, tenth,
+    BracketDesign, FootDesign, Frame, GaugeDesign, GuideDesign, Kind, Leg, Model, Outline, Placed, PlacedTie, Socket,
+    TieDesign, assumed, bracket, cases, default_wall, face_height, leg, mark, mend, moisture_range, pilot, problems,
+    rail, same, socket, tenth,
 };
 use crate::params::{Params, Run, Sawn, Ties};
 use crate::problem::Problem;
@@ -92,11 +92,10 @@ pub(super) fn thickness_at(params: &Params, leg: usize) -> f64 {
 
 pub(super) fn frames(params: &Params) -> Vec<Frame> {
     let pitch_circle = pitch_circle(params);
-    let sides = leg::sides(params.legs.count);
-    let frame = |(i, side): (usize, &[f64; 2])| {
-        leg::frame(params, *side, params.height - thickness_at(params, i), pitch_circle)
+    let frame = |(i, stand): (usize, &leg::Stand)| {
+        leg::frame(params, stand, params.height - thickness_at(params, i), pitch_circle)
     };
-    sides.iter().enumerate().map(frame).collect()
+    leg::stands(params).iter().enumerate().map(frame).collect()
 }
 
 /// A bundle's default circle as a multiple of the tube (judgement: stiffness grows with its square, the studied
@@ -141,7 +140,7 @@ pub(super) fn slack(params: &Params) -> bracket::Slack {
 }
 
 fn assemble(params: &Params, frames: Vec<Frame>, designs: Vec<BracketDesign>, lines: &[rail::Line]) -> Model {
-    let sides = leg::sides(params.legs.count);
+    let stands = leg::stands(params);
     let (mut brackets, mut ties, mut feet) = (Vec::new(), Vec::new(), Vec::new());
     let mut legs = Vec::new();
     for (i, (frame, design)) in frames.iter().zip(designs).enumerate() {
@@ -158,7 +157,7 @@ fn assemble(params: &Params, frames: Vec<Frame>, designs: Vec<BracketDesign>, li
         let thickness = thickness_at(params, i);
         legs.push(Leg {
             number: i + 1,
-            side: sides[i],
+            stand: stands[i],
             frame: frame.clone(),
             thickness,
             tubes: ends,
@@ -170,11 +169,12 @@ fn assemble(params: &Params, frames: Vec<Frame>, designs: Vec<BracketDesign>, li
     }
     let mut model = Model {
         params: params.clone(),
+        outline: Outline::rectangle(params.top.length, params.top.width),
         legs,
         rails: Vec::new(),
         gauges: gauges(params, &brackets[0].design),
         guides: Vec::new(),
-        cases: cases::cases(params, params.legs.count),
+        cases: cases::cases(params, stands.len()),
         assumed: Vec::new(),
         brackets,
         ties,
@@ -182,9 +182,9 @@ fn assemble(params: &Params, frames: Vec<Frame>, designs: Vec<BracketDesign>, li
     };
     model.guides = guides(&model);
     model.rails = rail::rails(&model, lines);
-    finish(&mut model.brackets, 'B', "bracket", params.legs.count);
-    finish(&mut model.ties, 'T', "tie", params.legs.count);
-    finish(&mut model.feet, 'F', "foot", params.legs.count);
+    finish(&mut model.brackets, 'B', "bracket", stands.len());
+    finish(&mut model.ties, 'T', "tie", stands.len());
+    finish(&mut model.feet, 'F', "foot", stands.len());
     model.assumed = assumed::all(&model);
     model
 }
@@ -291,6 +291,6 @@ fn guides(model: &Model) -> Vec<Kind<GuideDesign>> {
             }
             kinds
         });
-    finish(&mut kinds, 'D', "drill guide", model.params.legs.count);
+    finish(&mut kinds, 'D', "drill guide", model.legs.len());
     kinds
 }

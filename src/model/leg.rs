@@ -116,35 +116,60 @@ fn flat(v: Vector3<f64>) -> [f64; 2] {
     [v.x, v.y].map(|c| (c * 1e9).round() / 1e9 + 0.0)
 }
 
-/// Sides of each leg: sign of x and y of its place, counter-clockwise from the corner at -x -y; 0 in the middle.
-#[must_use]
-pub fn sides(count: usize) -> Vec<[f64; 2]> {
-    match count {
-        3 => vec![[0.0, -1.0], [1.0, 1.0], [-1.0, 1.0]],
-        6 => vec![[-1.0, -1.0], [0.0, -1.0], [1.0, -1.0], [1.0, 1.0], [0.0, 1.0], [-1.0, 1.0]],
-        _ => vec![[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]],
-    }
+/// A leg as it is asked for.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Stand {
+    /// Where its axis meets the nominal underside, world, mm.
+    pub at: [f64; 2],
+    /// How far it leans along x and y on its way down, radians.
+    pub splay: [f64; 2],
+    /// Which way it faces, radians from x.
+    pub azimuth: f64,
 }
 
-/// The frame of a leg on these sides; `underside` is the height of the wood face there, mm.
+/// The legs in the order of their numbers, counter-clockwise from the corner at -x -y: in the corners, six with one in the
+/// middle of either side, three with one in the middle of the front.
 #[must_use]
-pub fn frame(params: &Params, side: [f64; 2], underside: f64, pitch_circle: f64) -> Frame {
+pub fn stands(params: &Params) -> Vec<Stand> {
+    let sides: &[[f64; 2]] = match params.legs.count {
+        3 => &[[0.0, -1.0], [1.0, 1.0], [-1.0, 1.0]],
+        6 => &[[-1.0, -1.0], [0.0, -1.0], [1.0, -1.0], [1.0, 1.0], [0.0, 1.0], [-1.0, 1.0]],
+        _ => &[[-1.0, -1.0], [1.0, -1.0], [1.0, 1.0], [-1.0, 1.0]],
+    };
+    let (legs, top) = (&params.legs, &params.top);
+    let inside = [top.length / 2.0 - legs.inset_from_ends, top.width / 2.0 - legs.inset_from_sides];
+    let stand = |side: &[f64; 2]| Stand {
+        at: [0, 1].map(|k| side[k] * inside[k]),
+        splay: [0, 1].map(|k| side[k] * legs.splay[k]),
+        azimuth: side[1].atan2(side[0]),
+    };
+    sides.iter().map(stand).collect()
+}
+
+/// On which side of the top's middle lines a place lies: signs of x and y, 0 on the line.
+#[must_use]
+pub fn side(at: [f64; 2]) -> [f64; 2] {
+    at.map(|c| if c.abs() < 1e-6 { 0.0 } else { c.signum() })
+}
+
+/// The frame of a leg; `underside` is the height of the wood face there, mm.
+#[must_use]
+pub fn frame(params: &Params, stand: &Stand, underside: f64, pitch_circle: f64) -> Frame {
     let legs = &params.legs;
-    let x = side[0] * (params.top.length / 2.0 - legs.inset_from_ends);
-    let y = side[1] * (params.top.width / 2.0 - legs.inset_from_sides);
-    let down = Vector3::new(side[0] * legs.splay[0].tan(), side[1] * legs.splay[1].tan(), -1.0).normalize();
-    let turn = if side[0] > 0.0 || (side[0] == 0.0 && side[1] > 0.0) { 1.0 } else { -1.0 };
+    let down = Vector3::new(stand.splay[0].tan(), stand.splay[1].tan(), -1.0).normalize();
+    let [x, y] = side([stand.azimuth.cos(), stand.azimuth.sin()]);
+    let turn = if x > 0.0 || (x == 0.0 && y > 0.0) { 1.0 } else { -1.0 };
     let pitch_circle = if legs.tubes == 1 { 0.0 } else { pitch_circle };
-    let offsets = offsets(legs.tubes, side, down, pitch_circle / 2.0);
-    // Legs stand symmetrically at the nominal underside; a thicker or thinner place only slides the head along its axis.
-    let nominal = Vector3::new(x, y, params.height - params.top.thickness);
+    let offsets = offsets(legs.tubes, stand.azimuth, down, pitch_circle / 2.0);
+    // A leg stands in its place at the nominal underside; a thicker or thinner place only slides the head along its axis.
+    let nominal = Vector3::new(stand.at[0], stand.at[1], params.height - params.top.thickness);
     let head = nominal + down * ((underside - nominal.z) / down.z);
     Frame { head, down, turn, pitch_circle, offsets }
 }
 
 /// Two tubes stand side by side along x, three point outward, four stand square to the top.
-fn offsets(tubes: usize, side: [f64; 2], down: Vector3<f64>, radius: f64) -> Vec<Vector3<f64>> {
-    let towards = if tubes == 3 { Vector3::new(side[0], side[1], 0.0) } else { Vector3::x() };
+fn offsets(tubes: usize, azimuth: f64, down: Vector3<f64>, radius: f64) -> Vec<Vector3<f64>> {
+    let towards = if tubes == 3 { Vector3::new(azimuth.cos(), azimuth.sin(), 0.0) } else { Vector3::x() };
     let e1 = (towards - down * towards.dot(&down)).normalize();
     let e2 = down.cross(&e1);
     let first = if tubes == 4 { std::f64::consts::FRAC_PI_4 } else { 0.0 };

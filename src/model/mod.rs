@@ -14,6 +14,7 @@ mod leg;
 mod mark;
 mod mend;
 mod named;
+mod outline;
 mod pattern;
 mod problems;
 mod rail;
@@ -31,7 +32,8 @@ pub use gauge::{GaugeDesign, NutSample};
 pub use guide::{BIT_FIT, GuideDesign};
 pub(crate) use layout::free_stretch;
 use layout::{frames, slack, thickness_at};
-pub use leg::Frame;
+pub use leg::{Frame, Stand};
+pub use outline::Outline;
 pub use pattern::{Spacing, distance_to_segment};
 pub use rail::{Rail, rail_name};
 pub use socket::{CrossBolt, GROOVE, Ribs, Socket, default_wall};
@@ -46,6 +48,8 @@ use crate::tables::moisture;
 pub struct Model {
     /// What the file said.
     pub params: Params,
+    /// The top seen from above.
+    pub outline: Outline,
     /// Legs, counter-clockwise from the corner at -x -y.
     pub legs: Vec<Leg>,
     /// Rails, in file order.
@@ -104,8 +108,8 @@ pub struct PlacedTie {
 pub struct Leg {
     /// Its number, from 1.
     pub number: usize,
-    /// Sign of its place along x and y; 0 in the middle.
-    pub side: [f64; 2],
+    /// Its place, lean and heading.
+    pub stand: Stand,
     /// Axis and tubes' offsets.
     pub frame: Frame,
     /// Thickness of the top here, mm.
@@ -152,6 +156,14 @@ pub struct Hole {
     pub left_above_tip: f64,
     /// Spare: drilled only for a repair.
     pub spare: bool,
+}
+
+impl Leg {
+    /// On which side of the top's middle lines it stands: signs of x and y, 0 on the line.
+    #[must_use]
+    pub fn side(&self) -> [f64; 2] {
+        leg::side(self.stand.at)
+    }
 }
 
 impl Model {
@@ -230,7 +242,7 @@ impl Model {
     #[must_use]
     pub fn top_mass(&self) -> f64 {
         let t = &self.params.top;
-        t.mass.unwrap_or(t.length * t.width * t.thickness * 1e-9 * t.wood.density)
+        t.mass.unwrap_or(self.outline.area() * t.thickness * 1e-9 * t.wood.density)
     }
 }
 

@@ -3,7 +3,8 @@
 use nalgebra::Vector3;
 
 use super::Model;
-use super::leg::Frame;
+use super::leg::{self, Frame};
+use crate::clauses::stability;
 use crate::params::{Params, Run, Tube};
 
 /// A rail before it is cut: which legs it joins and at which height.
@@ -61,16 +62,50 @@ pub const fn rail_name(run: Run) -> &'static str {
     }
 }
 
-/// Pairs of neighbouring legs in a run, by index.
-fn pairs(count: usize, run: Run) -> &'static [[usize; 2]] {
-    match (count, run) {
-        (3, Run::AlongLength) => &[[2, 1]],
-        (3, Run::AlongWidth) => &[[0, 1], [0, 2]],
-        (6, Run::AlongLength) => &[[0, 1], [1, 2], [5, 4], [4, 3]],
-        (6, Run::AlongWidth) => &[[0, 5], [1, 4], [2, 3]],
-        (_, Run::AlongLength) => &[[0, 1], [3, 2]],
-        (_, Run::AlongWidth) => &[[0, 3], [1, 2]],
+/// Legs whose places differ by less than this across a run stand in one row, mm: far below any distance of two legs.
+const ROW: f64 = 1.0;
+
+/// Pairs of neighbouring legs in a run, by index: next to each other in a row along it. Where no two legs stand in such a row,
+/// the sides of the legs' outline that no row of the other run takes.
+fn pairs(places: &[[f64; 2]], run: Run) -> Vec<[usize; 2]> {
+    let rows = in_rows(places, run);
+    if !rows.is_empty() {
+        return rows;
     }
+    let other = match run {
+        Run::AlongLength => Run::AlongWidth,
+        Run::AlongWidth => Run::AlongLength,
+    };
+    let across = in_rows(places, other);
+    let k = axis(run);
+    let of = |p: [f64; 2]| places.iter().position(|q| *q == p);
+    let sides = stability::edges(places).into_iter().filter_map(|edge| Some([of(edge.from)?, of(edge.to)?]));
+    let along = |[a, b]: [usize; 2]| if places[a][k] <= places[b][k] { [a, b] } else { [b, a] };
+    let mut sides: Vec<[usize; 2]> =
+        sides.filter(|[a, b]| !across.contains(&[*a, *b]) && !across.contains(&[*b, *a])).map(along).collect();
+    sides.sort_unstable();
+    sides
+}
+
+const fn axis(run: Run) -> usize {
+    match run {
+        Run::AlongLength => 0,
+        Run::AlongWidth => 1,
+    }
+}
+
+/// Neighbours in rows along a run, row by row.
+fn in_rows(places: &[[f64; 2]], run: Run) -> Vec<[usize; 2]> {
+    let (along, across) = (axis(run), 1 - axis(run));
+    let mut order: Vec<usize> = (0..places.len()).collect();
+    order.sort_by(|a, b| places[*a][across].total_cmp(&places[*b][across]));
+    let rows = order.chunk_by(|a, b| (places[*a][across] - places[*b][across]).abs() < ROW);
+    rows.flat_map(|row| {
+        let mut row = row.to_vec();
+        row.sort_by(|a, b| places[*a][along].total_cmp(&places[*b][along]));
+        row.windows(2).map(|pair| [pair[0], pair[1]]).collect::<Vec<_>>()
+    })
+    .collect()
 }
 
 /// All rails, as lines between the legs' axes.
@@ -84,7 +119,8 @@ pub fn lines(params: &Params, frames: &[Frame]) -> Vec<Line> {
         tube: rail.tube.clone(),
     };
     let each = params.rails.iter().enumerate();
-    each.flat_map(|(i, rail)| pairs(params.legs.count, rail.run).iter().map(move |legs| line(i, rail, *legs))).collect()
+    let places: Vec<[f64; 2]> = leg::stands(params).iter().map(|stand| stand.at).collect();
+    each.flat_map(|(i, rail)| pairs(&places, rail.run).into_iter().map(move |legs| line(i, rail, legs))).collect()
 }
 
 /// Heights at which rails meet this leg, ascending, each once, mm.
@@ -141,4 +177,21 @@ fn socket_floor(model: &Model, line: &Line, end: usize, tie: usize, away: Vector
         .iter()
         .find(|r| (placed.pose.rotation * Vector3::from(r.direction)).dot(&away) > 0.999)
         .map(|r| r.floor)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn rails_join_neighbours_wherever_the_legs_stand() {
+        let of = |places: &[[f64; 2]]| [Run::AlongLength, Run::AlongWidth].map(|run| pairs(places, run));
+        let corners = [[-9.0, -4.0], [9.0, -4.0], [9.0, 4.0], [-9.0, 4.0]].map(|p| p.map(|c| 50.0 * c));
+        assert_eq!(of(&corners), [vec![[0, 1], [3, 2]], vec![[0, 3], [1, 2]]]);
+        let six = [[-9.0, -4.0], [0.0, -4.0], [9.0, -4.0], [9.0, 4.0], [0.0, 4.0], [-9.0, 4.0]];
+        let six = six.map(|p| p.map(|c| 50.0 * c));
+        assert_eq!(of(&six), [vec![[0, 1], [1, 2], [5, 4], [4, 3]], vec![[0, 5], [1, 4], [2, 3]]]);
+        let three = [[0.0, -200.0], [450.0, 200.0], [-450.0, 200.0]];
+        assert_eq!(of(&three), [vec![[2, 1]], vec![[0, 1], [0, 2]]]);
+    }
 }

@@ -26,7 +26,7 @@ impl Reference {
     /// The edges nearest to a leg; of two equally near ends the one at -x.
     #[must_use]
     pub fn of(leg: &Leg) -> Self {
-        Self { signs: leg.side.map(|s| if s > 0.0 { 1.0 } else { -1.0 }) }
+        Self { signs: leg.side().map(|s| if s > 0.0 { 1.0 } else { -1.0 }) }
     }
 
     /// Distances of a place from the two edges, mm.
@@ -47,7 +47,7 @@ impl Reference {
 /// Name of the end on the side of `sign`, by its legs.
 pub(super) fn end_name(model: &Model, sign: f64) -> String {
     let numbers: Vec<String> =
-        model.legs.iter().filter(|l| l.side[0] * sign > 0.0).map(|l| l.number.to_string()).collect();
+        model.legs.iter().filter(|l| l.side()[0] * sign > 0.0).map(|l| l.number.to_string()).collect();
     match &numbers[..] {
         [one] => format!("end of leg {one}"),
         many => format!("end of legs {}", many.join(" and ")),

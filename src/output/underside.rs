@@ -96,7 +96,7 @@ fn place(d: &mut Drawing, model: &Model, leg: &Leg, view: &View) {
     d.outline(template::plate_outline(model, leg).iter().map(moved).collect(), Pen::Thick);
     d.outline(view.all(foot_outline(model, leg)), Pen::Dashed);
     d.cross(head, 4.0, Pen::Centre);
-    let toward = below(leg.side.map(|s| -s));
+    let toward = below(leg.side().map(|s| -s));
     let half = template::half(model, leg);
     // Beside the bracket, and clear of rails along the length and along the width.
     let side = if toward[0] == 0.0 { 1.0 } else { toward[0] };
@@ -118,7 +118,7 @@ fn dimensions(d: &mut Drawing, model: &Model, view: &View) {
         let (r, head) = (Reference::of(leg), [leg.frame.head.x, leg.frame.head.y]);
         let [along, across] = r.distances(model, head);
         let edge = [0, 1].map(|k| r.signs[k] * half[k]);
-        let tier = TIERS[usize::from(leg.side[0] == 0.0 && model.legs.len() > 3)];
+        let tier = TIERS[usize::from(leg.side()[0] == 0.0 && model.legs.len() > 3)];
         dimension(d, &mut done, view, [[edge[0], edge[1]], [head[0], edge[1]]], tier, along);
         dimension(d, &mut done, view, [[edge[0], edge[1]], [edge[0], head[1]]], TIERS[0], across);
     }
@@ -145,7 +145,7 @@ fn dimension(d: &mut Drawing, done: &mut Vec<[f64; 4]>, view: &View, ends: [[f64
 fn words(d: &mut Drawing, model: &Model, view: &View) {
     let half = model.params.top.width / 2.0 * view.scale;
     // Where a leg stands in the middle, the words move half-way to the end.
-    let middle_leg = model.legs.iter().any(|l| l.side[0] == 0.0);
+    let middle_leg = model.legs.iter().any(|l| l.side()[0] == 0.0);
     let aside = if middle_leg { model.params.top.length / 4.0 * view.scale } else { 0.0 };
     let [x, y] = [view.middle[0] - aside, view.middle[1]];
     d.text([x, y - half + 2.0], 3.0, Anchor::Middle, "FRONT");
@@ -173,7 +173,7 @@ pub fn true_size(model: &Model, warning: &str) -> Drawing {
     for leg in &model.legs {
         let head = view.at([leg.frame.head.x, leg.frame.head.y]);
         d.place(&template::pattern(model, leg), 1.0, head);
-        let toward = below(leg.side.map(|s| -s));
+        let toward = below(leg.side().map(|s| -s));
         let reach = template::half(model, leg)[1] + LARGE[0];
         let at = [head[0], head[1] + toward[1] * reach - LARGE[0] / 2.0];
         d.text(at, LARGE[0], Anchor::Middle, &format!("LEG {}", leg.number));

@@ -110,7 +110,7 @@ fn side_on(kit: &Kit, cases: [&CaseForces; 2], axis: usize, times: f64) -> Strin
         if edge.len() > 1 {
             drawing.chain(edge.iter().map(|(p, d)| seen(*p, *d, times)).collect(), pen);
         }
-        for leg in kit.model.legs.iter().filter(|l| l.side[1 - axis] == if axis == 0 { -1.0 } else { 1.0 }) {
+        for leg in kit.model.legs.iter().filter(|l| l.side()[1 - axis] == if axis == 0 { -1.0 } else { 1.0 }) {
             let (head, foot) = (leg.frame.head, leg.frame.on_axis(0.0));
             let moved = nearest(&case.shape, [head.x, head.y]);
             let low = seen([foot.x, foot.y, 0.0], [0.0; 3], 0.0);

@@ -189,7 +189,7 @@ impl Table {
     fn add_part(&mut self, model: &Model, index: usize, part: &VerifiedMesh, unit: f64) {
         let Some(sort) = Sort::of_part(&part.part.name) else { return };
         for (leg, pose) in &part.part.places {
-            let side = model.legs.get(leg - 1).map_or([0.0; 2], |l| l.side);
+            let side = model.legs.get(leg - 1).map_or([0.0; 2], |l| l.side());
             let apart = match sort {
                 Sort::Bracket => [0.0, 0.0, 2.0 * unit],
                 Sort::Tie => [side[0] * unit, side[1] * unit, unit],

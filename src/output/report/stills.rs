@@ -111,7 +111,7 @@ fn plan(model: &Model, table: &Table) -> String {
         let (head, foot) = (leg.frame.head, leg.frame.on_axis(0.0));
         drawing.cross(at([head.x, head.y]), 3.0, Pen::Centre);
         drawing.line(at([head.x, head.y]), at([foot.x, foot.y]), Pen::Thin);
-        let beside = at([head.x - leg.side[0] * 90.0, head.y - leg.side[1] * 90.0]);
+        let beside = at([head.x - leg.side()[0] * 90.0, head.y - leg.side()[1] * 90.0]);
         drawing.text([beside[0], beside[1] - FIGURES / 2.0], FIGURES * 1.2, Anchor::Middle, &leg.number.to_string());
     }
     let first = model.legs.iter().map(|l| l.frame.head).fold([f64::MAX; 2], |m, h| [m[0].min(h.x), m[1].min(h.y)]);
