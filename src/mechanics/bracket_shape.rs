@@ -1,5 +1,6 @@
 //! Shape and material of a bracket, read off the part that is drawn.
 
+use super::bracket_plate::{CalibratedCompliances, Plate, Rib};
 use super::fill::Fill;
 use super::studied::{Size, Unstudied};
 use crate::geometry::{Axis, Boss, Primitive};
@@ -120,6 +121,64 @@ impl BracketShape {
         })
     }
 }
+
+impl BracketShape {
+    /// The shape as a plate with ribs.
+    pub(super) fn as_plate(&self, soft: &CalibratedCompliances) -> Plate {
+        let s = self;
+        let radius = s.boss_outer / 2.0;
+        let gussets = s.gussets.iter().map(|g| {
+            let (sin, cos) = g.angle.sin_cos();
+            let at = |r: f64| [s.bosses[g.boss][0] + r * cos, s.bosses[g.boss][1] + r * sin];
+            // Starts inside the stiff disc of the boss so that no bare plate lies between.
+            let inside = soft.boss_edge.max(0.0) + RIB_OVERLAP;
+            let rise = g.rise / 1.0_f64.hypot(g.rise / (soft.steep * g.run));
+            let height = [rise * (1.0 + inside / g.run), 0.0];
+            Rib {
+                from: at(radius - inside),
+                angle: g.angle,
+                length: g.run + inside,
+                root: at(radius),
+                height,
+                thickness: g.thickness,
+            }
+        });
+        let webs = s.webs.iter().map(|w| {
+            let [from, to] = [w.from, w.to].map(|i| s.bosses[i]);
+            let (dx, dy) = (to[0] - from[0], to[1] - from[1]);
+            Rib {
+                from,
+                angle: dy.atan2(dx),
+                length: dx.hypot(dy),
+                root: from,
+                height: [w.height; 2],
+                thickness: w.thickness,
+            }
+        });
+        Plate {
+            size: [s.plate_length, s.plate_width],
+            thickness: s.plate,
+            modulus: s.modulus,
+            poisson: s.poisson,
+            fill: s.fill,
+            bosses: s.bosses.clone(),
+            boss: s.boss_outer,
+            bore: s.bore,
+            ribs: gussets.chain(webs).collect(),
+            screws: s.screws.clone(),
+            root_gain: root_gain(s, soft),
+        }
+    }
+}
+
+/// Gussets hold the boss above its root as well.
+fn root_gain(s: &BracketShape, soft: &CalibratedCompliances) -> f64 {
+    let each = s.gussets.iter().map(|g| (g.thickness / s.plate * g.rise / s.boss_outer).sqrt());
+    1.0 + soft.root_gain * each.sum::<f64>() / (4.0 * s.bosses.len() as f64)
+}
+
+/// How far a rib reaches into the stiff disc of its boss, mm: less than an element.
+const RIB_OVERLAP: f64 = 0.5;
 
 pub(super) fn check(s: &BracketShape) -> Result<(), BadShape> {
     let sizes = [s.plate_length, s.plate_width, s.plate, s.boss_outer, s.bore, s.bore_depth, s.boss_height, s.modulus];

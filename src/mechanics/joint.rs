@@ -7,12 +7,11 @@
 
 use std::f64::consts::PI;
 
-use super::bracket_plate::{CalibratedCompliances, Face, Plate, PlateModel, PlateState, Rib};
+use super::bracket_plate::{CalibratedCompliances, PlateModel, PlateState};
 use super::bracket_shape::{BadShape, BracketShape, check, outside};
 use super::studied::Unstudied;
-use super::{Detail, exceeds};
+use super::{Detail, bracket_stress, exceeds};
 use crate::clauses::screw_group;
-use crate::model::Gusset;
 use crate::source::{Clause, Source};
 
 /// Stiffness of the bracket.
@@ -139,7 +138,7 @@ impl Bracket {
 
     fn with(shape: &BracketShape, soft: &CalibratedCompliances, detail: Detail) -> Result<Self, BadShape> {
         check(shape)?;
-        let plate = plate(shape, soft);
+        let plate = shape.as_plate(soft);
         let model = match detail {
             Detail::Full => PlateModel::new(&plate, soft),
             Detail::Sketch => PlateModel::sketched(&plate, soft),
@@ -234,15 +233,16 @@ impl Bracket {
             return self.overloaded();
         };
         let worst = state.screws.iter().copied().fold(0.0, f64::max);
-        let root = self.root_stress(&state);
-        let (face, plate_at) = self.face_peak(&state);
+        let root = bracket_stress::root(&self.shape, &state);
+        let (face, plate_at) = bracket_stress::face(&self.shape, &state);
         let plate = if self.shape.bosses.len() == 1 { face.max(FACE_UNDER_BOSS * root) } else { face };
         BracketDemand {
             worst_screw: self.demand(worst, BANDS.screw),
             plate: self.demand(plate, BANDS.plate),
             plate_at,
             boss_root: self.demand(root, BANDS.root),
-            gusset_toe: self.toe_stress(&state).map(|s| self.demand(s, self.toe_band())),
+            gusset_toe: bracket_stress::toe(&self.shape, &state)
+                .map(|s| self.demand(s, bracket_stress::toe_band(&self.shape, BANDS.toe))),
             bearing: state.bearing,
             lost: self.without(worst_of(&state.screws), [pull, mx, my]),
             screws: state.screws,
@@ -301,13 +301,6 @@ const WIDER: f64 = 1.6;
 const PUSH_PLAIN: f64 = 1.29;
 /// The same with gussets. Fitted.
 const PUSH_GUSSETS: f64 = 0.81;
-/// Wood face over the geometric mean of the highest element and the highest neighbourhood, without gussets. Fitted.
-const FACE_PLAIN: f64 = 0.945;
-/// The same with gussets. Fitted.
-const FACE_GUSSETS: f64 = 1.05;
-/// Wood face over the plate model for several bosses, where the peak is at a screw. Fitted.
-const FACE_SEVERAL: f64 = 1.04;
-
 impl Bracket {
     /// How the plate stands under a load at the bore mouth: unfactored, for calibration and tests.
     #[must_use]
@@ -366,61 +359,6 @@ impl Bracket {
             lost: Lost { screw: 0, worst: none },
         }
     }
-
-    /// Linear stress on the solid section of each boss, less what the gussets take round it. [`BOSS_ROOT`].
-    fn root_stress(&self, state: &PlateState) -> f64 {
-        let d = self.shape.boss_outer;
-        let (area, modulus) = (PI / 4.0 * d * d, PI / 32.0 * d.powi(3));
-        let walls = if self.shape.webs.is_empty() { 1.0 } else { WEB_ROOT };
-        let each = state.bosses.iter().enumerate().map(|(i, [n, x, y])| {
-            let stays = self.stays_in_boss(state, i);
-            walls * (n.abs() / area + stays * x.hypot(*y) / modulus)
-        });
-        each.fold(0.0, f64::max)
-    }
-
-    /// Part of a boss's moment that does not go round through its gussets.
-    fn stays_in_boss(&self, state: &PlateState, boss: usize) -> f64 {
-        let radius = self.shape.boss_outer / 2.0;
-        let [_, x, y] = state.bosses[boss];
-        let own = self.shape.gussets.iter().zip(&state.ribs).filter(|(g, _)| g.boss == boss);
-        let round: f64 = own.map(|(g, [n, m])| (n * radius + m) * (y * g.angle.cos() - x * g.angle.sin())).sum();
-        let share = round / (x * x + y * y).max(f64::MIN_POSITIVE);
-        (1.0 - share).clamp(0.0, 1.0).powf(ROOT_POWER)
-    }
-
-    /// Stress at the worst toe, from the moment its gusset hands to the plate. [`GUSSET_TOE`].
-    fn toe_stress(&self, state: &PlateState) -> Option<f64> {
-        let toes = self.shape.gussets.iter().zip(&state.ribs).map(|(g, [_, moment])| {
-            let modulus = g.thickness * foot_run(g).powi(2) / 6.0;
-            let spread = (g.run / self.shape.plate).powf(TOE_RUN) * (g.rise / g.run).powf(TOE_RISE);
-            TOE * spread * moment.abs() / modulus
-        });
-        toes.reduce(f64::max)
-    }
-
-    /// Screws within the reach of the gussets make the inner edge of a foot govern, which the formula does not follow.
-    fn toe_band(&self) -> [f64; 2] {
-        let radius = self.shape.boss_outer / 2.0;
-        let within = |g: &Gusset| {
-            let [x, y] = self.shape.bosses[g.boss];
-            self.shape.screws.iter().any(|p| (p[0] - x).hypot(p[1] - y) < radius + g.run)
-        };
-        let wider = if self.shape.gussets.iter().any(within) { TOE_SCREWS_WITHIN } else { 1.0 };
-        BANDS.toe.map(|b| b * wider)
-    }
-
-    /// Largest stress of the wood face: either sign for one boss, tension for several, as the solid models were read.
-    fn face_peak(&self, state: &PlateState) -> (f64, [f64; 2]) {
-        if self.shape.bosses.len() > 1 {
-            let (peak, at) = highest(state.face.iter().map(|f| (f.high, f.at)));
-            return (FACE_SEVERAL * peak, at);
-        }
-        let scale = if self.shape.gussets.is_empty() { FACE_PLAIN } else { FACE_GUSSETS };
-        let (peak, at) = highest(state.face.iter().filter(|f| !f.ribbed).map(|f| (either(f), f.at)));
-        let (spread, _) = highest(state.face.iter().map(|f| (around(&state.face, f.at), f.at)));
-        (scale * (peak * spread).sqrt(), at)
-    }
 }
 
 /// The largest; the first of equal ones.
@@ -432,104 +370,10 @@ fn widened(band: [f64; 2], outside: &[Unstudied]) -> [f64; 2] {
     if outside.is_empty() { band } else { band.map(|b| b.powf(WIDER)) }
 }
 
-fn either(face: &Face) -> f64 {
-    face.high.max(-face.low)
-}
-
-/// Mean over an element and its neighbours; the faces lie row by row.
-fn around(face: &[Face], [x, y]: [f64; 2]) -> f64 {
-    let rows = &face[face.partition_point(|f| f.at[1] <= y - NEIGHBOUR)..];
-    let rows = &rows[..rows.partition_point(|f| f.at[1] < y + NEIGHBOUR)];
-    let near = rows.iter().filter(|f| (f.at[0] - x).abs() < NEIGHBOUR);
-    let (sum, count) = near.fold((0.0, 0.0), |(sum, count), f| (sum + either(f), count + 1.0));
-    sum / count
-}
-
-fn highest(values: impl Iterator<Item = (f64, [f64; 2])>) -> (f64, [f64; 2]) {
-    values.max_by(|a, b| a.0.total_cmp(&b.0)).unwrap_or((0.0, [0.0; 2]))
-}
-
 /// The face under a boss carries at least this part of its root stress: judgement, set after one fresh bracket with screws
 /// close round a slender boss that the plate alone put at 0.44 of the solid's value.
 const FACE_UNDER_BOSS: f64 = 0.65;
-/// Wider band on toes where screws stand within the reach of the gussets: judgement from a fresh bracket that missed
-/// by 1.8.
-const TOE_SCREWS_WITHIN: f64 = 1.3;
-
-/// Reach of an element's neighbours, mm: one and a half elements.
-const NEIGHBOUR: f64 = 5.25;
-
 /// Stiffness of two opposite presses a bore depth apart, in E L^2 w. Fitted.
 const PRESS: f64 = 0.27;
 /// Narrowing of the bearing of a loose tube. Fitted.
 const NARROWING: f64 = 0.41;
-/// Root stress with webs over the plain sum: webs bring force in at one side. Fitted.
-const WEB_ROOT: f64 = 1.18;
-/// Growth of the boss's own share with what its gussets leave. Fitted.
-const ROOT_POWER: f64 = 1.36;
-/// Toe stress over the bending stress of the gusset's foot, and its growth with run/plate and rise/run. Fitted.
-const TOE: f64 = 0.166;
-const TOE_RUN: f64 = 0.568;
-const TOE_RISE: f64 = 0.366;
-/// Height above the plate of the section for the root, mm: that of the solid models.
-const ROOT_AT: f64 = 2.0;
-
-/// Length of a gusset's foot at the height of the section, mm.
-fn foot_run(g: &Gusset) -> f64 {
-    g.run * (1.0 - ROOT_AT / g.rise).max(0.1)
-}
-
-/// The shape as a plate with ribs.
-fn plate(s: &BracketShape, soft: &CalibratedCompliances) -> Plate {
-    let radius = s.boss_outer / 2.0;
-    let gussets = s.gussets.iter().map(|g| {
-        let (sin, cos) = g.angle.sin_cos();
-        let at = |r: f64| [s.bosses[g.boss][0] + r * cos, s.bosses[g.boss][1] + r * sin];
-        // Starts inside the stiff disc of the boss so that no bare plate lies between.
-        let inside = soft.boss_edge.max(0.0) + RIB_OVERLAP;
-        let rise = g.rise / 1.0_f64.hypot(g.rise / (soft.steep * g.run));
-        let height = [rise * (1.0 + inside / g.run), 0.0];
-        Rib {
-            from: at(radius - inside),
-            angle: g.angle,
-            length: g.run + inside,
-            root: at(radius),
-            height,
-            thickness: g.thickness,
-        }
-    });
-    let webs = s.webs.iter().map(|w| {
-        let [from, to] = [w.from, w.to].map(|i| s.bosses[i]);
-        let (dx, dy) = (to[0] - from[0], to[1] - from[1]);
-        Rib {
-            from,
-            angle: dy.atan2(dx),
-            length: dx.hypot(dy),
-            root: from,
-            height: [w.height; 2],
-            thickness: w.thickness,
-        }
-    });
-    Plate {
-        size: [s.plate_length, s.plate_width],
-        thickness: s.plate,
-        modulus: s.modulus,
-        poisson: s.poisson,
-        fill: s.fill,
-        bosses: s.bosses.clone(),
-        boss: s.boss_outer,
-        bore: s.bore,
-        ribs: gussets.chain(webs).collect(),
-        screws: s.screws.clone(),
-        root_gain: root_gain(s, soft),
-    }
-}
-
-/// Gussets hold the boss above its root as well.
-fn root_gain(s: &BracketShape, soft: &CalibratedCompliances) -> f64 {
-    let each = s.gussets.iter().map(|g| (g.thickness / s.plate * g.rise / s.boss_outer).sqrt());
-    1.0 + soft.root_gain * each.sum::<f64>() / (4.0 * s.bosses.len() as f64)
-}
-
-/// How far a rib reaches into the stiff disc of its boss, mm: less than an element.
-const RIB_OVERLAP: f64 = 0.5;

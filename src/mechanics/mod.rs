@@ -3,6 +3,7 @@
 mod analysis;
 pub mod bracket_plate;
 pub mod bracket_shape;
+mod bracket_stress;
 mod cache;
 mod detail;
 pub mod estimate;
