@@ -172,7 +172,7 @@ def main():
         return self_test()
     root = Path(sys.argv[1]) if len(sys.argv) > 1 else Path(__file__).resolve().parents[2] / "src"
     faults = judge(root) + long_files(root, LONG)
-    print("\n".join(faults) or f"{len(modules(root))} files, no import upward, no circle, {len(LONG) or "none"} longer than {MOST_LINES} lines")
+    print("\n".join(faults) or f"{len(modules(root))} files, no import upward, no circle, {len(LONG) or 'none'} longer than {MOST_LINES} lines")
     sys.exit(bool(faults))
 
 
