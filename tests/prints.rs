@@ -122,6 +122,70 @@ fn nuts_heads_rails_and_levelling_bolts_of_any_size_print() {
     }
 }
 
+fn prints(change: &Value) {
+    let made = kit::mesh_all(parts::all(&table(change)).expect("parts"), &|_| ());
+    assert!(made.is_ok(), "{change}: {}", made.err().map(|unsound| unsound.to_string()).unwrap_or_default());
+}
+
+#[test]
+fn a_boss_or_a_web_stood_out_over_the_rounded_corner_of_its_plate() {
+    for change in [
+        json!({ "legs": { "tubes": 4, "tube": "30 x 2 mm" }, "bracket": { "boss_wall": "3.25 mm" } }),
+        json!({ "legs": { "tubes": 4, "tube": "30 x 2 mm", "splay": "8 deg" }, "foot": { "kind": "levelling" } }),
+        json!({ "legs": { "tube": "42.4 x 2.6 mm" }, "bracket": { "corner_radius": "40 mm", "screws": { "count": 5 } } }),
+        json!({ "bracket": { "corner_radius": "60 mm", "gussets": { "count": 4 }, "screws": { "count": 6 } } }),
+    ] {
+        prints(&change);
+    }
+}
+
+fn two_rails(tubes: [&str; 2], legs: Value, chamfer: &str) -> Value {
+    let rail = |run: &str, tube: &str| json!({ "run": run, "above_floor": "215 mm", "tube": tube });
+    json!({
+        "legs": legs,
+        "bracket": { "chamfer": chamfer },
+        "rails": [rail("along width", tubes[0]), rail("along length", tubes[1])]
+    })
+}
+
+/// A crown grew with the mouth's chamfer, and where the rail falls from the leg the chamfer was flatter than 45 degrees.
+#[test]
+fn the_mouth_of_a_leaning_rails_socket_was_too_wide_a_bridge() {
+    for (splay, tube, chamfer) in
+        [("4.57 deg", "30 x 2 mm", "1.7 mm"), ("8 deg", "30 x 2 mm", "3 mm"), ("17 deg", "40 x 2 mm", "4 mm")]
+    {
+        prints(&two_rails([tube, tube], json!({ "splay": splay, "tube": tube }), chamfer));
+    }
+}
+
+#[test]
+fn the_floor_of_a_leaning_rails_socket_broke_into_the_tube_of_the_leg() {
+    let rails = json!([{ "run": "along width", "above_floor": "277 mm" }]);
+    for splay in ["10 deg", "14.3 deg"] {
+        prints(&json!({ "legs": { "tube": "35 x 2 mm", "splay": splay }, "rails": rails }));
+    }
+}
+
+/// What was left of a block beside a bolt began in the air, and bolts went into rails' sockets and into one another.
+#[test]
+fn bolts_of_ties_keep_clear_of_rails_and_of_one_another() {
+    for change in [
+        two_rails(["20 x 1.5 mm", "32 x 2 mm"], json!({ "tube": "30 x 2 mm", "splay": "0.4 deg" }), "1 mm"),
+        json!({
+            "legs": { "tube": "18 x 1.5 mm", "tubes": 3, "ties": 0 },
+            "tie": { "wall": "5.4 mm" },
+            "rails": [{ "run": "along width", "above_floor": "286 mm", "tube": "40 x 2 mm" }]
+        }),
+        json!({
+            "legs": { "tube": "25 x 1.5 mm", "tubes": 2, "pitch_circle": "45 mm" },
+            "tie": { "wall": "19.5 mm" },
+            "rails": [{ "run": "along width", "above_floor": "235 mm" }]
+        }),
+    ] {
+        prints(&change);
+    }
+}
+
 /// Tubes from 35 mm ended with a gauge larger than the bed.
 #[test]
 fn the_fit_gauge_of_every_tube_lies_on_the_bed() {

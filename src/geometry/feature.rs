@@ -153,23 +153,30 @@ impl Feature {
     }
 
     /// The mouth of a lying bore: its teardrop section from the first place on the axis, wider in all by this much at the second,
-    /// then straight to the third.
+    /// where its crown is at least so high, then straight to the third.
     #[must_use]
     pub fn teardrop_mouth(
         axis: &Axis,
         up: [f64; 3],
         [radius, wider]: [f64; 2],
-        crown: f64,
+        [crown, least]: [f64; 2],
         places: [f64; 3],
         chord: f64,
     ) -> Self {
         let at = axis.frame(up.into());
-        let section = Outline::teardrop(radius, Some(crown), chord).moved([0.0, 0.0], -FRAC_PI_2).points;
-        let ring = |(z, share): (f64, f64)| -> Vec<_> {
-            section.iter().map(|p| at * Point3::new(p[0] * share, p[1] * share, z)).collect()
+        let section = |points: Vec<[f64; 2]>, z: f64| -> Vec<_> {
+            points.iter().map(|p| at * Point3::new(p[1], -p[0], z)).collect()
         };
+        let narrow = Outline::teardrop(radius, Some(crown), chord).points;
         let wide = 1.0 + wider / radius;
-        let meshed = loft(&[(places[0], 1.0), (places[1], wide), (places[2], wide)].map(ring), None);
+        let mut end: Vec<_> = narrow.iter().map(|p| p.map(|c| c * wide)).collect();
+        // A crown that grew with the bore could be too wide a bridge: its corners move up along the roof.
+        for p in end.iter_mut().filter(|p| p[1] >= wide * crown) {
+            let rise = (least - p[1]).max(0.0).min(0.9 * p[0].abs());
+            *p = [p[0] - rise * p[0].signum(), p[1] + rise];
+        }
+        let rings = [section(narrow, places[0]), section(end.clone(), places[1]), section(end, places[2])];
+        let meshed = loft(&rings, None);
         let shape = planes(&meshed.0);
         Self::of("teardrop mouth", meshed, shape, Isometry3::identity())
     }

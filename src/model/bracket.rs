@@ -186,22 +186,20 @@ impl BracketDesign {
         if params.bracket.screws.spare_holes {
             design.add_spare_holes(params, slack);
         }
-        design.corner_radius = design.corner_radius.min(design.largest_corner());
+        design.corner_radius = design.largest_corner();
         design.turn_bolts(params);
         Ok(design)
     }
 
-    /// Largest corner radius that keeps every screw its distance from the rounded corner, mm.
+    /// Largest corner radius under which every boss and web stands on the plate and every screw keeps its distance, mm.
     fn largest_corner(&self) -> f64 {
-        let edge = self.hole.head / 2.0 + HEAD_ROOM;
-        let fits = |r: f64| {
-            self.screws.iter().chain(&self.spare).all(|s| {
-                let d = [self.length / 2.0 - s.at[0].abs() - r, self.width / 2.0 - s.at[1].abs() - r];
-                let inside_corner = d[0] < 0.0 && d[1] < 0.0;
-                !inside_corner || r - d[0].hypot(d[1]) >= edge - 0.5
-            })
-        };
-        (1..=60).rev().map(|i| f64::from(i) * 0.5).find(|r| fits(*r)).unwrap_or(0.5)
+        let edge = self.hole.head / 2.0 + HEAD_ROOM - 0.5;
+        let screws = self.screws.iter().chain(&self.spare).map(|s| (s.at, edge));
+        let toes =
+            self.gussets.iter().map(|g| (g.plan(&self.sockets[g.boss])[0], g.thickness / 2.0 + socket::BESIDE_ROOT));
+        let bosses = self.sockets.iter().map(|s| (s.base, s.root() + socket::BESIDE_ROOT));
+        let circles: Vec<_> = screws.chain(toes).chain(bosses).collect();
+        pattern::largest_corner([self.length / 2.0, self.width / 2.0], self.corner_radius, &circles)
     }
 
     /// A second ring between or round the first, for a later repair. A plate whose size the file leaves open grows for
@@ -449,7 +447,7 @@ fn place_screws(
 ) -> Result<Pattern, Misfit> {
     let keepouts = keepouts(sockets, gussets, webs, hole, longer);
     let least_half = [0, 1].map(|k| {
-        let bosses = sockets.iter().map(|s| s.base[k].abs() + s.outer / 2.0 / s.axis[2] + s.skirt);
+        let bosses = sockets.iter().map(|s| s.base[k].abs() + s.root());
         let ends = gussets.iter().map(|g| {
             let s = &sockets[g.boss];
             g.plan(s)[0][k].abs() + g.thickness / 2.0 / s.axis[2]

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::leg::Frame;
+use super::pattern::largest_corner;
 use super::socket::{self, Socket};
 use crate::geometry::LABEL_DEPTH;
 use crate::params::{FootKind, Params};
@@ -105,11 +106,12 @@ impl FootDesign {
             })
             .collect();
         let half = half(&sockets, &sole);
+        let roots: Vec<_> = sockets.iter().map(|s| (s.base, s.root() + socket::BESIDE_ROOT)).collect();
         Self {
             length: 2.0 * half[0],
             width: 2.0 * half[1],
             plate,
-            corner_radius: (CORNER * half[0].min(half[1])).round(),
+            corner_radius: largest_corner(half, (CORNER * half[0].min(half[1])).round(), &roots),
             sockets,
             sole,
         }
@@ -163,8 +165,7 @@ fn half(sockets: &[Socket], sole: &Sole) -> [f64; 2] {
         Sole::Pad { diameter, .. } => diameter / 2.0,
         Sole::Levelling { nut_flats, .. } => nut_flats / 3f64.sqrt() + BESIDE,
     };
-    let reach =
-        |k: usize| sockets.iter().map(|s| s.base[k].abs() + s.outer / 2.0 / s.axis[2] + s.skirt).fold(sole, f64::max);
+    let reach = |k: usize| sockets.iter().map(|s| s.base[k].abs() + s.root()).fold(sole, f64::max);
     let half = [0, 1].map(|k| (reach(k) + MARGIN).ceil());
     let larger = half[0].max(half[1]);
     if larger / half[0].min(half[1]) < 1.15 { [larger; 2] } else { half }

@@ -37,7 +37,7 @@ pub use outline::Outline;
 pub use pattern::{Spacing, distance_to_segment};
 pub use rail::{Rail, rail_name};
 pub use socket::{CrossBolt, GROOVE, Ribs, Socket, default_wall};
-pub use tie::{RailSocket, TieDesign};
+pub use tie::{BEFORE_BOLT, RailSocket, TieDesign};
 
 pub use crate::params::HOLE_FIT;
 use crate::params::{Assumed, Params};

@@ -77,6 +77,24 @@ pub struct Pattern {
     pub half: [f64; 2],
 }
 
+/// Steps in which a corner's radius shrinks, mm.
+const CORNER_STEP: f64 = 0.5;
+
+/// Largest radius, up to `most`, of the corners of a plate of these half sizes that hold all of these circles, mm.
+#[must_use]
+pub fn largest_corner(half: [f64; 2], most: f64, circles: &[([f64; 2], f64)]) -> f64 {
+    let fits = |r: f64| {
+        circles.iter().all(|(at, radius)| {
+            let d = [0, 1].map(|k| half[k] - at[k].abs() - r);
+            let inside_corner = d[0] < 0.0 && d[1] < 0.0;
+            !inside_corner || r - d[0].hypot(d[1]) >= *radius
+        })
+    };
+    let steps = (most / CORNER_STEP) as u32;
+    let smaller = (1..=steps).rev().map(|i| f64::from(i) * CORNER_STEP);
+    std::iter::once(most).chain(smaller).find(|r| fits(*r)).unwrap_or(CORNER_STEP.min(most))
+}
+
 /// Steps in which the common radius grows, mm.
 const RADIUS_STEP: f64 = 1.0;
 /// Phases tried within one pitch of the ring: mirror symmetry first, the others only when neither fits.

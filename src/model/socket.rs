@@ -6,6 +6,8 @@ use serde::Serialize;
 use crate::params::{Hold, Printing, Tube};
 use crate::tables::bolt;
 
+/// Plate beside the root of a boss or the toe of a web at a rounded corner, mm: a line of a 0.4 mm nozzle (judgement).
+pub(super) const BESIDE_ROOT: f64 = 0.4;
 /// Thickness of plastic kept between a nut trap's floor and the bore, mm: five lines of a 0.4 mm nozzle (judgement).
 const UNDER_NUT: f64 = 2.0;
 /// Share of the bore that the wall of a boss takes: wide bosses pay most in stiffness (judgement from the solid models).
@@ -55,6 +57,12 @@ impl Socket {
     #[must_use]
     pub fn height(&self) -> f64 {
         self.floor + self.depth
+    }
+
+    /// Radius of a circle round the boss's root and skirt on the plate, mm.
+    #[must_use]
+    pub fn root(&self) -> f64 {
+        self.outer / 2.0 / self.axis[2] + self.skirt
     }
 
     /// The axis as a vector.

@@ -14,6 +14,14 @@ use crate::tables::bolt;
 const WALL: f64 = 4.0;
 /// Plastic between a rail's end and the tubes' bores, mm (judgement: two walls of five lines).
 const BEHIND_RAIL: f64 = 4.0;
+/// Least plastic between the corner of a leaning rail's bore and the tubes' bores, mm (judgement: one wall of five lines).
+const BEHIND_CORNER: f64 = 2.0;
+/// Plastic between a bolt's way and a rail's or another tube's bore, mm (judgement: two lines).
+const BESIDE_BOLT: f64 = 0.8;
+/// How far out of its collar the way to a bolt is kept free, mm (judgement).
+pub const BEFORE_BOLT: f64 = 3.0;
+/// How often rails move out by a millimetre to let the bolts pass (judgement: as far as the widest way of a bolt).
+const MOST_STEPS: u32 = 16;
 /// Width of the webs from collar to collar as a share of the collar (judgement).
 const WEB_SHARE: f64 = 0.6;
 /// A rail's block is at least this much wider or narrower than the collars, mm (judgement: two lines).
@@ -67,8 +75,17 @@ impl RailSocket {
     /// Height of the bore's flat crown over its axis, mm: low, but no wider than a bridge may be.
     #[must_use]
     pub fn crown(&self) -> f64 {
-        let radius = self.bore / 2.0;
-        (radius + (radius * 0.25).min(1.0)).max(radius * 2f64.sqrt() - BRIDGE / 2.0)
+        Self::crown_over(self.bore / 2.0)
+    }
+
+    fn crown_over(radius: f64) -> f64 {
+        (radius + (radius * 0.25).min(1.0)).max(Self::least_crown(radius))
+    }
+
+    /// Height over its axis at which the flat crown of a bore of this radius is as wide as a bridge may be, mm.
+    #[must_use]
+    pub fn least_crown(radius: f64) -> f64 {
+        radius * 2f64.sqrt() - BRIDGE / 2.0
     }
 }
 
@@ -90,7 +107,7 @@ impl TieDesign {
         let outer = socket::boss_outer(tube, wall);
         let bore = tube.measured + params.printing.clearance;
         let bores = frame.offsets_in_tie();
-        let mut design = Self {
+        let design = Self {
             height: params.tie.height,
             bores,
             bore,
@@ -100,9 +117,14 @@ impl TieDesign {
             bolts: Vec::new(),
             rails: Vec::new(),
         };
-        design.add_rails(params, frame, rails);
-        design.add_bolts(params);
-        design
+        let laid = |step: u32| {
+            let mut design = design.clone();
+            design.add_rails(params, frame, rails, f64::from(step));
+            design.add_bolts(params);
+            design
+        };
+        // Rails move out until the bolts find their way between them.
+        (0..MOST_STEPS).map(laid).find(|d| !d.blocked()).unwrap_or_else(|| laid(0))
     }
 
     /// Half the size of the smallest box about the leg's axis, mm.
@@ -128,18 +150,22 @@ impl TieDesign {
         [ends[2] - ends[0], ends[3] - ends[1], self.height]
     }
 
-    fn add_rails(&mut self, params: &Params, frame: &Frame, rails: &[(Vector3<f64>, Tube)]) {
+    /// Sockets for the rails, this much farther out than they must be, mm.
+    fn add_rails(&mut self, params: &Params, frame: &Frame, rails: &[(Vector3<f64>, Tube)], out: f64) {
         let inverse = frame.tie_rotation().inverse();
         let wall = (self.outer - params.legs.tube.outside) / 2.0;
         let depth = params.tie.rail_socket_depth;
         for (world, tube) in rails {
             let d = inverse * world;
             let bore = tube.measured + params.printing.clearance;
-            let floor = frame.pitch_circle / 2.0 + socket::nominal_bore(&params.legs.tube) / 2.0 + BEHIND_RAIL;
+            let tubes = out + frame.pitch_circle / 2.0 + socket::nominal_bore(&params.legs.tube) / 2.0;
+            let (sine, cosine) = (d.z, (1.0 - d.z * d.z).sqrt());
+            // The floor leans with the rail: its upper or lower edge comes nearer to the tubes than its middle.
+            let edge = if sine > 0.0 { RailSocket::crown_over(bore / 2.0) } else { bore / 2.0 };
+            let floor = (tubes + BEHIND_RAIL).max((tubes + BEHIND_CORNER + edge * sine.abs()) / cosine);
             let block = apart(socket::boss_outer(tube, wall), self.outer);
-            let over =
-                RailSocket { direction: [0.0; 3], floor, depth, bore, block, height: 0.0 }.crown() - bore / 2.0 - CROWN;
-            let needed = (block + 2.0 * over.max(0.0)) / (1.0 - d.z * d.z).sqrt() + 2.0 * (floor + depth) * d.z.abs();
+            let over = RailSocket::crown_over(bore / 2.0) - bore / 2.0 - CROWN;
+            let needed = (block + 2.0 * over.max(0.0)) / cosine + 2.0 * (floor + depth) * d.z.abs();
             self.height = self.height.max((needed * 2.0).ceil() / 2.0);
             let direction = [d.x, d.y, d.z].map(|c| (c * 1e12).round() / 1e12 + 0.0);
             self.rails.push(RailSocket { direction, floor, depth, bore, block, height: 0.0 });
@@ -153,14 +179,20 @@ impl TieDesign {
         let least = params.bracket.hold.cross_bolt.unwrap_or(BOLT);
         let sizes = bolt::ALL.iter().map(|row| row.diameter).filter(|size| *size >= least - 1e-9);
         let fits = |size: f64| {
-            let one = |i| socket::cross_bolt(size, self.height / 2.0, self.clear_direction(i), self.outer, self.bore);
-            (0..self.bores.len()).map(one).collect::<Option<Vec<_>>>()
+            let any = [1.0, 0.0, 0.0];
+            let bolt = socket::cross_bolt(size, self.height / 2.0, any, self.outer, self.bore)?;
+            let mut all: Vec<CrossBolt> = Vec::new();
+            for i in 0..self.bores.len() {
+                all.push(CrossBolt { direction: self.clear_direction(i, &bolt, &all), ..bolt });
+            }
+            Some(all)
         };
         self.bolts = sizes.map(fits).find_map(|found| found).unwrap_or_default();
     }
 
-    /// Direction across a collar whose line stays farthest from the other bores and the rails.
-    fn clear_direction(&self, collar: usize) -> [f64; 3] {
+    /// Direction across a collar whose line stays farthest from the other bores and the rails; of those on which the bolt
+    /// meets no bore and no bolt before it, if there are any.
+    fn clear_direction(&self, collar: usize, bolt: &CrossBolt, before: &[CrossBolt]) -> [f64; 3] {
         let here = self.bores[collar];
         let room = |angle: f64| {
             let end = |s: f64| [here[0] + s * angle.cos(), here[1] + s * angle.sin()];
@@ -176,10 +208,91 @@ impl TieDesign {
             });
             bores.chain(rails).fold(f64::MAX, f64::min)
         };
+        let along = |angle: f64| [angle.cos(), angle.sin(), 0.0].map(|c| (c * 1e12).round() / 1e12 + 0.0);
+        let busy = self.busy(collar, before);
+        let meets = |angle: f64| self.meets(collar, &CrossBolt { direction: along(angle), ..*bolt }, &busy);
         let tangent = if self.bores.len() == 1 { 0.0 } else { here[1].atan2(here[0]) } + std::f64::consts::FRAC_PI_2;
-        let best = (0..12)
-            .map(|i| tangent + f64::from(i) * std::f64::consts::PI / 12.0)
-            .fold((tangent, f64::MIN), |best, a| if room(a) > best.1 + 0.5 { (a, room(a)) } else { best });
-        [best.0.cos(), best.0.sin(), 0.0].map(|c| (c * 1e12).round() / 1e12 + 0.0)
+        let angles = |from: i32| (from..from + 12).map(|i| tangent + f64::from(i) * std::f64::consts::PI / 12.0);
+        let widest = |angles: &mut dyn Iterator<Item = f64>| {
+            let wider = |best: Option<(f64, f64)>, a: f64| match best {
+                Some((_, most)) if room(a) <= most + 0.5 => best,
+                _ => Some((a, room(a))),
+            };
+            angles.fold(None, wider).map(|(a, _)| a)
+        };
+        let clear = |from: i32| widest(&mut angles(from).filter(|a| !meets(*a)));
+        let best = clear(0).or_else(|| clear(12)).or_else(|| widest(&mut angles(0)));
+        along(best.unwrap_or(tangent))
+    }
+
+    /// Whether a bolt meets a bore or another bolt.
+    fn blocked(&self) -> bool {
+        let mut bolts = self.bolts.iter().enumerate();
+        bolts.any(|(i, bolt)| self.meets(i, bolt, &self.busy(i, &self.bolts[..i])))
+    }
+
+    fn meets(&self, collar: usize, bolt: &CrossBolt, busy: &[Strip]) -> bool {
+        self.ways(collar, bolt).iter().any(|way| busy.iter().any(|other| way.meets(other, BESIDE_BOLT)))
+    }
+
+    /// What a bolt of a collar must not meet: rails' bores, other tubes' bores, the bolts before it.
+    fn busy(&self, collar: usize, before: &[CrossBolt]) -> Vec<Strip> {
+        let rails = self.rails.iter().map(|r| {
+            let flat = r.direction[0].hypot(r.direction[1]);
+            let along = [r.direction[0] / flat, r.direction[1] / flat];
+            Strip { at: [0.0; 2], along, stretch: [r.floor * flat, (r.floor + r.depth) * flat], half: r.bore / 2.0 }
+        });
+        let others = self.bores.iter().enumerate().filter(|(i, _)| *i != collar).map(|(_, at)| {
+            let half = self.bore / 2.0;
+            Strip { at: *at, along: [1.0, 0.0], stretch: [-half, half], half }
+        });
+        let bolts = before.iter().enumerate().flat_map(|(i, bolt)| self.ways(i, bolt));
+        rails.chain(others).chain(bolts).collect()
+    }
+
+    /// A bolt's hole, and the ways to its nut and its head, seen from above.
+    fn ways(&self, collar: usize, bolt: &CrossBolt) -> [Strip; 3] {
+        let far = self.outer / 2.0 + BEFORE_BOLT;
+        let strip = |stretch: [f64; 2], half: f64| {
+            let along = [bolt.direction[0], bolt.direction[1]];
+            Strip { at: self.bores[collar], along, stretch, half }
+        };
+        [
+            strip([-far, far], bolt.hole / 2.0),
+            strip([bolt.nut_seat, far], bolt.nut_flats / 3f64.sqrt()),
+            strip([-far, -bolt.head_seat], bolt.head_face / 2.0),
+        ]
+    }
+}
+
+/// A rectangle in the tie's plane.
+#[derive(Clone, Copy)]
+struct Strip {
+    at: [f64; 2],
+    along: [f64; 2],
+    /// From where to where along it, mm from `at`.
+    stretch: [f64; 2],
+    half: f64,
+}
+
+impl Strip {
+    fn corners(&self) -> [[f64; 2]; 4] {
+        let [c, s] = self.along;
+        let [a, b] = self.stretch;
+        [[a, -self.half], [b, -self.half], [b, self.half], [a, self.half]]
+            .map(|[x, y]| [self.at[0] + c * x - s * y, self.at[1] + s * x + c * y])
+    }
+
+    /// Whether two come nearer to one another than this, mm, measured across one of their sides.
+    fn meets(&self, other: &Self, apart: f64) -> bool {
+        let sides = [self, other].into_iter().flat_map(|s| [s.along, [-s.along[1], s.along[0]]]);
+        let reach = |s: &Self, n: [f64; 2]| {
+            let all = s.corners().map(|p| p[0] * n[0] + p[1] * n[1]);
+            all.into_iter().fold([f64::MAX, f64::MIN], |[low, high], v| [low.min(v), high.max(v)])
+        };
+        sides.into_iter().all(|n| {
+            let ([a, b], [c, d]) = (reach(self, n), reach(other, n));
+            a < d + apart && c < b + apart
+        })
     }
 }

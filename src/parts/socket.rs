@@ -4,7 +4,7 @@ use nalgebra::Vector3;
 
 use super::{Bore, BoreHold, CHORD};
 use crate::geometry::{Axis, Boss, Feature, Round, SPAN, Solid};
-use crate::model::{CrossBolt, GROOVE, Socket};
+use crate::model::{BEFORE_BOLT, CrossBolt, GROOVE, Socket};
 
 /// How deep bosses and webs reach into their plate, mm: they must overlap to join.
 pub(super) const EMBED: f64 = 1.0;
@@ -12,10 +12,8 @@ pub(super) const EMBED: f64 = 1.0;
 pub(super) const OVERSHOOT: f64 = 0.5;
 /// How deep ribs reach into the wall, mm: they must overlap to join, beyond the floor of glue grooves.
 const RIB_ROOT: f64 = 0.6;
-/// How far out of a boss the way to its bolt is kept free, mm (judgement).
-const BEFORE_NUT: f64 = 3.0;
 /// How much wider than a nut's trap or a head's face the way to it is, mm: their sides must not fall together.
-const ENTRY: f64 = 0.1;
+pub(super) const ENTRY: f64 = 0.1;
 /// Least stretch of a bore that is measured, mm.
 const MEASURED: f64 = 1.0;
 
@@ -76,7 +74,7 @@ pub(super) fn cut_bolt(solid: &mut Solid, at: [f64; 3], bolt: &CrossBolt, outer:
     let (axis, up) = cut_nut(solid, at, bolt, outer);
     let face = bolt.head_face / 2.0;
     let roof = face.max(face * 2f64.sqrt() - (SPAN - 0.5) / 2.0);
-    let stretch = [-outer / 2.0 - BEFORE_NUT, -bolt.head_seat];
+    let stretch = [-outer / 2.0 - BEFORE_BOLT, -bolt.head_seat];
     solid.cuts.push(Feature::teardrop_bore(&axis, up, face, Some(roof), stretch, CHORD));
     (axis, up)
 }
@@ -84,7 +82,7 @@ pub(super) fn cut_bolt(solid: &mut Solid, at: [f64; 3], bolt: &CrossBolt, outer:
 /// Steep roofs over nut and head where something may stand beside them, which is cut back too: one side of a bridge would
 /// end in the air there.
 pub(super) fn open_bolt(solid: &mut Solid, axis: &Axis, up: [f64; 3], bolt: &CrossBolt, outer: f64) {
-    let far = outer / 2.0 + BEFORE_NUT + OVERSHOOT;
+    let far = outer / 2.0 + BEFORE_BOLT + OVERSHOOT;
     let [nut, head] = [bolt.nut_seat, bolt.head_seat].map(|seat| seat + ENTRY);
     solid.cuts.push(Feature::nut_entry(axis, up, bolt.nut_flats + ENTRY, [nut, far]));
     solid.cuts.push(Feature::teardrop_bore(axis, up, (bolt.head_face + ENTRY) / 2.0, None, [-far, -head], CHORD));
@@ -99,7 +97,7 @@ pub(super) fn cut_nut(solid: &mut Solid, at: [f64; 3], bolt: &CrossBolt, outer: 
     solid.cuts.push(Feature::teardrop_bore(&axis, up, bolt.hole / 2.0, None, [-reach, reach], CHORD));
     // A flat of the nut lies on top: its roof is a short bridge, its sides are steep.
     let level = axis.dir.cross(&Vector3::from(up)).into();
-    solid.cuts.push(Feature::nut_trap(&axis, level, bolt.nut_flats, 0.0, [bolt.nut_seat, outer / 2.0 + BEFORE_NUT]));
+    solid.cuts.push(Feature::nut_trap(&axis, level, bolt.nut_flats, 0.0, [bolt.nut_seat, outer / 2.0 + BEFORE_BOLT]));
     (axis, up)
 }
 

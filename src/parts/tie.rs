@@ -1,16 +1,18 @@
 //! The tie: collars for every tube of a leg, webs between them, blocks with sockets for rails.
 
-use std::f64::consts::FRAC_PI_4;
+use std::f64::consts::{FRAC_PI_4, PI};
 
 use nalgebra::{Isometry3, UnitQuaternion, Vector3};
 
 use super::bracket::label_above;
 use super::place::Face;
-use super::socket::{OVERSHOOT, cut_bolt, open_bolt};
+use super::socket::{ENTRY, OVERSHOOT, cut_bolt, open_bolt};
 use super::{Bore, BoreHold, CHORD, Interface, MARK_HEIGHT, Part, PartKind, places};
 use crate::geometry::{Axis, Fault, Feature, LABEL_DEPTH, Label, Outline, Round, Solid, upright_plane};
-use crate::model::{Model, RailSocket, TieDesign};
+use crate::model::{BEFORE_BOLT, CrossBolt, Model, RailSocket, TieDesign};
 
+/// How far out of a collar the way to its bolt opens to the top, mm: they must not touch along a line.
+const BEYOND_COLLAR: f64 = 0.05;
 /// Tab that carries the mark where no face has room, thickness and margin round the text, mm (judgement).
 const TAB: [f64; 2] = [3.0, 1.5];
 /// Room about a mark between two bores, mm (judgement).
@@ -81,11 +83,28 @@ fn solid(d: &TieDesign, mark: &str) -> Result<Solid, Fault> {
         let (axis, up) = cut_bolt(&mut solid, [b[0], b[1], bolt.at], bolt, d.outer);
         if !d.rails.is_empty() {
             open_bolt(&mut solid, &axis, up, bolt, d.outer);
+            solid.cuts.extend(ways(&axis, d, bolt));
         }
     }
     d.rails.iter().for_each(|rail| cut_rail(&mut solid, rail, d.chamfer));
     engrave(&mut solid, d, mark)?;
     Ok(solid)
+}
+
+/// The ways to a bolt's nut and head beyond their collar, open to the top: where one cuts a block's corner, a roof over it would
+/// begin in the air.
+fn ways(axis: &Axis, d: &TieDesign, bolt: &CrossBolt) -> [Feature; 2] {
+    let halves = [bolt.nut_flats / 3f64.sqrt(), bolt.head_face / 2.0].map(|half| half + ENTRY);
+    let far = d.outer / 2.0 + BEFORE_BOLT + OVERSHOOT;
+    [0.0, PI].map(|turn| {
+        let half = halves[usize::from(turn > 0.0)];
+        let near = d.outer / 2.0 + BEYOND_COLLAR;
+        let outline = Outline::polygon(vec![[near, -half], [far, -half], [far, half], [near, half]]);
+        let heading = axis.dir.y.atan2(axis.dir.x) + turn;
+        let turned = UnitQuaternion::from_axis_angle(&Vector3::z_axis(), heading);
+        let at = Isometry3::from_parts([axis.point.x, axis.point.y, 0.0].into(), turned);
+        Feature::prism(&outline, bolt.at, d.height + OVERSHOOT, &at)
+    })
 }
 
 /// A bar on the bed between two points of the plane, its ends at the points.
@@ -105,9 +124,9 @@ fn rail_block(d: &TieDesign, r: &RailSocket) -> Feature {
     bar([0.0; 2], [unit[0] * reach, unit[1] * reach], r.block, d.height - 0.25)
 }
 
-/// Length of a rail's mouth chamfer, mm: as much steeper than 45 degrees as the rail leans, so that its roof is not flatter.
+/// Length of a rail's mouth chamfer, mm: as much steeper than 45 degrees as the rail falls, so that its roof is not flatter.
 fn mouth_length(r: &RailSocket, chamfer: f64) -> f64 {
-    chamfer / (FRAC_PI_4 - r.direction[2].abs().asin()).tan()
+    chamfer / (FRAC_PI_4 + (-r.direction[2]).max(0.0).asin()).tan()
 }
 
 fn cut_rail(solid: &mut Solid, r: &RailSocket, chamfer: f64) {
@@ -130,7 +149,7 @@ fn cut_rail(solid: &mut Solid, r: &RailSocket, chamfer: f64) {
     let places = [end - long - inside / slope, end + OVERSHOOT, end + 8.0];
     let wider = chamfer + inside + OVERSHOOT * slope;
     let sizes = [radius - inside, wider];
-    let crown = r.crown() - inside;
+    let crown = [r.crown() - inside, RailSocket::least_crown(radius - inside + wider)];
     solid.cuts.push(Feature::teardrop_mouth(&axis, [up.x, up.y, up.z], sizes, crown, places, CHORD));
 }
 
