@@ -23,6 +23,7 @@ pub mod solids;
 pub mod template;
 mod tones;
 pub mod underside;
+mod weights;
 pub mod words;
 
 use std::collections::BTreeMap;
@@ -67,6 +68,7 @@ pub const OUTPUTS: &[(&str, Write)] = &[
     ("drilling papers", drilling::write),
     ("cut list", cut_list::write),
     ("hardware list", hardware::write),
+    ("weights", weights::write),
     ("meshes", solids::meshes),
     ("figures", report_json::write),
 ];

@@ -15,6 +15,8 @@ mod text;
 pub mod tube;
 pub mod wood;
 
+pub use section::Section;
+
 use crate::units::{INCH, LBF, PSI};
 
 /// Writes a table as plain text, at most 100 characters wide.
