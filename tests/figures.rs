@@ -96,9 +96,8 @@ fn solution(out: &mut String, model: &Model, s: &Solution, worked: bool) {
 fn check(out: &mut String, c: &Check, worked: bool) {
     let _ = writeln!(out, "{}: {}; {}; {}", c.id.words(), c.subject.words(), c.case.words(), c.when.word());
     line(out, &format!("  demand and capacity {}, utilisation", c.unit), &[c.demand, c.capacity, c.utilisation()]);
-    let steps = c.steps.iter().filter(|_| worked);
-    steps.for_each(|step| {
-        let _ = writeln!(out, "    {step}");
+    c.working.iter().filter(|_| worked).for_each(|step| {
+        let _ = writeln!(out, "    {}", step.text());
     });
 }
 

@@ -477,10 +477,10 @@ fn used(checked: &Checked) -> Result<(), String> {
         let u = c.utilisation();
         u.is_finite() && u >= 0.0 && c.demand.is_finite() && c.capacity.is_finite() && c.capacity > 0.0
     };
-    let figures = |c: &Check| c.steps.iter().all(|step| !odd(step));
+    let figures = |c: &Check| c.working.iter().all(|step| !odd(&step.text()));
     match checked.checks.iter().find(|c| !good(c) || !figures(c)) {
         Some(c) => {
-            Err(format!("{} {}: {} of {}, {:?}", c.id.words(), c.subject.words(), c.demand, c.capacity, c.steps))
+            Err(format!("{} {}: {} of {}, {:?}", c.id.words(), c.subject.words(), c.demand, c.capacity, c.working))
         }
         None => Ok(()),
     }

@@ -198,9 +198,9 @@ fn figures_were_shown_with_all_their_binary_digits() {
             file["bracket"]["screws"]["length"] = json!("1 1/4 in");
         }
         let judged = underframe::judge(file.to_string().as_bytes(), &|_| ()).expect("judged");
-        let steps = judged.checked.checks.iter().flat_map(|check| &check.steps);
+        let steps = judged.checked.checks.iter().flat_map(|check| &check.working).map(|step| step.text());
         let cautions = judged.checked.cautions.iter().map(|caution| caution.text());
-        for text in steps.cloned().chain(cautions) {
+        for text in steps.chain(cautions) {
             let longest = text.split(|c: char| !c.is_ascii_digit()).map(str::len).max().unwrap_or(0);
             assert!(longest <= 9, "{text}");
         }

@@ -83,7 +83,8 @@ fn around(text: &str, word: &str) -> String {
 fn steps_and_cautions_called_the_users_filament_by_its_table() {
     let file = file("steel S355", "PLA").to_string();
     let judged = underframe::judge(file.as_bytes(), &|_| ()).expect("judged");
-    let steps: Vec<String> = judged.checked.checks.iter().flat_map(|check| check.steps.clone()).collect();
+    let steps: Vec<String> =
+        judged.checked.checks.iter().flat_map(|check| &check.working).map(|step| step.text()).collect();
     let cautions: Vec<String> = judged.checked.cautions.iter().map(|caution| caution.text()).collect();
     for text in steps.iter().chain(&cautions) {
         assert!(INNER.iter().chain(&["PLA"]).all(|inner| !text.contains(inner)), "{text}");

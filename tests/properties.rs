@@ -4,10 +4,11 @@ use std::collections::BTreeMap;
 use std::path::Path;
 
 use serde_json::{Value, json};
+use underframe::checks::Step;
 use underframe::checks::{self, Check, CheckId};
-use underframe::clauses::working::figures;
 use underframe::mechanics::{self, Cache, Detail, Forces};
 use underframe::model::{Model, Purpose};
+use underframe::output::working::figures;
 use underframe::params;
 use underframe::search;
 
@@ -153,12 +154,11 @@ fn the_working_of_a_leg_was_that_of_another() {
         let (model, forces) = built(&serde_json::from_str(&text).expect("JSON"));
         unlike += usize::from(model.brackets.len() > 1);
         for c in checks::all(&model, &forces).expect("every check done") {
-            let what = format!("{name}: {}, {}: {:#?}", c.id.words(), c.subject.words(), c.steps);
-            let (last, before) = c.steps.split_last().expect("steps");
-            let [demand, capacity] = [c.demand, c.capacity].map(figures);
-            let own = last.strip_prefix(&format!("utilisation = demand / capacity = {demand} "));
-            assert!(own.is_some_and(|rest| rest.contains(&format!("/ {capacity} "))), "{what}");
-            let arrives = |figure: f64| before.iter().any(|step| step.contains(&figures(figure)));
+            let what = format!("{name}: {}, {}: {:#?}", c.id.words(), c.subject.words(), c.working);
+            let (last, before) = c.working.split_last().expect("steps");
+            let own = matches!(last, Step::Utilisation { demand, capacity, .. } if [*demand, *capacity] == [c.demand, c.capacity]);
+            assert!(own, "{what}");
+            let arrives = |figure: f64| before.iter().any(|step| step.text().contains(&figures(figure)));
             assert!(c.demand == 0.0 || arrives(c.demand) || arrives(c.capacity), "{what}");
         }
     }
@@ -212,9 +212,10 @@ fn every_utilisation_is_finite_and_not_negative() {
             assert!(u.is_finite() && u >= 0.0 && c.capacity > 0.0, "{name}: {} {u}", c.id.words());
             // The working is that of this very figure, not of another leg's or tube's.
             let told = figures(c.demand);
-            assert!(c.steps.iter().any(|step| step.contains(&told)), "{name}: {} {told}: {:#?}", c.id.words(), c.steps);
+            let arrives = c.working.iter().any(|step| step.text().contains(&told));
+            assert!(arrives, "{name}: {} {told}: {:#?}", c.id.words(), c.working);
             assert!(
-                !c.steps.is_empty() && !c.subject.words().is_empty() && !c.case.words().is_empty(),
+                !c.working.is_empty() && !c.subject.words().is_empty() && !c.case.words().is_empty(),
                 "{name}: {}",
                 c.id.words()
             );

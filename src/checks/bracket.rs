@@ -2,9 +2,9 @@
 
 use super::govern::{Outcome, Rule, Trial, over_cases};
 use super::plastic::{Kind, Section, allowable};
-use super::{Check, CheckId, Subject};
+use super::{Check, CheckId, Step, Subject};
 use crate::clauses::withdrawal;
-use crate::clauses::working::{figures, step};
+use crate::clauses::working::equation;
 use crate::mechanics::{Forces, joint};
 use crate::model::{BracketDesign, Model};
 use crate::params::Head;
@@ -43,14 +43,12 @@ impl Stress {
         };
         let explain = |t: &Trial, o: &Outcome<usize>| {
             let a = capacity(t, o.from);
-            let mut steps = vec![step(
-                "stress = notch x stress, upper end of the band",
-                &format!("{} x {}", self.notch, figures(o.demand / self.notch)),
-                o.demand,
-                "MPa",
-            )];
-            steps.extend(a.steps());
-            (steps, self.sources.iter().copied().chain(a.sources()).collect())
+            let name = "stress at the upper end of the band";
+            let with = [("notch", self.notch, ""), (name, o.demand / self.notch, "MPa")];
+            let formula = "stress = notch x stress at the upper end of the band";
+            let mut working: Vec<Step> = vec![equation(formula, with, o.demand, "MPa").into()];
+            working.extend(a.working());
+            (working, self.sources.iter().copied().chain(a.sources()).collect())
         };
         over_cases(m, f, &self.rule, judge, explain)
     }
@@ -148,10 +146,10 @@ pub(super) fn head_pull_through(m: &Model, f: &Forces) -> Vec<Check> {
     };
     let explain = |t: &Trial, o: &Outcome<usize>| {
         let (d, a) = (design(t, o.from), capacity(t, o.from).1);
-        let mut steps = a.steps();
-        let numbers = format!("pi x {} x {} x {}", figures(head), figures(under(d)), figures(a.stress));
-        steps.push(step("F = pi d_head t tau", &numbers, o.capacity, "N"));
-        (steps, a.sources())
+        let with = [("d_head", head, "mm"), ("t", under(d), "mm"), ("tau", a.stress, "MPa")];
+        let mut working = a.working();
+        working.push(equation("F = pi d_head t tau", with, o.capacity, "N").into());
+        (working, a.sources())
     };
     over_cases(m, f, &rule, judge, explain)
 }
@@ -187,19 +185,12 @@ pub(super) fn head_bearing(m: &Model, f: &Forces) -> Vec<Check> {
     };
     let explain = |t: &Trial, o: &Outcome<usize>| {
         let (d, a) = (design(t, o.from), capacity(t, o.from));
-        let mut steps = vec![step(
-            "p = F / (pi/4 (d_head^2 - d_hole^2))",
-            &format!(
-                "F {} N, d_head {}, d_hole {}",
-                figures(o.demand * ring_area(head, d.hole.clear)),
-                figures(head),
-                figures(d.hole.clear)
-            ),
-            o.demand,
-            "MPa",
-        )];
-        steps.extend(a.steps());
-        (steps, a.sources())
+        let force = o.demand * ring_area(head, d.hole.clear);
+        let with = [("F", force, "N"), ("d_head", head, "mm"), ("d_hole", d.hole.clear, "mm")];
+        let pressure = equation("p = F / (pi/4 (d_head^2 - d_hole^2))", with, o.demand, "MPa");
+        let mut working: Vec<Step> = vec![pressure.into()];
+        working.extend(a.working());
+        (working, a.sources())
     };
     over_cases(m, f, &rule, judge, explain)
 }

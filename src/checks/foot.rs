@@ -2,8 +2,8 @@
 
 use super::govern::{Outcome, Rule, Trial, over_cases};
 use super::plastic::{Kind, Section, allowable};
-use super::{Check, CheckId, Subject};
-use crate::clauses::working::{figures, step};
+use super::{Check, CheckId, Step, Subject};
+use crate::clauses::working::equation;
 use crate::mechanics::Forces;
 use crate::model::{FootDesign, Model, Sole};
 use crate::params::FootKind;
@@ -32,39 +32,43 @@ pub(super) fn end_bearing(m: &Model, f: &Forces) -> Vec<Check> {
     let inside = tube.outside - 2.0 * tube.wall;
     let ring = std::f64::consts::FRAC_PI_4 * (tube.outside * tube.outside - inside * inside);
     let rule = Rule { id: CheckId::TubeEnd, unit: "MPa", clause: END };
-    let section = Section::Floor { thickness: under_tube(m), ring: tube.wall };
-    let capacity = |t: &Trial| allowable(t.model, Kind::Bearing, t.case.lasts, t.when, section);
+    let section = |leg| Section::Floor { thickness: under_tube(design(m, leg)), ring: tube.wall };
+    let capacity = |t: &Trial, leg| allowable(t.model, Kind::Bearing, t.case.lasts, t.when, section(leg));
     let judge = |t: &Trial| {
-        let capacity = capacity(t).stress;
-        let each =
-            t.forces.tubes.iter().enumerate().flat_map(|(k, leg)| leg.iter().map(move |f| (k, (-f.axial).max(0.0))));
-        each.map(|(k, n)| Outcome { subject: Subject::Foot(k), demand: n / ring, capacity, from: n }).collect()
+        let tubes = t.forces.tubes.iter().enumerate().flat_map(|(leg, all)| all.iter().map(move |f| (leg, -f.axial)));
+        let outcome = |(leg, n): (usize, f64)| {
+            let n = n.max(0.0);
+            let capacity = capacity(t, leg).stress;
+            Outcome { subject: Subject::Foot(leg), demand: n / ring, capacity, from: (leg, n) }
+        };
+        tubes.map(outcome).collect()
     };
-    let explain = |t: &Trial, o: &Outcome<f64>| {
-        let a = capacity(t);
-        let mut steps = vec![step("p = N / A", &format!("{} / {}", figures(o.from), figures(ring)), o.demand, "MPa")];
-        steps.extend(a.steps());
-        (steps, a.sources())
+    let explain = |t: &Trial, o: &Outcome<(usize, f64)>| {
+        let ((_, n), a) = (o.from, capacity(t, o.from.0));
+        let mut working: Vec<Step> =
+            vec![equation("p = N / A", [("N", n, "N"), ("A", ring, "mm2")], o.demand, "MPa").into()];
+        working.extend(a.working());
+        (working, a.sources())
     };
     over_cases(m, f, &rule, judge, explain)
 }
 
-/// Plastic between a tube's end and what the foot stands on, mm, least of all feet.
-fn under_tube(m: &Model) -> f64 {
-    let of = |foot: &FootDesign| {
-        let sunk = match foot.sole {
-            Sole::Pad { depth, .. } => depth,
-            Sole::Levelling { nut_depth, .. } => nut_depth,
-        };
-        let floor = foot.sockets.iter().map(|s| s.floor).fold(f64::INFINITY, f64::min);
-        floor + foot.plate - sunk
+fn design(m: &Model, leg: usize) -> &FootDesign {
+    &m.feet[m.legs[leg].foot.kind].design
+}
+
+/// Plastic between a tube's end and what the foot stands on, mm.
+fn under_tube(foot: &FootDesign) -> f64 {
+    let sunk = match foot.sole {
+        Sole::Pad { depth, .. } => depth,
+        Sole::Levelling { nut_depth, .. } => nut_depth,
     };
-    m.feet.iter().map(|f| of(&f.design)).fold(f64::INFINITY, f64::min)
+    foot.sockets.iter().map(|s| s.floor).fold(f64::INFINITY, f64::min) + foot.plate - sunk
 }
 
 /// Area on the floor of a leg's foot, mm2; a levelling bolt stands on its head.
 fn sole_area(m: &Model, leg: usize) -> f64 {
-    let foot = &m.feet[m.legs[leg].foot.kind].design;
+    let foot = design(m, leg);
     let round = |across: f64| std::f64::consts::FRAC_PI_4 * across * across;
     match m.params.foot.kind {
         FootKind::Levelling { bolt, .. } => round(bolt.head_flats),
@@ -85,8 +89,9 @@ pub(super) fn floor(m: &Model, f: &Forces) -> Vec<Check> {
         .collect()
     };
     let explain = |_: &Trial, o: &Outcome<[f64; 2]>| {
-        let [force, area] = o.from.map(figures);
-        (vec![step("p = R / A", &format!("{force} / {area}"), o.demand, "MPa")], vec![FLOOR_CLAUSE])
+        let [force, area] = o.from;
+        let pressure = equation("p = R / A", [("R", force, "N"), ("A", area, "mm2")], o.demand, "MPa");
+        (vec![pressure.into()], vec![FLOOR_CLAUSE])
     };
     over_cases(m, f, &rule, judge, explain)
 }
@@ -101,7 +106,8 @@ pub(super) fn levelling_bolt(m: &Model, f: &Forces) -> Vec<Check> {
     let FootKind::Levelling { bolt: row, stand_off } = m.params.foot.kind else { return Vec::new() };
     let root = (4.0 * row.stress_area / std::f64::consts::PI).sqrt();
     let modulus = std::f64::consts::PI * root.powi(3) / 32.0;
-    let capacity = bolt::class("4.6").map_or(240.0, |c| c.yield_strength) / BOLT_SAFETY;
+    let yields = bolt::class("4.6").map_or(240.0, |c| c.yield_strength);
+    let capacity = yields / BOLT_SAFETY;
     let rule = Rule { id: CheckId::LevellingBolt, unit: "MPa", clause: BOLT_CLAUSE };
     let of = |t: &Trial, i: usize| {
         let [x, y, _] = t.forces.reactions[i];
@@ -114,21 +120,21 @@ pub(super) fn levelling_bolt(m: &Model, f: &Forces) -> Vec<Check> {
                 subject: Subject::Foot(i),
                 demand: n / row.stress_area + h * stand_off / modulus,
                 capacity,
-                from: (),
+                from: [n, h],
             }
         };
         (0..t.model.legs.len()).map(one).collect()
     };
-    let explain = |_: &Trial, o: &Outcome<()>| {
-        let numbers =
-            format!("A {} mm2, W {} mm3, stand-off {stand_off} mm", figures(row.stress_area), figures(modulus));
-        (
-            vec![
-                step("sigma = N/A + H e/W", &numbers, o.demand, "MPa"),
-                step("allowable = f_y / safety, class 4.6", &format!("240 / {BOLT_SAFETY}"), capacity, "MPa"),
-            ],
-            vec![BOLT_CLAUSE, bolt::THREADS],
-        )
+    let explain = |_: &Trial, o: &Outcome<[f64; 2]>| {
+        let [n, h] = o.from;
+        let (a, w) = (("A", row.stress_area, "mm2"), ("W", modulus, "mm3"));
+        let with = [("N", n, "N"), a, ("H", h, "N"), ("e", stand_off, "mm"), w];
+        let strength = [("f_y of class 4.6", yields, "MPa"), ("safety", BOLT_SAFETY, "")];
+        let working = vec![
+            equation("sigma = N/A + H e/W", with, o.demand, "MPa").into(),
+            equation("allowable = f_y of class 4.6 / safety", strength, capacity, "MPa").into(),
+        ];
+        (working, vec![BOLT_CLAUSE, bolt::THREADS])
     };
     over_cases(m, f, &rule, judge, explain)
 }

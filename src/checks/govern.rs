@@ -1,6 +1,6 @@
 //! Finding the load case, joint estimate and subject that govern a check.
 
-use super::{Check, CheckId, Subject, Under, When};
+use super::{Check, CheckId, Step, Subject, Under, When};
 use crate::mechanics::{CaseForces, Forces, Solution, exceeds};
 use crate::model::{Case, Model, Purpose};
 use crate::params::Duration;
@@ -65,7 +65,7 @@ pub(super) fn over_cases<W>(
     forces: &Forces,
     rule: &Rule,
     judge: impl Fn(&Trial) -> Vec<Outcome<W>>,
-    explain: impl Fn(&Trial, &Outcome<W>) -> (Vec<String>, Vec<Clause>),
+    explain: impl Fn(&Trial, &Outcome<W>) -> (Vec<Step>, Vec<Clause>),
 ) -> Vec<Check> {
     let all = BOTH.iter().filter_map(|when| worst(model, forces, rule, *when, &judge, &explain));
     let mut all: Vec<Check> = all.collect();
@@ -94,7 +94,7 @@ fn worst<W>(
     rule: &Rule,
     when: When,
     judge: &impl Fn(&Trial) -> Vec<Outcome<W>>,
-    explain: &impl Fn(&Trial, &Outcome<W>) -> (Vec<String>, Vec<Clause>),
+    explain: &impl Fn(&Trial, &Outcome<W>) -> (Vec<Step>, Vec<Clause>),
 ) -> Option<Check> {
     let mut best: Option<(Trial, Outcome<W>)> = None;
     for solution in &forces.solutions {
@@ -110,8 +110,8 @@ fn worst<W>(
         }
     }
     let (trial, outcome) = best?;
-    let (mut steps, sources) = explain(&trial, &outcome);
-    steps.push(super::utilisation_step(outcome.demand, outcome.capacity, rule.unit));
+    let (mut working, sources) = explain(&trial, &outcome);
+    working.push(super::utilisation_step(outcome.demand, outcome.capacity, rule.unit));
     Some(Check {
         id: rule.id,
         subject: outcome.subject,
@@ -121,7 +121,7 @@ fn worst<W>(
         capacity: outcome.capacity,
         unit: rule.unit,
         clause: rule.clause,
-        steps,
+        working,
         sources,
     })
 }

@@ -2,10 +2,10 @@
 
 use super::govern::{Outcome, Rule, Trial, over_cases};
 use super::plastic::{Kind, Section, allowable};
-use super::{Check, CheckId, Note, Subject, Under, When, utilisation_step};
+use super::{Check, CheckId, Fact, FrameFact, Note, Step, Subject, Under, When, utilisation_step};
 use crate::clauses::buckling::{self, Column, SectionForces};
 use crate::clauses::socket::{self, Socket};
-use crate::clauses::working::{figures, step};
+use crate::clauses::working::equation;
 use crate::mechanics::{Estimate, Forces, TubeForces};
 use crate::model::{Leg, Model};
 use crate::params::Tube;
@@ -47,7 +47,10 @@ fn tubes<'a>(t: &Trial<'a>) -> Vec<Loaded<'a>> {
 
 /// What the stress of a tube is worked out from.
 struct Stressed {
-    forces: TubeForces,
+    /// The axial force is the larger of compression and tension.
+    forces: SectionForces,
+    /// Area, mm2, and section modulus, mm3.
+    section: [f64; 2],
     /// MPa.
     yield_strength: f64,
     source: Clause,
@@ -58,61 +61,47 @@ struct Stressed {
 /// Elastic stress of every tube: axial, bending, shear, torsion together.
 pub(super) fn stress(m: &Model, f: &Forces) -> Vec<Check> {
     let rule = Rule { id: CheckId::TubeStress, unit: "MPa", clause: buckling::ELASTIC };
-    let of = |tube: &Tube, f: &TubeForces| {
+    let of = |Loaded { subject, tube, forces: f }: Loaded| {
         let axial = f.axial.abs().max(f.tension);
-        buckling::tube_stress(
-            tube.outside,
-            tube.wall,
-            &SectionForces { axial, moment: f.moment, shear: f.shear, torsion: f.torque },
-        )
+        let forces = SectionForces { axial, moment: f.moment, shear: f.shear, torsion: f.torque };
+        let (direct, shear, demand) = buckling::tube_stress(tube.outside, tube.wall, &forces);
+        let from = Stressed {
+            forces,
+            section: buckling::tube_section(tube.outside, tube.wall),
+            yield_strength: tube.metal.yield_strength,
+            source: tube.metal.source,
+            parts: [direct, shear],
+        };
+        Outcome { subject, demand, capacity: tube.metal.yield_strength / SAFETY, from }
     };
-    let judge = |t: &Trial| {
-        tubes(t)
-            .into_iter()
-            .map(|Loaded { subject, tube, forces }| {
-                let (direct, shear, demand) = of(tube, &forces);
-                let (yield_strength, source) = (tube.metal.yield_strength, tube.metal.source);
-                let from = Stressed { forces, yield_strength, source, parts: [direct, shear] };
-                Outcome { subject, demand, capacity: yield_strength / SAFETY, from }
-            })
-            .collect()
-    };
+    let judge = |t: &Trial| tubes(t).into_iter().map(of).collect();
     let explain = |_: &Trial, o: &Outcome<Stressed>| {
-        let Stressed { forces: f, yield_strength, source, parts: [direct, shear] } = &o.from;
-        let (direct, shear) = (*direct, *shear);
-        let steps = vec![
-            step(
-                "sigma = N/A + M/W",
-                &format!("N {} N, M {} N mm", figures(f.axial), figures(f.moment)),
-                direct,
-                "MPa",
-            ),
-            step(
-                "sigma_v = sqrt(sigma^2 + 3 tau^2)",
-                &format!("sqrt({}^2 + 3 x {}^2)", figures(direct), figures(shear)),
-                o.demand,
-                "MPa",
-            ),
-            step("allowable = f_y / safety", &format!("{} / {SAFETY}", figures(*yield_strength)), o.capacity, "MPa"),
+        let Stressed { forces: f, section: [area, modulus], parts: [direct, shear], .. } = o.from;
+        let (a, w) = (("A", area, "mm2"), ("W", modulus, "mm3"));
+        let [axial, moment] = [("N", f.axial, "N"), ("M", f.moment.abs(), "N mm")];
+        let [across, torque] = [("V", f.shear.abs(), "N"), ("T", f.torsion.abs(), "N mm")];
+        let both = [("sigma", direct, "MPa"), ("tau", shear, "MPa")];
+        let strength = [("f_y", o.from.yield_strength, "MPa"), ("safety", SAFETY, "")];
+        let working = vec![
+            equation("sigma = N/A + M/W", [axial, a, moment, w], direct, "MPa").into(),
+            equation("tau = pi V/(2 A) + T/(2 W)", [across, a, torque, w], shear, "MPa").into(),
+            equation("sigma_v = sqrt(sigma^2 + 3 tau^2)", both, o.demand, "MPa").into(),
+            equation("allowable = f_y / safety", strength, o.capacity, "MPa").into(),
         ];
-        (steps, vec![buckling::ELASTIC, *source])
+        (working, vec![buckling::ELASTIC, o.from.source])
     };
     over_cases(m, f, &rule, judge, explain)
 }
 
-/// Longest free stretch of a leg's tube, mm.
-fn free_length(m: &Model) -> f64 {
-    let mut longest: f64 = 0.0;
-    for leg in &m.legs {
-        let mut heights: Vec<f64> = leg.ties.iter().map(|t| t.height).collect();
-        heights.extend([leg.tubes[0][0].z, leg.tubes[0][1].z]);
-        heights.sort_by(f64::total_cmp);
-        longest = heights.windows(2).map(|w| (w[1] - w[0]) / -leg.frame.down.z).fold(longest, f64::max);
-    }
-    longest
+/// Longest free stretch of a leg's tubes, mm.
+fn free_length(leg: &Leg) -> f64 {
+    let mut heights: Vec<f64> = leg.ties.iter().map(|t| t.height).collect();
+    heights.extend([leg.tubes[0][0].z, leg.tubes[0][1].z]);
+    heights.sort_by(f64::total_cmp);
+    heights.windows(2).map(|w| (w[1] - w[0]) / -leg.frame.down.z).fold(0.0, f64::max)
 }
 
-fn column(m: &Model) -> Column {
+fn column(m: &Model, leg: &Leg) -> Column {
     let tube = &m.params.legs.tube;
     let (d, i) = (tube.outside, tube.outside - 2.0 * tube.wall);
     use std::f64::consts::PI;
@@ -121,7 +110,7 @@ fn column(m: &Model) -> Column {
         second_moment: PI / 64.0 * (d.powi(4) - i.powi(4)),
         yield_strength: tube.metal.yield_strength,
         modulus: tube.metal.e,
-        length: free_length(m),
+        length: free_length(leg),
         imperfection: buckling::COLD_FORMED,
     }
 }
@@ -129,32 +118,33 @@ fn column(m: &Model) -> Column {
 /// A single tube between the parts that hold it: compression and bending together.
 pub(super) fn buckling(m: &Model, f: &Forces) -> Vec<Check> {
     let rule = Rule { id: CheckId::TubeBuckling, unit: "-", clause: buckling::INTERACTION };
-    let column = column(m);
-    let modulus = 2.0 * column.second_moment / m.params.legs.tube.outside;
+    let columns: Vec<Column> = m.legs.iter().map(|leg| column(m, leg)).collect();
+    let [_, modulus] = buckling::tube_section(m.params.legs.tube.outside, m.params.legs.tube.wall);
     let judge = |t: &Trial| {
-        let of = |(k, i, f): (usize, usize, &TubeForces)| Outcome {
-            subject: Subject::Tube { leg: k, tube: i },
-            demand: column.utilisation(SAFETY * (-f.axial).max(0.0), SAFETY * f.moment, modulus),
-            capacity: 1.0,
-            from: (),
+        let of = |(leg, tube, f): (usize, usize, &TubeForces)| {
+            let (compression, moment) = ((-f.axial).max(0.0), f.moment);
+            let demand = columns[leg].utilisation(SAFETY * compression, SAFETY * moment, modulus);
+            let from = (leg, [compression, moment]);
+            Outcome { subject: Subject::Tube { leg, tube }, demand, capacity: 1.0, from }
         };
-        t.forces
-            .tubes
-            .iter()
-            .enumerate()
-            .flat_map(|(k, leg)| leg.iter().enumerate().map(move |(i, f)| (k, i, f)))
-            .map(of)
-            .collect()
+        let legs = t.forces.tubes.iter().enumerate();
+        legs.flat_map(|(k, leg)| leg.iter().enumerate().map(move |(i, f)| (k, i, f))).map(of).collect()
     };
-    let explain = |_: &Trial, o: &Outcome<()>| {
-        let mut steps = column.steps();
-        steps.push(step(
-            "N/N_b + M/(W f_y (1 - N/N_cr)), N and M times the safety",
-            &format!("{SAFETY}, L = {} mm", figures(column.length)),
-            o.demand,
-            "",
-        ));
-        (steps, vec![buckling::INTERACTION, buckling::FLEXURAL])
+    let explain = |_: &Trial, o: &Outcome<(usize, [f64; 2])>| {
+        let (leg, [compression, moment]) = o.from;
+        let column = columns[leg];
+        let with = [
+            ("s", SAFETY, ""),
+            ("N", compression, "N"),
+            ("N_b", column.resistance(), "N"),
+            ("M", moment, "N mm"),
+            ("W", modulus, "mm3"),
+            ("f_y", column.yield_strength, "MPa"),
+            ("N_cr", column.critical(), "N"),
+        ];
+        let mut working: Vec<Step> = column.working().into_iter().map(Step::from).collect();
+        working.push(equation("interaction = s N/N_b + s M/(W f_y (1 - s N/N_cr))", with, o.demand, "").into());
+        (working, vec![buckling::INTERACTION, buckling::FLEXURAL])
     };
     over_cases(m, f, &rule, judge, explain)
 }
@@ -175,10 +165,7 @@ pub(super) fn critical_load(_: &Model, f: &Forces) -> Vec<Check> {
                 capacity: factor,
                 unit: "x load",
                 clause: CRITICAL_CLAUSE,
-                steps: vec![
-                    format!("lowest eigenvalue of K + lambda K_g over the whole frame = {}", figures(factor)),
-                    utilisation_step(CRITICAL, factor, ""),
-                ],
+                working: vec![FrameFact::CriticalFactor(factor).into(), utilisation_step(CRITICAL, factor, "")],
                 sources: vec![CRITICAL_CLAUSE, crate::mechanics::joint::STIFFNESS],
             }
         })
@@ -218,40 +205,47 @@ pub(super) fn foot_bearing(m: &Model, f: &Forces) -> Vec<Check> {
 
 fn bearing(m: &Model, f: &Forces, id: CheckId, end: End) -> Vec<Check> {
     let rule = Rule { id, unit: "MPa", clause: socket::PRESSURE };
-    // Depths and walls are the file's, the same in every bracket and in every foot.
-    let own = match end {
-        End::Upper => &m.brackets[0].design.sockets[0],
-        End::Lower => &m.feet[0].design.sockets[0],
-    };
-    let of = |e: &[f64; 3]| Socket {
-        tube: m.params.legs.tube.outside,
-        engaged: own.depth - own.chamfer,
-        wall: own.wall(),
-        shear: e[1],
-        moment: e[2],
-    };
-    pressure(m, f, &rule, own.wall(), of, |t| ends(t, end).into_iter().map(|(_, at, e)| (at, e)).collect())
+    pressure(m, f, &rule, |t| sockets(t, end))
 }
 
-/// Peak pressure of tubes on walls of plastic: `of` makes a socket of what acts at a tube's end, `each` gives that with its place.
+/// One end of every tube of the legs in its own socket, and where that is.
+fn sockets(t: &Trial, end: End) -> Vec<(Subject, Socket)> {
+    let m = t.model;
+    let own = |leg: &Leg| match end {
+        End::Upper => &m.brackets[leg.bracket.kind].design.sockets[0],
+        End::Lower => &m.feet[leg.foot.kind].design.sockets[0],
+    };
+    let of = |(leg, subject, [_, shear, moment]): (usize, Subject, [f64; 3])| {
+        let own = own(&m.legs[leg]);
+        let (tube, engaged) = (m.params.legs.tube.outside, own.depth - own.chamfer);
+        (subject, Socket { tube, engaged, wall: own.wall(), shear, moment })
+    };
+    ends(t, end).into_iter().map(of).collect()
+}
+
+/// Peak pressure of tubes on walls of plastic: `each` gives the ends of tubes in their sockets.
 pub(super) fn pressure(
     m: &Model,
     f: &Forces,
     rule: &Rule,
-    wall: f64,
-    of: impl Fn(&[f64; 3]) -> Socket,
-    each: impl Fn(&Trial) -> Vec<(Subject, [f64; 3])>,
+    each: impl Fn(&Trial) -> Vec<(Subject, Socket)>,
 ) -> Vec<Check> {
-    let capacity = |t: &Trial| allowable(t.model, Kind::Bearing, t.case.lasts, t.when, Section::Wall(wall));
+    let capacity =
+        |t: &Trial, s: &Socket| allowable(t.model, Kind::Bearing, t.case.lasts, t.when, Section::Wall(s.wall));
     let judge = |t: &Trial| {
-        let capacity = capacity(t).stress;
-        let outcome = |(subject, e)| Outcome { subject, demand: of(&e).peak_pressure(), capacity, from: e };
+        let outcome = |(subject, s): (Subject, Socket)| Outcome {
+            subject,
+            demand: s.peak_pressure(),
+            capacity: capacity(t, &s).stress,
+            from: s,
+        };
         each(t).into_iter().map(outcome).collect()
     };
-    let explain = |t: &Trial, o: &Outcome<[f64; 3]>| {
-        let (a, mut steps) = (capacity(t), of(&o.from).steps());
-        steps.extend(a.steps());
-        (steps, [socket::PRESSURE, socket::ARC].into_iter().chain(a.sources()).collect())
+    let explain = |t: &Trial, o: &Outcome<Socket>| {
+        let a = capacity(t, &o.from);
+        let mut working: Vec<Step> = o.from.working().map(Step::from).to_vec();
+        working.extend(a.working());
+        (working, [socket::PRESSURE, socket::ARC].into_iter().chain(a.sources()).collect())
     };
     over_cases(m, f, rule, judge, explain)
 }
@@ -259,35 +253,25 @@ pub(super) fn pressure(
 /// Socket wall split by the pressure of the tube: hoop tension within the layers.
 pub(super) fn socket_splitting(m: &Model, f: &Forces) -> Vec<Check> {
     let rule = Rule { id: CheckId::SocketSplit, unit: "MPa", clause: socket::SPLIT };
-    let own = &m.brackets[0].design.sockets[0];
-    let of = |e: &[f64; 3]| {
-        Socket {
-            tube: m.params.legs.tube.outside,
-            engaged: own.depth - own.chamfer,
-            wall: own.wall(),
-            shear: e[1],
-            moment: e[2],
-        }
-        .hoop()
-    };
-    let capacity = |t: &Trial| allowable(t.model, Kind::InLayers, t.case.lasts, t.when, Section::Wall(own.wall()));
+    let capacity =
+        |t: &Trial, s: &Socket| allowable(t.model, Kind::InLayers, t.case.lasts, t.when, Section::Wall(s.wall));
     let judge = |t: &Trial| {
-        let capacity = capacity(t).stress;
-        ends(t, End::Upper)
-            .into_iter()
-            .map(|(_, subject, e)| Outcome { subject, demand: of(&e), capacity, from: () })
-            .collect()
+        let outcome = |(subject, s): (Subject, Socket)| Outcome {
+            subject,
+            demand: s.hoop(),
+            capacity: capacity(t, &s).stress,
+            from: s,
+        };
+        sockets(t, End::Upper).into_iter().map(outcome).collect()
     };
-    let explain = |t: &Trial, o: &Outcome<()>| {
-        let a = capacity(t);
-        let mut steps = vec![step(
-            "sigma = p d / (2 wall)",
-            &format!("d {}, wall {}", figures(m.params.legs.tube.outside), figures(own.wall())),
-            o.demand,
-            "MPa",
-        )];
-        steps.extend(a.steps());
-        (steps, a.sources())
+    let explain = |t: &Trial, o: &Outcome<Socket>| {
+        let (s, a) = (&o.from, capacity(t, &o.from));
+        let [middle, mean, _] = s.working();
+        let with = [("p", s.pressure(), "MPa"), ("d", s.tube, "mm"), ("wall", s.wall, "mm")];
+        let mut working =
+            vec![middle.into(), mean.into(), equation("sigma = p d / (2 wall)", with, o.demand, "MPa").into()];
+        working.extend(a.working());
+        (working, a.sources())
     };
     over_cases(m, f, &rule, judge, explain)
 }
@@ -297,45 +281,24 @@ pub(super) fn socket_splitting(m: &Model, f: &Forces) -> Vec<Check> {
 const UNHELD: f64 = 1.0;
 
 /// What keeps a tube from being pulled out of a leg's socket: the stronger of bolt and bond, N, and which.
-fn pull_capacity(t: &Trial, leg: usize) -> (f64, String, Vec<Clause>) {
+fn pull_capacity(t: &Trial, leg: usize) -> (f64, Fact, Clause) {
     let p = &t.model.params;
     let own = &t.model.brackets[t.model.legs[leg].bracket.kind].design.sockets[0];
-    let mut best = (UNHELD, "nothing but the weight and friction holds it".to_owned(), vec![socket::RIBS]);
+    let mut best = (UNHELD, Fact::Unheld, socket::RIBS);
     if let Some(bolt) = &own.bolt {
         let bearing = allowable(t.model, Kind::Bearing, t.case.lasts, t.when, Section::Wall(own.wall()));
         let plastic = socket::bolt_bearing(bolt.size, own.wall(), bearing.stress);
         let tube = socket::bolt_bearing(bolt.size, p.legs.tube.wall, p.legs.tube.metal.yield_strength / SAFETY);
         let shear = allowable(t.model, Kind::Shear, t.case.lasts, t.when, Section::Wall(own.wall()));
         let tear = socket::bolt_tear_out(own.height() - bolt.at - bolt.size / 2.0, own.wall(), shear.stress);
-        let weakest = plastic.min(tube).min(tear);
-        best = (
-            weakest,
-            format!(
-                "cross bolt M{}: plastic {} N, tube {} N, tear-out {} N",
-                bolt.size,
-                figures(plastic),
-                figures(tube),
-                figures(tear)
-            ),
-            vec![BOLT],
-        );
+        let held = Fact::CrossBolt { size: bolt.size, plastic, tube, tear_out: tear };
+        best = (plastic.min(tube).min(tear), held, BOLT);
     }
-    let mut better = |value: f64, words: String, clause: Clause| {
-        if value > best.0 {
-            best = (value, words, vec![clause]);
-        }
-    };
     if p.bracket.hold.bonded {
-        let value = socket::bond_pull(p.legs.tube.outside, own.depth);
-        better(
-            value,
-            format!(
-                "epoxy bond on {} mm2 = {} N",
-                figures(socket::bond_area(p.legs.tube.outside, own.depth)),
-                figures(value)
-            ),
-            socket::BOND,
-        );
+        let (tube, pull) = (p.legs.tube.outside, socket::bond_pull(p.legs.tube.outside, own.depth));
+        if pull > best.0 {
+            best = (pull, Fact::EpoxyBond { area: socket::bond_area(tube, own.depth), pull }, socket::BOND);
+        }
     }
     best
 }
@@ -343,7 +306,6 @@ fn pull_capacity(t: &Trial, leg: usize) -> (f64, String, Vec<Clause>) {
 /// Tube pulled out of the bracket. Own weight of a lifted table hangs its legs on this too.
 pub(super) fn pull_out(m: &Model, f: &Forces) -> Vec<Check> {
     let rule = Rule { id: CheckId::TubePulledOut, unit: "N", clause: socket::CROSS_BOLT };
-    let own_weight = leg_weight(m);
     let judge = |t: &Trial| {
         let legs = 0..t.model.legs.len();
         let capacities: Vec<f64> = legs.map(|leg| pull_capacity(t, leg).0).collect();
@@ -351,29 +313,23 @@ pub(super) fn pull_out(m: &Model, f: &Forces) -> Vec<Check> {
             .into_iter()
             .map(|(leg, subject, e)| Outcome {
                 subject,
-                demand: e[0].max(own_weight),
+                demand: e[0].max(leg_weight(m, &m.legs[leg])),
                 capacity: capacities[leg],
                 from: leg,
             })
             .collect()
     };
     let explain = |t: &Trial, o: &Outcome<usize>| {
-        let (_, words, sources) = pull_capacity(t, o.from);
-        (
-            vec![
-                format!("tension in the tube, at least its share of a lifted leg's weight = {} N", figures(o.demand)),
-                words,
-            ],
-            sources,
-        )
+        let (_, held, source) = pull_capacity(t, o.from);
+        (vec![Fact::Tension(o.demand).into(), held.into()], vec![source])
     };
     over_cases(m, f, &rule, judge, explain)
 }
 
 /// Weight of a leg's tubes shared by its sockets, N, doubled for a jolt (judgement).
-fn leg_weight(m: &Model) -> f64 {
-    let c = column(m);
-    2.0 * c.area * m.legs[0].tube_length * m.params.legs.tube.metal.density * 1e-9 * crate::units::GRAVITY
+fn leg_weight(m: &Model, leg: &Leg) -> f64 {
+    let [area, _] = buckling::tube_section(m.params.legs.tube.outside, m.params.legs.tube.wall);
+    2.0 * area * leg.tube_length * m.params.legs.tube.metal.density * 1e-9 * crate::units::GRAVITY
 }
 
 /// How far the tubes of a leg slide in their bores before the cross bolts bear, mm each way, and the top with them: the
@@ -400,15 +356,7 @@ pub(super) fn play(m: &Model, f: &Forces) -> Vec<Check> {
     let demand = f.play[0].max(f.play[1]);
     let clearance = m.params.printing.clearance;
     let capacity = m.params.limits.play;
-    let words = if demand == 0.0 {
-        "ribs or epoxy take the play out of the sockets".to_owned()
-    } else {
-        format!(
-            "clearance {} mm over the engaged length, times the leg's length = {} mm",
-            figures(clearance),
-            figures(demand)
-        )
-    };
+    let found = if demand == 0.0 { Fact::NoPlay } else { Fact::Play { clearance, travel: demand } };
     vec![Check {
         id: CheckId::Play,
         subject: Subject::Table,
@@ -418,7 +366,7 @@ pub(super) fn play(m: &Model, f: &Forces) -> Vec<Check> {
         capacity,
         unit: "mm",
         clause: Source::JUDGEMENT.at("what people call wobble; set it in limits.play"),
-        steps: vec![words, utilisation_step(demand, capacity, "mm")],
+        working: vec![found.into(), utilisation_step(demand, capacity, "mm")],
         sources: vec![socket::PLAY],
     }]
 }

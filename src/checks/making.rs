@@ -1,9 +1,11 @@
 //! Making: heat, wood movement, wood left above the tips, bed, walls, overhang, driver.
 
-use super::{Check, CheckId, Subject, Under, When, utilisation_step};
-use crate::clauses::working::{figures, step};
-use crate::mechanics::Forces;
-use crate::model::{self, DRIVER, HOLE_FIT, Model, distance_to_segment};
+use nalgebra::Point3;
+
+use super::{Check, CheckId, Fact, Step, Subject, Under, When, utilisation_step};
+use crate::clauses::working::equation;
+use crate::mechanics::{Forces, exceeds};
+use crate::model::{self, DRIVER, HOLE_FIT, Model, Rail, distance_to_segment};
 use crate::params::{Run, Sawn};
 use crate::source::{Clause, Source};
 use crate::tables::{filament, moisture};
@@ -29,9 +31,9 @@ struct Simple {
     clause: Clause,
 }
 
-fn simple(s: Simple, demand: f64, capacity: f64, mut steps: Vec<String>, sources: Vec<Clause>) -> Check {
+fn simple(s: Simple, demand: f64, capacity: f64, mut working: Vec<Step>, sources: Vec<Clause>) -> Check {
     let capacity = capacity.max(1e-6);
-    steps.push(utilisation_step(demand, capacity, s.unit));
+    working.push(utilisation_step(demand, capacity, s.unit));
     Check {
         id: s.id,
         subject: s.subject,
@@ -41,7 +43,7 @@ fn simple(s: Simple, demand: f64, capacity: f64, mut steps: Vec<String>, sources
         capacity,
         unit: s.unit,
         clause: s.clause,
-        steps,
+        working,
         sources,
     }
 }
@@ -60,14 +62,8 @@ pub(super) fn heat(m: &Model, _: &Forces) -> Vec<Check> {
         unit: "C",
         clause: filament::SERVICE,
     };
-    let steps = vec![format!(
-        "{}: glass transition {} C, heat deflection {} C, less the margin = {} C",
-        name,
-        f.tg,
-        f.hdt_045,
-        figures(limit)
-    )];
-    vec![simple(s, warm.max(0.0), limit, steps, vec![f.heat_source, filament::SERVICE])]
+    let found = Fact::ServiceLimit { filament: name.to_owned(), tg: f.tg, hdt: f.hdt_045, limit };
+    vec![simple(s, warm.max(0.0), limit, vec![found.into()], vec![f.heat_source, filament::SERVICE])]
 }
 
 fn rate(m: &Model) -> (f64, f64) {
@@ -79,40 +75,60 @@ fn rate(m: &Model) -> (f64, f64) {
     (c, high - low)
 }
 
-/// Seasonal movement of the wood under one bracket, from the middle of the range, against the room in holes and slots.
-pub(super) fn movement_in_bracket(m: &Model, _: &Forces) -> Vec<Check> {
+/// A screw that the wood moves against.
+struct Moved {
+    subject: Subject,
+    /// From the middle of the screws that do not give, mm.
+    distance: f64,
+    /// Movement and room in the hole either way, mm.
+    sides: [f64; 2],
+}
+
+/// Screws of a leg's bracket and how far the wood moves each from the middle of the range of moisture. The wood finds its place
+/// between the outermost round holes, however many there are on either side.
+fn moved(m: &Model, leg: usize) -> Vec<Moved> {
     let (c, range) = rate(m);
     let along_x = m.params.top.grain == Run::AlongLength;
-    let design = &m.brackets[0].design;
-    let across = |at: [f64; 2]| if along_x { at[1] } else { at[0] };
-    let fixed: Vec<f64> = design.screws.iter().filter(|h| h.slot == 0.0).map(|h| across(h.at)).collect();
-    // The wood finds its place between the outermost round holes, however many there are on either side.
-    let ends = fixed.iter().fold(None, |ends: Option<[f64; 2]>, at| {
-        Some(ends.map_or([*at; 2], |[low, high]| [low.min(*at), high.max(*at)]))
-    });
-    let middle = ends.map_or(0.0, |[low, high]| f64::midpoint(low, high));
-    let of = |h: &model::ScrewHole| ((across(h.at) - middle).abs() * c * range / 2.0, (HOLE_FIT + h.slot) / 2.0);
-    let worst = design.screws.iter().map(of).fold((0.0, 1.0), |a, b| if b.0 / b.1 > a.0 / a.1 { b } else { a });
+    let bracket = &m.legs[leg].bracket;
+    let screws = &m.brackets[bracket.kind].design.screws;
+    let across = |[x, y]: [f64; 2]| {
+        let at = bracket.pose * Point3::new(x, y, 0.0);
+        if along_x { at.y } else { at.x }
+    };
+    let fixed: Vec<f64> = screws.iter().filter(|h| h.slot == 0.0).map(|h| across(h.at)).collect();
+    let [low, high] = fixed.iter().fold([f64::INFINITY, f64::NEG_INFINITY], |[l, h], at| [at.min(l), at.max(h)]);
+    let middle = if fixed.is_empty() { across([0.0; 2]) } else { f64::midpoint(low, high) };
+    let of = |(screw, h): (usize, &model::ScrewHole)| {
+        let distance = (across(h.at) - middle).abs();
+        let sides = [distance * c * range / 2.0, (HOLE_FIT + h.slot) / 2.0];
+        Moved { subject: Subject::Screw { leg, screw }, distance, sides }
+    };
+    screws.iter().enumerate().map(of).collect()
+}
+
+/// Seasonal movement of the wood under a bracket against the room in holes and slots.
+pub(super) fn movement_in_bracket(m: &Model, _: &Forces) -> Vec<Check> {
+    let (c, range) = rate(m);
+    let all = (0..m.legs.len()).flat_map(|leg| moved(m, leg));
+    let used = |moved: &Moved| moved.sides[0] / moved.sides[1];
+    let Some(worst) = all.reduce(|a, b| if exceeds(used(&b), used(&a)) { b } else { a }) else { return Vec::new() };
+    let [movement, room] = worst.sides;
     let s = Simple {
         id: CheckId::MovementUnderBracket,
-        subject: Subject::FarthestScrew,
+        subject: worst.subject,
         case: Under::Seasons,
         when: When::AfterLife,
         unit: "mm",
         clause: moisture::MOVEMENT_SOURCE,
     };
-    let steps = vec![
-        format!("equilibrium moisture changes by {} %", figures(range)),
-        step("movement = distance x C x change / 2", &format!("C = {c}"), worst.0, "mm"),
-        format!("room in the hole either way = {} mm", figures(worst.1)),
+    let with = [("distance", worst.distance, "mm"), ("C", c, "1/%"), ("change", range, "%")];
+    let working = vec![
+        Fact::MoistureChange(range).into(),
+        equation("movement = distance x C x change / 2", with, movement, "mm").into(),
+        Fact::RoomInHole(room).into(),
     ];
-    vec![simple(
-        s,
-        worst.0,
-        worst.1,
-        steps,
-        vec![moisture::EMC_SOURCE, moisture::MOVEMENT_SOURCE, m.params.top.wood.sources.movement],
-    )]
+    let sources = vec![moisture::EMC_SOURCE, moisture::MOVEMENT_SOURCE, m.params.top.wood.sources.movement];
+    vec![simple(s, movement, room, working, sources)]
 }
 
 /// Whether rails hold brackets apart across the grain.
@@ -127,29 +143,32 @@ fn across_the_grain(m: &Model) -> Run {
 /// Movement of the top between brackets that rails across the grain hold apart: it bends the legs between rail and top.
 pub(super) fn movement_on_rails(m: &Model, f: &Forces) -> Vec<Check> {
     let across = across_the_grain(m);
-    let Some(rail) = m.rails.iter().filter(|r| r.run == across).max_by(|a, b| a.height.total_cmp(&b.height)) else {
-        return Vec::new();
-    };
+    let joined = m.rails.iter().filter(|r| r.run == across).flat_map(|rail| rail.legs.map(|leg| held(m, f, rail, leg)));
+    let used = |check: &Check| check.utilisation();
+    joined.reduce(|a, b| if exceeds(used(&b), used(&a)) { b } else { a }).into_iter().collect()
+}
+
+/// One leg of a rail across the grain.
+fn held(m: &Model, f: &Forces, rail: &Rail, leg: usize) -> Check {
     let (c, range) = rate(m);
     let [a, b] = rail.legs.map(|l| m.legs[l].frame.head);
     let width = (a - b).norm();
     let demand = width * c * range / 4.0;
-    let (leg, k) = (&m.legs[rail.legs[0]], f.joint_stiffness[1]);
+    let (leg, k) = (&m.legs[leg], f.joint_stiffness[1]);
     let free = leg.frame.head.z - rail.height;
-    let bend = m.params.legs.tubes as f64 * m.params.legs.tube.metal.e * inertia(m);
-    let design = &m.brackets[leg.bracket.kind].design;
+    let (tubes, e, i) = (m.params.legs.tubes as f64, m.params.legs.tube.metal.e, inertia(m));
+    let outer = m.brackets[leg.bracket.kind].design.sockets[0].outer;
     let root = super::plastic::allowable(
         m,
         super::plastic::Kind::AcrossLayers,
         crate::params::Duration::Months,
         When::AfterLife,
-        super::plastic::Section::Round(design.sockets[0].outer),
+        super::plastic::Section::Round(outer),
     );
-    let outer = design.sockets[0].outer;
-    let moment = root.stress * std::f64::consts::PI * outer.powi(3) / 32.0 * m.params.legs.tubes as f64;
+    let moment = root.stress * std::f64::consts::PI * outer.powi(3) / 32.0 * tubes;
     let creep = m.params.printing.filament.creep_divisor;
     let room = HOLE_FIT / 2.0 + m.params.cutting.end_play / 2.0;
-    let capacity = moment * (free * free / (3.0 * bend) + creep * free / k) + room;
+    let capacity = moment * (free * free / (3.0 * tubes * e * i) + creep * free / k) + room;
     let s = Simple {
         id: CheckId::MovementOnRail,
         subject: Subject::RailedBrackets,
@@ -158,21 +177,23 @@ pub(super) fn movement_on_rails(m: &Model, f: &Forces) -> Vec<Check> {
         unit: "mm",
         clause: moisture::MOVEMENT_SOURCE,
     };
-    let steps = vec![
-        step(
-            "movement of each leg = width x C x change / 4",
-            &format!("{} x {c} x {} / 4", figures(width), figures(range)),
-            demand,
-            "mm",
-        ),
-        step(
-            "what the boss root and the holes allow = M (L^2 / 3EI + c L / k) + room",
-            &format!("M {} N mm, L {} mm, creep c {creep}, room {} mm", figures(moment), figures(free), figures(room)),
-            capacity,
-            "mm",
-        ),
+    let moves = [("width", width, "mm"), ("C", c, "1/%"), ("change", range, "%")];
+    let allows = [
+        ("M", moment, "N mm"),
+        ("L", free, "mm"),
+        ("n", tubes, ""),
+        ("E", e, "MPa"),
+        ("I", i, "mm4"),
+        ("c", creep, ""),
+        ("k", k, "N mm/rad"),
+        ("room", room, "mm"),
     ];
-    vec![simple(s, demand, capacity, steps, vec![moisture::EMC_SOURCE, moisture::MOVEMENT_SOURCE])]
+    let bends = "what the boss root and the holes allow = M (L^2 / (3 n E I) + c L / k) + room";
+    let working = vec![
+        equation("movement of each leg = width x C x change / 4", moves, demand, "mm").into(),
+        equation(bends, allows, capacity, "mm").into(),
+    ];
+    simple(s, demand, capacity, working, vec![moisture::EMC_SOURCE, moisture::MOVEMENT_SOURCE])
 }
 
 fn inertia(m: &Model) -> f64 {
@@ -193,13 +214,9 @@ pub(super) fn above_tip(m: &Model, _: &Forces) -> Vec<Check> {
         unit: "mm",
         clause: Source::JUDGEMENT.at("a tip nearer than 3 mm to the show face shows as a bump"),
     };
-    let steps = vec![step(
-        "left = thickness - length in the wood",
-        &format!("{} - {}", figures(leg.thickness), figures(m.penetration())),
-        left,
-        "mm",
-    )];
-    vec![simple(s, ABOVE_TIP, left, steps, vec![])]
+    let with = [("thickness", leg.thickness, "mm"), ("length in the wood", m.penetration(), "mm")];
+    let found = equation("left = thickness - length in the wood", with, left, "mm");
+    vec![simple(s, ABOVE_TIP, left, vec![found.into()], vec![])]
 }
 
 /// Largest part against the bed.
@@ -224,11 +241,7 @@ pub(super) fn bed(m: &Model, _: &Forces) -> Vec<Check> {
         s,
         d[worst] * super::ADEQUATE,
         bed[worst],
-        vec![format!(
-            "{} mm of {} mm, counted at 0.8 because a full bed is no weakness",
-            figures(d[worst]),
-            figures(bed[worst])
-        )],
+        vec![Fact::Bed { size: d[worst], bed: bed[worst] }.into()],
         vec![],
     )]
 }
@@ -252,11 +265,12 @@ pub(super) fn walls(m: &Model, _: &Forces) -> Vec<Check> {
         unit: "lines",
         clause: Source::JUDGEMENT.at("two perimeters from either side of a boss wall, each as wide as the nozzle"),
     };
-    let steps = vec![
-        step("wall / line", &format!("{} / {line}", figures(wall)), lines, "lines"),
-        format!("{} perimeters from each side fill {} lines", m.params.printing.walls, 2 * m.params.printing.walls),
+    let with = [("wall", wall, "mm"), ("line", line, "mm")];
+    let working = vec![
+        equation("lines = wall / line", with, lines, "lines").into(),
+        Fact::Perimeters(m.params.printing.walls).into(),
     ];
-    vec![simple(s, LEAST_LINES, lines, steps, vec![])]
+    vec![simple(s, LEAST_LINES, lines, working, vec![])]
 }
 
 /// Steepest outside face: leaning bosses.
@@ -270,7 +284,7 @@ pub(super) fn overhang(m: &Model, _: &Forces) -> Vec<Check> {
         unit: "deg",
         clause: OVERHANG_CLAUSE,
     };
-    vec![simple(s, demand, OVERHANG, vec![format!("bosses lean by {} deg", figures(demand))], vec![OVERHANG_CLAUSE])]
+    vec![simple(s, demand, OVERHANG, vec![Fact::Lean(demand).into()], vec![OVERHANG_CLAUSE])]
 }
 
 /// Room of a straight driver beside leaning bosses over their whole height.
@@ -300,7 +314,7 @@ pub(super) fn driver(m: &Model, _: &Forces) -> Vec<Check> {
         s,
         DRIVER * super::ADEQUATE,
         capacity,
-        vec![format!("{} mm from axis to boss, {DRIVER} mm needed, counted at 0.8", figures(capacity))],
+        vec![Fact::DriverRoom { room: capacity, needed: DRIVER }.into()],
         vec![],
     )]
 }

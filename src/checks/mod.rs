@@ -15,8 +15,8 @@ mod subject;
 mod tie;
 mod top;
 mod under;
+mod working;
 
-use crate::clauses::working::{figures, step};
 use crate::mechanics::Forces;
 use crate::model::Model;
 use crate::source::Clause;
@@ -29,6 +29,7 @@ pub use plastic::{Allowable, Kind, Section, allowable};
 pub use stability::{EdgePlace, Tip, Tips, tip_loads, tipping_push, tips};
 pub use subject::{Part, Subject};
 pub use under::Under;
+pub use working::{Fact, FrameFact, ScrewFact, Step, StrengthFact};
 
 type Do = fn(&Model, &Forces) -> Vec<Check>;
 
@@ -136,14 +137,9 @@ pub fn checked(model: &Model, forces: &Forces) -> Result<Checked, Undone> {
     Ok(Checked { checks, remedies: Vec::new(), cautions, notes: notes::notes(model, forces) })
 }
 
-/// Last line of every working.
-fn utilisation_step(demand: f64, capacity: f64, unit: &str) -> String {
-    step(
-        "utilisation = demand / capacity",
-        &format!("{} {unit} / {} {unit}", figures(demand), figures(capacity)),
-        demand / capacity,
-        "",
-    )
+/// Last step of every working.
+const fn utilisation_step(demand: f64, capacity: f64, unit: &'static str) -> Step {
+    Step::Utilisation { demand, capacity, unit }
 }
 
 /// Utilisation up to which a check is adequate.
@@ -177,8 +173,8 @@ pub struct Check {
     pub unit: &'static str,
     /// Where the rule comes from.
     pub clause: Clause,
-    /// Working: formula, numbers put in, result; one line each.
-    pub steps: Vec<String>,
+    /// Working; the utilisation last.
+    pub working: Vec<Step>,
     /// Every source the working draws on.
     pub sources: Vec<Clause>,
 }

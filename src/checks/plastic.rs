@@ -1,9 +1,9 @@
 //! What the printed plastic bears: the characteristic strength times factors for time, heat, age and walls, over a
 //! safety factor.
 
-use super::When;
-use crate::clauses::creep::{self, Factor};
-use crate::clauses::working::{figures, step};
+use super::{Step, StrengthFact, When};
+use crate::clauses::creep::{self, Effect, Factor};
+use crate::clauses::working::equation;
 use crate::model::Model;
 use crate::params::Duration;
 use crate::source::{Clause, Source};
@@ -48,15 +48,6 @@ pub enum Kind {
 }
 
 impl Kind {
-    /// As in the working.
-    const fn words(self) -> &'static str {
-        match self {
-            Self::InLayers => "strength within the layers",
-            Self::AcrossLayers | Self::Shear => "strength across the layers",
-            Self::Bearing => "bearing strength",
-        }
-    }
-
     /// The row's strength.
     const fn of(self, f: &Filament) -> &Strength {
         match self {
@@ -82,8 +73,8 @@ impl Kind {
 pub struct Characteristic {
     /// MPa.
     pub value: f64,
-    /// Working, one line each.
-    pub steps: Vec<String>,
+    /// Working.
+    pub working: Vec<Step>,
     /// Sources.
     pub sources: Vec<Clause>,
 }
@@ -95,8 +86,9 @@ pub fn characteristic(model: &Model, kind: Kind) -> Characteristic {
     let own = matches!(kind, Kind::AcrossLayers | Kind::Shear).then(|| of_coupons(&p.coupons, p.filament.coupon_cap));
     let mut all = own.flatten().unwrap_or_else(|| of_row(kind, &p.filament, model.params.filament_name()));
     if kind == Kind::Shear {
+        let with = [("strength", all.value, "MPa")];
         all.value *= SHEAR;
-        all.steps.push(format!("shear strength = {SHEAR} of it = {} MPa", figures(all.value)));
+        all.working.push(equation("shear strength = 0.577 strength", with, all.value, "MPa").into());
         all.sources.push(SHEAR_CLAUSE);
     }
     all
@@ -112,42 +104,37 @@ fn of_coupons(coupons: &[f64], cap: f64) -> Option<Characteristic> {
     let (n, cov) = (u32::try_from(coupons.len()).ok()?, found.max(LEAST_COV));
     let (k, fractile) = (fractile::k_n(n)?, fractile::normal(mean, cov, n)?);
     let value = fractile.min(cap);
-    let steps = vec![
-        format!("{n} coupons torn across the layers: mean {} MPa, variation {}", figures(mean), figures(found)),
-        step(
-            &format!("5 % value = mean (1 - k_n V), V at least {LEAST_COV}"),
-            &format!("{} x (1 - {} x {})", figures(mean), figures(k), figures(cov)),
-            fractile,
-            "MPa",
-        ),
-        format!("strength across the layers, no more than {} MPa from coupons = {} MPa", figures(cap), figures(value)),
+    let with = [("mean", mean, "MPa"), ("k_n", k, ""), ("V", cov, "")];
+    let working = vec![
+        StrengthFact::Coupons { count: n, mean, variation: found, least: LEAST_COV }.into(),
+        equation("5 % value = mean (1 - k_n V)", with, fractile, "MPa").into(),
+        StrengthFact::FromCoupons { cap, value }.into(),
     ];
-    Some(Characteristic { value, steps, sources: vec![fractile::NORMAL, fractile::SMALL_SAMPLE, filament::COUPON_CAP] })
+    Some(Characteristic {
+        value,
+        working,
+        sources: vec![fractile::NORMAL, fractile::SMALL_SAMPLE, filament::COUPON_CAP],
+    })
 }
 
 /// From a row of the table, or the user's own, called `called`.
 fn of_row(kind: Kind, f: &Filament, called: &str) -> Characteristic {
-    let s = kind.of(f);
-    let (name, value) = (kind.words(), figures(s.characteristic()));
+    let (s, filament) = (kind.of(f), || called.to_owned());
     let mut sources = vec![s.source, s.why];
-    let mut steps = Vec::new();
-    let (mean, cov) = (figures(s.mean), figures(s.cov));
-    if s.trials > 0 {
-        let of = format!("{} trials in {} batches", s.trials, s.batches);
-        steps.push(format!("{called}: {of}, mean {mean} MPa, variation {cov} ({})", s.grade.words()));
-    } else if s.cov > 0.0 {
-        steps.push(format!("{called}: about {mean} MPa, variation {cov} ({})", s.grade.words()));
-    }
-    steps.push(match (s.basis, s.fractile()) {
+    let counted = (s.trials > 0).then_some([s.trials, s.batches]);
+    let trials = StrengthFact::Trials { filament: filament(), counted, mean: s.mean, variation: s.cov, grade: s.grade };
+    let mut working = Vec::new();
+    working.extend((counted.is_some() || s.cov > 0.0).then(|| trials.into()));
+    let value = s.characteristic();
+    working.push(match (s.basis, s.fractile()) {
         (Basis::Trials(most), Some(found)) => {
             sources.extend([fractile::LOGNORMAL, fractile::SMALL_SAMPLE]);
-            let k = fractile::k_n(s.trials).map_or_else(String::new, figures);
-            let bound = format!("no more than {} ({})", figures(most), s.why_grade.words());
-            format!("{name} = 5 % value, k_n {k}: {} MPa, {bound} = {value} MPa", figures(found))
+            let k = fractile::k_n(s.trials).unwrap_or(f64::NAN);
+            StrengthFact::Fractile { strength: kind, k, found, most, grade: s.why_grade, value }.into()
         }
-        _ => format!("{name} of {called}, characteristic = {value} MPa ({})", s.why_grade.words()),
+        _ => StrengthFact::Characteristic { strength: kind, filament: filament(), value, grade: s.why_grade }.into(),
     });
-    Characteristic { value: s.characteristic(), steps, sources }
+    Characteristic { value, working, sources }
 }
 
 /// An allowable stress and what it came about from.
@@ -169,24 +156,24 @@ impl Allowable {
 
     /// Working.
     #[must_use]
-    pub fn steps(&self) -> Vec<String> {
-        let mut steps = self.strength.steps.clone();
-        steps.extend(self.factors.iter().map(|f| format!("factor for {} = {}", f.name, figures(f.value))));
-        let numbers =
-            format!("{} x {} / {SAFETY}", figures(self.strength.value), figures(creep::product(&self.factors)));
-        steps.push(step("allowable = strength x factors / safety", &numbers, self.reduced(), "MPa"));
-        let limit = |l| format!("no more than {} MPa across the layers under a load that stays", figures(l));
-        steps.extend(self.sustained.map(limit));
-        steps
+    pub fn working(&self) -> Vec<Step> {
+        let mut working = self.strength.working.clone();
+        working.extend(self.factors.iter().map(|f| StrengthFact::Factor { effect: f.effect, value: f.value }.into()));
+        let factors = ("factors", creep::product(&self.factors), "");
+        let with = [("strength", self.strength.value, "MPa"), factors, ("safety", SAFETY, "")];
+        working.push(equation("allowable = strength x factors / safety", with, self.reduced(), "MPa").into());
+        working.extend(self.sustained.map(|limit| StrengthFact::Sustained(limit).into()));
+        working
     }
 
     /// Sources.
     #[must_use]
     pub fn sources(&self) -> Vec<Clause> {
+        let stays = [Effect::MeanTemperature, Effect::HottestTemperature];
         let mut sources = self.strength.sources.clone();
         sources.push(SAFETY_CLAUSE);
         sources.extend(self.factors.iter().map(|f| f.clause));
-        sources.extend(self.factors.iter().any(|f| f.name == MEAN || f.name == HOTTEST).then_some(HOT_CLAUSE));
+        sources.extend(self.factors.iter().any(|f| stays.contains(&f.effect)).then_some(HOT_CLAUSE));
         sources.extend(self.sustained.map(|_| filament::SUSTAINED_Z));
         sources
     }
@@ -255,7 +242,7 @@ impl Section {
         let shell = self.shell(model);
         let infill = model.params.printing.infill.powi(INFILL_POWER) * self.spread(model);
         let value = shell + (1.0 - shell) * infill.min(1.0);
-        Factor { name: "solid share of the section", value, clause: SOLID }
+        Factor { effect: Effect::Infill, value, clause: SOLID }
     }
 }
 
@@ -297,20 +284,16 @@ fn factors(model: &Model, kind: Kind, lasts: Duration, when: When, section: Sect
     let mut all = time_and_heat(model, kind, lasts, when).to_vec();
     all.push(section.factor(model));
     if f.wet < 1.0 {
-        all.push(Factor { name: "water taken up from the air", value: f.wet, clause: filament::WET });
+        all.push(Factor { effect: Effect::Water, value: f.wet, clause: filament::WET });
     }
     if lasts == Duration::Repeated && when == When::AfterLife {
         all.push(creep::plastic_repeated());
     }
     if when == When::AfterLife && kind != Kind::Bearing {
-        all.push(Factor { name: "age", value: AGED, clause: AGE_CLAUSE });
+        all.push(Factor { effect: Effect::Age, value: AGED, clause: AGE_CLAUSE });
     }
     all
 }
-
-/// Names of the temperatures of a load that stays.
-const MEAN: &str = "temperature, the mean all the time";
-const HOTTEST: &str = "temperature, the hottest for a tenth of the time";
 
 /// Factors for time and temperature: of a load that stays after the stated life the worse of two pairs. Above the service
 /// limit the plastic counts as at the limit, since a check of its own then refuses it.
@@ -323,9 +306,9 @@ fn time_and_heat(model: &Model, kind: Kind, lasts: Duration, when: When) -> [Fac
     if lasts < Duration::Months || when == When::Now {
         return [time(hours), heat(f, if when == When::Now { mean } else { warm }, false)];
     }
-    let named = |name, factor| Factor { name, ..factor };
-    let whole = [time(hours), named(MEAN, heat(f, mean, true))];
-    let tenth = [time(HOT_SHARE * hours), named(HOTTEST, heat(f, warm, true))];
+    let at = |effect, factor| Factor { effect, ..factor };
+    let whole = [time(hours), at(Effect::MeanTemperature, heat(f, mean, true))];
+    let tenth = [time(HOT_SHARE * hours), at(Effect::HottestTemperature, heat(f, warm, true))];
     if creep::product(&tenth) < creep::product(&whole) { tenth } else { whole }
 }
 

@@ -1,15 +1,15 @@
 //! Screws in the wood: withdrawal, lateral, both together, one lost.
 
 use super::govern::{Outcome, Rule, Trial, duration_at, over_cases};
-use super::{Check, CheckId, Subject, When};
+use super::{Check, CheckId, ScrewFact, Step, Subject, When};
 use crate::clauses::lateral::{self, Dowel};
 use crate::clauses::screw_group::{self, GroupForces, ScrewGroup};
 use crate::clauses::withdrawal;
-use crate::clauses::working::{figures, step};
+use crate::clauses::working::equation;
 use crate::mechanics::{Forces, exceeds, joint};
 use crate::model::{self, Model};
 use crate::source::Clause;
-use crate::units::plain;
+use crate::units::{INCH, LBF};
 
 /// Stiffness of a screw in withdrawal, N/mm per mm of thread and diameter (judgement: slip of a tenth of a millimetre at
 /// its allowable load).
@@ -34,20 +34,33 @@ pub(super) fn groups(t: &Trial) -> Vec<(usize, GroupForces)> {
     legs.filter_map(|i| group(t.model, i).solve(&t.forces.faces[i]).map(|g| (i, g))).collect()
 }
 
-/// A screw's design values in this wood at a time and duration, N: withdrawal and lateral.
-fn capacities(t: &Trial) -> (f64, f64) {
-    let wood = &t.model.params.top.wood;
-    let screw = &t.model.params.bracket.screws.screw;
-    let factor = factor(t);
-    let thread = screw.thread(t.model.params.bracket.screws.length).min(t.model.penetration());
-    let pull = withdrawal::wood_screw(wood.specific_gravity, screw.diameter) * thread;
-    (pull * factor, dowel(t.model).weakest().1 * factor)
+/// A screw's design values in this wood at a time and duration, N: withdrawal, and lateral in the bracket of a leg.
+fn capacities(t: &Trial, leg: usize) -> (f64, f64) {
+    (pull_capacity(t), dowel(t.model, leg).weakest().1 * factor(t))
+}
+
+/// A screw's withdrawal design value, N.
+fn pull_capacity(t: &Trial) -> f64 {
+    let (wood, screw) = (&t.model.params.top.wood, &t.model.params.bracket.screws.screw);
+    withdrawal::wood_screw(wood.specific_gravity, screw.diameter) * thread(t.model) * factor(t)
+}
+
+/// Thread of a screw in the wood, mm.
+fn thread(model: &Model) -> f64 {
+    let screws = &model.params.bracket.screws;
+    screws.screw.thread(screws.length).min(model.penetration())
 }
 
 /// Load duration, heat and moisture together.
 fn factor(t: &Trial) -> f64 {
+    factors(t).iter().map(|(_, factor, _)| factor).product()
+}
+
+/// Load duration, heat and moisture as the specification names them.
+fn factors(t: &Trial) -> [(&'static str, f64, &'static str); 3] {
     let wet = model::moisture_range(&t.model.params)[1] > WET_ABOVE;
-    duration_at(t.case.lasts, t.when) * heat(t.model, t.when) * withdrawal::wet_factor(wet)
+    let duration = duration_at(t.case.lasts, t.when);
+    [("C_D", duration, ""), ("C_t", heat(t.model, t.when), ""), ("C_M", withdrawal::wet_factor(wet), "")]
 }
 
 /// Moisture content above which connections count as wet, %. Source: [`withdrawal::WET`].
@@ -61,9 +74,10 @@ fn heat(model: &Model, when: When) -> f64 {
     withdrawal::temperature_factor(celsius).unwrap_or(HOT)
 }
 
-fn dowel(model: &Model) -> Dowel {
+/// A screw of a leg's bracket.
+fn dowel(model: &Model, leg: usize) -> Dowel {
     let screw = &model.params.bracket.screws.screw;
-    let design = &model.brackets[0].design;
+    let design = &model.brackets[model.legs[leg].bracket.kind].design;
     let wood = lateral::wood_bearing(model.params.top.wood.specific_gravity);
     Dowel {
         root: screw.root,
@@ -76,27 +90,21 @@ fn dowel(model: &Model) -> Dowel {
     }
 }
 
-fn pull_steps(t: &Trial) -> Vec<String> {
-    let wood = &t.model.params.top.wood;
-    let screw = &t.model.params.bracket.screws.screw;
+fn pull_working(t: &Trial) -> Vec<Step> {
+    let (wood, screw) = (&t.model.params.top.wood, &t.model.params.bracket.screws.screw);
     let per_mm = withdrawal::wood_screw(wood.specific_gravity, screw.diameter);
-    let thread = screw.thread(t.model.params.bracket.screws.length).min(t.model.penetration());
-    let factor = factor(t);
+    let with = [("G", wood.specific_gravity, ""), ("D", screw.diameter / INCH, "in")];
+    let [duration, heat, wet] = factors(t);
+    let all = [("W", per_mm, "N/mm"), ("p", thread(t.model), "mm"), duration, heat, wet];
     vec![
-        step(
-            "W = 2850 G^2 D (lbf/in)",
-            &format!("2850 x {}^2 x {} mm, in N/mm", plain(wood.specific_gravity), plain(screw.diameter)),
-            per_mm,
-            "N/mm",
-        ),
-        step(
-            "W' = W p C_D C_t C_M",
-            &format!("{} x {} x {}", figures(per_mm), figures(thread), figures(factor)),
-            capacities(t).0,
-            "N",
-        ),
+        equation("W = 2850 G^2 D", with, per_mm / LBF_PER_INCH, "lbf/in").into(),
+        ScrewFact::PerMillimetre(per_mm).into(),
+        equation("W' = W p C_D C_t C_M", all, pull_capacity(t), "N").into(),
     ]
 }
+
+/// One pound to the inch, N/mm.
+const LBF_PER_INCH: f64 = LBF / INCH;
 
 const PULL_SOURCES: [Clause; 6] = [
     withdrawal::WOOD_SCREW,
@@ -118,17 +126,16 @@ pub(super) fn pull(m: &Model, f: &Forces) -> Vec<Check> {
             Some(Outcome {
                 subject: Subject::Screw { leg: i, screw: worst },
                 demand: borne.worst_screw.upper,
-                capacity: capacities(t).0,
+                capacity: pull_capacity(t),
                 from: (),
             })
         })
         .collect()
     };
     let explain = |t: &Trial, o: &Outcome<()>| {
-        let mut steps =
-            vec![format!("pull on the worst screw with prying, upper end of the band = {} N", figures(o.demand))];
-        steps.extend(pull_steps(t));
-        (steps, PULL_SOURCES.to_vec())
+        let mut working = vec![ScrewFact::Pull(o.demand).into()];
+        working.extend(pull_working(t));
+        (working, PULL_SOURCES.to_vec())
     };
     over_cases(m, f, &rule, judge, explain)
 }
@@ -158,21 +165,21 @@ fn shears(t: &Trial, leg: usize) -> Vec<[f64; 2]> {
 pub(super) fn lateral(m: &Model, f: &Forces) -> Vec<Check> {
     let rule = Rule { id: CheckId::ScrewLateral, unit: "N", clause: lateral::YIELD };
     let judge = |t: &Trial| {
-        let capacity = capacities(t).1;
         let legs = (0..t.model.legs.len()).map(|i| {
             let sizes: Vec<f64> = shears(t, i).iter().map(|s| s[0].hypot(s[1])).collect();
             let worst = worst_index(&sizes);
-            Outcome { subject: Subject::Screw { leg: i, screw: worst }, demand: sizes[worst], capacity, from: () }
+            let capacity = capacities(t, i).1;
+            Outcome { subject: Subject::Screw { leg: i, screw: worst }, demand: sizes[worst], capacity, from: i }
         });
         legs.collect()
     };
-    let explain = |t: &Trial, o: &Outcome<()>| {
-        let (mode, z) = dowel(t.model).weakest();
-        let factor = factor(t);
-        let steps = vec![
-            format!("shear on the worst screw from force and twist = {} N", figures(o.demand)),
-            format!("weakest yield mode {mode:?}: Z = {} N", figures(z)),
-            step("Z' = Z C_D C_t C_M", &format!("{} x {}", figures(z), figures(factor)), o.capacity, "N"),
+    let explain = |t: &Trial, o: &Outcome<usize>| {
+        let (mode, value) = dowel(t.model, o.from).weakest();
+        let [duration, heat, wet] = factors(t);
+        let working = vec![
+            ScrewFact::Shear(o.demand).into(),
+            ScrewFact::YieldMode { mode, value }.into(),
+            equation("Z' = Z C_D C_t C_M", [("Z", value, "N"), duration, heat, wet], o.capacity, "N").into(),
         ];
         let sources = vec![
             lateral::YIELD,
@@ -182,7 +189,7 @@ pub(super) fn lateral(m: &Model, f: &Forces) -> Vec<Check> {
             lateral::PLASTIC_BEARING,
             screw_group::SHEAR,
         ];
-        (steps, sources)
+        (working, sources)
     };
     over_cases(m, f, &rule, judge, explain)
 }
@@ -194,7 +201,7 @@ pub(super) fn combined(m: &Model, f: &Forces) -> Vec<Check> {
         let borne = t.forces.bracket_demands[i].as_ref()?;
         let scale = borne.worst_screw.upper / borne.worst_screw.middle.max(1e-9);
         let shear = shears(t, i);
-        let (w, z) = capacities(t);
+        let (w, z) = capacities(t, i);
         let used: Vec<f64> = borne
             .screws
             .iter()
@@ -205,35 +212,27 @@ pub(super) fn combined(m: &Model, f: &Forces) -> Vec<Check> {
         Some((worst, borne.screws[worst] * scale, shear[worst][0].hypot(shear[worst][1])))
     };
     let judge = |t: &Trial| {
-        let (w, z) = capacities(t);
         let legs = 0..t.model.legs.len();
         legs.filter_map(|i| {
-            let (worst, pull, shear) = of(t, i)?;
+            let ((worst, pull, shear), (w, z)) = (of(t, i)?, capacities(t, i));
             let demand = withdrawal::combined_utilisation(pull, shear, w, z);
             let subject = Subject::Screw { leg: i, screw: worst };
-            Some(Outcome { subject, demand, capacity: 1.0, from: [pull, shear] })
+            Some(Outcome { subject, demand, capacity: 1.0, from: (i, [pull, shear]) })
         })
         .collect()
     };
-    let explain = |t: &Trial, o: &Outcome<[f64; 2]>| {
-        let ((w, z), [pull, shear]) = (capacities(t), o.from);
-        let angle = pull.atan2(shear);
-        let steps = vec![
-            format!(
-                "pull {} N and shear {} N: {:.0} deg from the wood's face",
-                figures(pull),
-                figures(shear),
-                angle.to_degrees()
-            ),
-            step(
-                "Z_a = W' Z' / (W' cos^2 a + Z' sin^2 a)",
-                &format!("W' {} N, Z' {} N", figures(w), figures(z)),
-                withdrawal::combined(w, z, angle),
-                "N",
-            ),
-            step("utilisation = F / Z_a", &figures(pull.hypot(shear)), o.demand, ""),
+    let explain = |t: &Trial, o: &Outcome<(usize, [f64; 2])>| {
+        let (leg, [pull, shear]) = o.from;
+        let ((w, z), angle) = (capacities(t, leg), pull.atan2(shear));
+        let (both, degrees) = (withdrawal::combined(w, z, angle), angle.to_degrees());
+        let with = [("W'", w, "N"), ("Z'", z, "N"), ("a", degrees, "deg")];
+        let used = [("F", pull.hypot(shear), "N"), ("Z_a", both, "N")];
+        let working = vec![
+            ScrewFact::PullAndShear { pull, shear, angle: degrees }.into(),
+            equation("Z_a = W' Z' / (W' cos(a)^2 + Z' sin(a)^2)", with, both, "N").into(),
+            equation("combined = F / Z_a", used, o.demand, "").into(),
         ];
-        (steps, vec![withdrawal::COMBINED, withdrawal::WOOD_SCREW, lateral::YIELD])
+        (working, vec![withdrawal::COMBINED, withdrawal::WOOD_SCREW, lateral::YIELD])
     };
     over_cases(m, f, &rule, judge, explain)
 }
@@ -242,7 +241,7 @@ pub(super) fn combined(m: &Model, f: &Forces) -> Vec<Check> {
 pub(super) fn one_lost(m: &Model, f: &Forces) -> Vec<Check> {
     let rule = Rule { id: CheckId::ScrewLost, unit: "N", clause: joint::PRYING };
     let judge = |t: &Trial| {
-        let capacity = capacities(t).0;
+        let capacity = pull_capacity(t);
         let legs = 0..t.model.legs.len();
         legs.filter_map(|i| {
             let joint::Lost { screw, worst } = t.forces.bracket_demands[i].as_ref()?.lost;
@@ -252,12 +251,9 @@ pub(super) fn one_lost(m: &Model, f: &Forces) -> Vec<Check> {
         .collect()
     };
     let explain = |t: &Trial, o: &Outcome<()>| {
-        let mut steps = vec![format!(
-            "largest pull with prying on the screws left, upper end of the band = {} N",
-            figures(o.demand)
-        )];
-        steps.extend(pull_steps(t));
-        (steps, PULL_SOURCES.to_vec())
+        let mut working = vec![ScrewFact::PullOnOthers(o.demand).into()];
+        working.extend(pull_working(t));
+        (working, PULL_SOURCES.to_vec())
     };
     over_cases(m, f, &rule, judge, explain)
 }

@@ -1,8 +1,8 @@
 //! Standing: tipping, tilt, sway, frequency, shaking.
 
-use super::{Check, CheckId, Subject, Under, When, utilisation_step};
+use super::{Check, CheckId, Fact, FrameFact, Subject, Under, When, utilisation_step};
 use crate::clauses::stability::{self, Edge};
-use crate::clauses::working::{figures, step};
+use crate::clauses::working::equation;
 use crate::mechanics::{Forces, Solution, estimate, exceeds, fill, joint};
 use crate::model::{self, Model, Purpose, SWAY_PUSH};
 use crate::params::{Load, Spread};
@@ -158,6 +158,9 @@ fn tipping(f: &Forces, id: CheckId, demand: f64, clause: Clause, places: &[[f64;
     let edges = stability::edges(&f.feet);
     let (capacity, over, place) = stability::worst_place(&edges, mass * GRAVITY, [centre[0], centre[1]], places)?;
     let capacity = capacity.max(LEAST_FORCE);
+    let [inside, outside] = [-over.outside([centre[0], centre[1]]), over.outside(place)];
+    let weight = mass * GRAVITY;
+    let with = [("W", weight, "N"), ("a", inside, "mm"), ("b", outside, "mm")];
     Some(Check {
         id,
         subject: edge(f, &over),
@@ -167,29 +170,10 @@ fn tipping(f: &Forces, id: CheckId, demand: f64, clause: Clause, places: &[[f64;
         capacity,
         unit: "N",
         clause,
-        steps: vec![
-            format!(
-                "weight {} N, its centre {} mm inside the edge",
-                figures(mass * GRAVITY),
-                figures(-over.outside([centre[0], centre[1]]))
-            ),
-            format!(
-                "load at ({:.0}, {:.0}) mm from the middle stands {} mm outside the edge",
-                place[0],
-                place[1],
-                figures(over.outside(place))
-            ),
-            step(
-                "tipping load = W a / b",
-                &format!(
-                    "{} x {} / {}",
-                    figures(mass * GRAVITY),
-                    figures(-over.outside([centre[0], centre[1]])),
-                    figures(over.outside(place))
-                ),
-                capacity,
-                "N",
-            ),
+        working: vec![
+            Fact::Weight { weight, inside }.into(),
+            Fact::LoadOutside { at: place, outside }.into(),
+            equation("tipping load = W a / b", with, capacity, "N").into(),
             utilisation_step(demand, capacity, "N"),
         ],
         sources: vec![stability::TIPPING, clause],
@@ -245,7 +229,8 @@ fn pushed_over(m: &Model, f: &Forces, load: &Load) -> Option<Check> {
         .map(|e| (e, e.tipping_push(weight, centre, m.params.height) / along(e)))
         .min_by(|a, b| a.1.total_cmp(&b.1))?;
     let (demand, capacity) = (load.force * SAFETY, capacity.max(LEAST_FORCE));
-    let lever = figures(-over.outside(centre));
+    let lever = [("W", weight, "N"), ("a", -over.outside(centre), "mm")];
+    let with = [lever[0], lever[1], ("h", m.params.height, "mm"), ("c", along(over), "")];
     Some(Check {
         id: CheckId::TippingLoad,
         subject: edge(f, over),
@@ -255,14 +240,9 @@ fn pushed_over(m: &Model, f: &Forces, load: &Load) -> Option<Check> {
         capacity,
         unit: "N",
         clause: TIP_CLAUSE,
-        steps: vec![
-            step("demand = safety x F", &format!("{SAFETY} x {}", figures(load.force)), demand, "N"),
-            step(
-                "tipping push = W a / (h cos)",
-                &format!("{} x {lever} / ({} x {})", figures(weight), figures(m.params.height), figures(along(over))),
-                capacity,
-                "N",
-            ),
+        working: vec![
+            equation("demand = safety x F", [("safety", SAFETY, ""), ("F", load.force, "N")], demand, "N").into(),
+            equation("tipping push = W a / (h c)", with, capacity, "N").into(),
             utilisation_step(demand, capacity, "N"),
         ],
         sources: vec![stability::TIPPING],
@@ -279,6 +259,7 @@ pub(super) fn tilt(_: &Model, f: &Forces) -> Vec<Check> {
         .min_by(|a, b| a.2.total_cmp(&b.2));
     let Some((case, centre, tilt)) = worst else { return Vec::new() };
     let capacity = tilt.to_degrees().max(LEAST_TILT);
+    let with = [("a", centre[2] * tilt.tan(), "mm"), ("h", centre[2], "mm")];
     vec![Check {
         id: CheckId::TippingTilt,
         subject: Subject::WorstEdge,
@@ -288,13 +269,8 @@ pub(super) fn tilt(_: &Model, f: &Forces) -> Vec<Check> {
         capacity,
         unit: "deg",
         clause: TILT_CLAUSE,
-        steps: vec![
-            step(
-                "tilt = atan(a / h)",
-                &format!("a = {} mm, h = {} mm", figures(centre[2] * tilt.tan()), figures(centre[2])),
-                capacity,
-                "deg",
-            ),
+        working: vec![
+            equation("tilt = atan(a / h)", with, capacity, "deg").into(),
             utilisation_step(TILT, capacity, "deg"),
         ],
         sources: vec![TILT_CLAUSE, stability::TIPPING],
@@ -319,13 +295,9 @@ fn sway(m: &Model, f: &Forces, axis: usize) -> Vec<Check> {
         capacity,
         unit: "mm",
         clause: Source::JUDGEMENT.at("2 mm under 50 N feels firm; set it in limits.sway"),
-        steps: vec![
-            format!(
-                "whole frame under {SWAY_PUSH} N: first order {} mm, with the weight's own effect {} mm",
-                figures(first),
-                figures(demand)
-            ),
-            format!("with stiff joints: {} mm", figures(f.solutions.iter().map(of).fold(f64::MAX, f64::min))),
+        working: vec![
+            FrameFact::Sway { push: SWAY_PUSH, first_order: first, second_order: demand }.into(),
+            FrameFact::StiffSway(f.solutions.iter().map(of).fold(f64::MAX, f64::min)).into(),
             utilisation_step(demand, capacity, "mm"),
         ],
         sources: vec![joint::STIFFNESS, fill::CORE, estimate::COLLAR, estimate::ALONG],
@@ -360,10 +332,7 @@ pub(super) fn frequency(m: &Model, f: &Forces) -> Vec<Check> {
         capacity,
         unit: "Hz",
         clause: Source::JUDGEMENT.at("slower than 3 Hz feels loose under the hands; set it in limits.frequency"),
-        steps: vec![
-            format!("lowest eigenvalue of K and M over the whole frame = {} Hz", figures(capacity)),
-            utilisation_step(demand, capacity, "Hz"),
-        ],
+        working: vec![FrameFact::Frequency(capacity).into(), utilisation_step(demand, capacity, "Hz")],
         sources: vec![joint::STIFFNESS, fill::CORE],
     }]
 }
@@ -384,19 +353,14 @@ fn shaken_by(m: &Model, f: &Forces, number: usize) -> Check {
     let found = solution.shaking[number];
     let load = &m.params.loads[found.load];
     let moving = load.shaking.as_ref().and_then(|shaking| shaking.moving);
-    let force = moving.map(|[mass, stroke]| {
-        let with = format!("{mass} kg, f = {} Hz, s = {stroke} mm", figures(found.hertz));
-        step("F = m (2 pi f)^2 s / 2", &with, found.force, "N")
-    });
-    let near = found.resonates.map(|[soft, stiff]| {
-        let [soft, stiff] = [soft, stiff].map(figures);
-        format!("a natural frequency lies between {soft} Hz with soft joints and {stiff} Hz with stiff ones: taken as this one")
-    });
-    let steps = [
+    // Strokes are in mm, and a force in N comes from metres.
+    let moved = |[mass, stroke]: [f64; 2]| [("m", mass, "kg"), ("f", found.hertz, "Hz"), ("s", stroke / 1e3, "m")];
+    let force = moving.map(|moving| equation("F = m (2 pi f)^2 s / 2", moved(moving), found.force, "N").into());
+    let working = [
         force,
-        Some(format!("worst frequency {} Hz, amplitude of the force {} N", figures(found.hertz), figures(found.force))),
-        near,
-        Some(format!("steady response by modes, damping 0.02: amplitude {} mm", figures(demand))),
+        Some(FrameFact::Shaking { hertz: found.hertz, force: found.force }.into()),
+        found.resonates.map(|between| FrameFact::Resonance(between).into()),
+        Some(FrameFact::SteadyResponse(demand).into()),
         Some(utilisation_step(demand, m.params.limits.sway, "mm")),
     ];
     let (name, joints) = (load.name.clone(), solution.estimate);
@@ -413,7 +377,7 @@ fn shaken_by(m: &Model, f: &Forces, number: usize) -> Check {
         capacity: m.params.limits.sway,
         unit: "mm",
         clause: Source::JUDGEMENT.at("amplitude no more than the sway allowed under a hand's push"),
-        steps: steps.into_iter().flatten().collect(),
+        working: working.into_iter().flatten().collect(),
         sources: vec![
             Source::JUDGEMENT.at("dry joints give about two per cent of damping"),
             Source::JUDGEMENT.at(

@@ -59,8 +59,6 @@ pub enum Subject {
     PlateEdge(usize),
     /// The screws of whichever bracket is worst.
     Screws,
-    /// The screw farthest from those that do not give.
-    FarthestScrew,
     /// A screw.
     Screw {
         /// Leg.
@@ -118,9 +116,7 @@ impl Subject {
             Self::Printed | Self::AnyBracket | Self::Bosses | Self::Bracket(_) | Self::BracketSocket { .. } => {
                 Some(Part::Bracket)
             }
-            Self::PlateEdge(_) | Self::Screws | Self::FarthestScrew | Self::Screw { .. } | Self::LostScrew { .. } => {
-                Some(Part::Bracket)
-            }
+            Self::PlateEdge(_) | Self::Screws | Self::Screw { .. } | Self::LostScrew { .. } => Some(Part::Bracket),
             Self::Ties(_) => Some(Part::Tie),
             Self::Foot(_) | Self::FootSocket { .. } => Some(Part::Foot),
         }
@@ -136,7 +132,7 @@ impl Subject {
             Self::Screw { leg, .. } | Self::LostScrew { leg, .. } => Some(leg),
             Self::Table | Self::Printed | Self::Motion(_) | Self::Edge(_) | Self::WorstEdge => None,
             Self::Top | Self::WorstOfTop | Self::TopAt(_) | Self::Rail { .. } | Self::RailedBrackets => None,
-            Self::AnyBracket | Self::Bosses | Self::Screws | Self::FarthestScrew => None,
+            Self::AnyBracket | Self::Bosses | Self::Screws => None,
         }
     }
 }

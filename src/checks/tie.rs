@@ -3,9 +3,8 @@
 use super::govern::{Outcome, Rule, Trial, over_cases};
 use super::leg::{SAFETY, pressure};
 use super::plastic::{Kind, Section, allowable};
-use super::{Check, CheckId, Subject};
+use super::{Check, CheckId, Fact, Subject};
 use crate::clauses::socket::{self, Socket};
-use crate::clauses::working::figures;
 use crate::mechanics::Forces;
 use crate::model::Model;
 
@@ -17,20 +16,19 @@ pub(super) fn tied(m: &Model, _: &Forces) -> bool {
 /// Pressure in the collars of ties.
 pub(super) fn collars(m: &Model, f: &Forces) -> Vec<Check> {
     let Some(design) = m.ties.first().map(|k| &k.design) else { return Vec::new() };
-    let wall = (design.outer - design.bore) / 2.0;
     let rule = Rule { id: CheckId::TieCollar, unit: "MPa", clause: socket::PRESSURE };
-    let of = |e: &[f64; 3]| Socket {
+    let of = |[_, shear, moment]: [f64; 3]| Socket {
         tube: m.params.legs.tube.outside,
         engaged: design.height - 2.0 * design.chamfer,
-        wall,
-        shear: e[1],
-        moment: e[2],
+        wall: (design.outer - design.bore) / 2.0,
+        shear,
+        moment,
     };
     let each = |t: &Trial| {
         let legs = t.forces.tubes.iter().enumerate();
-        legs.flat_map(|(k, leg)| leg.iter().map(move |f| (Subject::Ties(k), f.tie))).collect()
+        legs.flat_map(|(k, leg)| leg.iter().map(move |f| (Subject::Ties(k), of(f.tie)))).collect()
     };
-    pressure(m, f, &rule, wall, of, each)
+    pressure(m, f, &rule, each)
 }
 
 /// Bolts of ties: what they carry along the tubes.
@@ -54,15 +52,7 @@ pub(super) fn bolts(m: &Model, f: &Forces) -> Vec<Check> {
     };
     let explain = |t: &Trial, o: &Outcome<()>| {
         let (_, plastic, tube) = capacity(t);
-        (
-            vec![format!(
-                "force along the tube = {} N; plastic holds {} N, tube {} N",
-                figures(o.demand),
-                figures(plastic),
-                figures(tube)
-            )],
-            vec![socket::CROSS_BOLT],
-        )
+        (vec![Fact::TieBolt { force: o.demand, plastic, tube }.into()], vec![socket::CROSS_BOLT])
     };
     over_cases(m, f, &rule, judge, explain)
 }

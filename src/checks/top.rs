@@ -1,8 +1,8 @@
 //! The wooden top: bending along and across the grain, sag, crushing under the brackets.
 
 use super::govern::{Outcome, Rule, Trial, duration_at, over_cases};
-use super::{Check, CheckId, Subject, Under, When, utilisation_step};
-use crate::clauses::working::{figures, step};
+use super::{Check, CheckId, Fact, Step, Subject, Under, When, utilisation_step};
+use crate::clauses::working::{Equation, equation};
 use crate::mechanics::{Forces, estimate, exceeds};
 use crate::model::{self, Action, Model, Purpose};
 use crate::params::Duration;
@@ -32,15 +32,15 @@ const CRUSH: Clause = Source::NDS
 /// Safety on crushing across the grain, from the mean proportional limit (judgement).
 const CRUSH_SAFETY: f64 = 1.5;
 
-fn allowable(trial: &Trial, strength: f64, grade: f64) -> (f64, Vec<String>) {
+fn allowable(trial: &Trial, strength: f64, grade: f64) -> (f64, Equation) {
     let divisor = match trial.model.params.top.wood.basis {
         Basis::MeanClear => TIME_AND_SAFETY / FIVE_PERCENT / grade,
         Basis::Characteristic => FROM_CHARACTERISTIC,
     };
     let factor = duration_at(trial.case.lasts, trial.when);
     let value = strength / divisor * factor;
-    let numbers = format!("{} x {factor} / {}", figures(strength), figures(divisor));
-    (value, vec![step("allowable = strength x duration / safety", &numbers, value, "MPa")])
+    let with = [("strength", strength, "MPa"), ("duration", factor, ""), ("safety", divisor, "")];
+    (value, equation("allowable = strength x duration / safety", with, value, "MPa"))
 }
 
 /// Bending along the grain: sigma = 6 m / t^2 <= allowable.
@@ -68,10 +68,10 @@ fn bending(m: &Model, f: &Forces, id: CheckId, grade: f64, of: impl Fn(&Trial) -
     let explain = |t: &Trial, o: &Outcome<()>| {
         let thickness = t.model.params.top.thickness;
         let moment = o.demand * thickness * thickness / 6.0;
-        let mut steps =
-            vec![step("sigma = 6 m / t^2", &format!("6 x {} / {thickness}^2", figures(moment)), o.demand, "MPa")];
-        steps.extend(allowable(t, of(t).2, grade).1);
-        (steps, vec![t.model.params.top.wood.sources.strength])
+        let with = [("m", moment, "N"), ("t", thickness, "mm")];
+        let bent = equation("sigma = 6 m / t^2", with, o.demand, "MPa");
+        let working = vec![bent.into(), allowable(t, of(t).2, grade).1.into()];
+        (working, vec![t.model.params.top.wood.sources.strength])
     };
     over_cases(m, f, &rule, judge, explain)
 }
@@ -81,6 +81,7 @@ pub(super) fn sag(m: &Model, f: &Forces) -> Vec<Check> {
     let creep = estimate::wood_creep(m);
     let span = span(m);
     let capacity = span / m.params.limits.sag;
+    let parts = |first, k_def, lasting| [("u_inst", first, "mm"), ("k_def", k_def, ""), ("u_lasting", lasting, "mm")];
     let mut all = Vec::new();
     for when in [When::Now, When::AfterLife] {
         let k_def = if when == When::AfterLife { creep - 1.0 } else { 0.0 };
@@ -95,19 +96,10 @@ pub(super) fn sag(m: &Model, f: &Forces) -> Vec<Check> {
             capacity,
             unit: "mm",
             clause: Source::JUDGEMENT.at("what the eye and a marble notice; set it in limits.sag"),
-            steps: vec![
-                step(
-                    "u = u_inst + k_def u_lasting",
-                    &format!("{} + {} x {}", figures(first), figures(k_def), figures(lasting)),
-                    demand,
-                    "mm",
-                ),
-                step(
-                    "limit = span / n",
-                    &format!("{} / {}", figures(span), figures(m.params.limits.sag)),
-                    capacity,
-                    "mm",
-                ),
+            working: vec![
+                equation("u = u_inst + k_def u_lasting", parts(first, k_def, lasting), demand, "mm").into(),
+                equation("limit = span / n", [("span", span, "mm"), ("n", m.params.limits.sag, "")], capacity, "mm")
+                    .into(),
                 utilisation_step(demand, capacity, "mm"),
             ],
             sources: vec![CREEP, m.params.top.wood.sources.stiffness, m.params.top.wood.sources.creep],
@@ -168,24 +160,15 @@ pub(super) fn crushing(m: &Model, f: &Forces) -> Vec<Check> {
             .collect()
     };
     let explain = |t: &Trial, o: &Outcome<()>| {
-        let mut steps =
-            vec![format!("largest pressure of the plate on the wood, neutral axis found = {} MPa", figures(o.demand))];
-        steps.push(crush(t).1);
-        (steps, vec![t.model.params.top.wood.sources.compression, crate::clauses::screw_group::NEUTRAL_AXIS])
+        let working: Vec<Step> = vec![Fact::PlatePressure(o.demand).into(), crush(t).1.into()];
+        (working, vec![t.model.params.top.wood.sources.compression, crate::clauses::screw_group::NEUTRAL_AXIS])
     };
     over_cases(m, f, &rule, judge, explain)
 }
 
-fn crush(t: &Trial) -> (f64, String) {
-    let wood = &t.model.params.top.wood;
-    let value = wood.compression_across / CRUSH_SAFETY;
-    (
-        value,
-        step(
-            "allowable = compression across the grain / safety",
-            &format!("{} / {CRUSH_SAFETY}", figures(wood.compression_across)),
-            value,
-            "MPa",
-        ),
-    )
+fn crush(t: &Trial) -> (f64, Equation) {
+    let strength = t.model.params.top.wood.compression_across;
+    let value = strength / CRUSH_SAFETY;
+    let with = [("compression across the grain", strength, "MPa"), ("safety", CRUSH_SAFETY, "")];
+    (value, equation("allowable = compression across the grain / safety", with, value, "MPa"))
 }

@@ -2,7 +2,7 @@
 
 use std::f64::consts::PI;
 
-use super::working::{figures, step};
+use super::working::{Equation, equation};
 use crate::source::{Clause, Source};
 
 /// The standard for steel members.
@@ -79,24 +79,15 @@ impl Column {
 
     /// The working of [`Self::resistance`].
     #[must_use]
-    pub fn steps(&self) -> Vec<String> {
+    pub fn working(&self) -> Vec<Equation> {
         let (critical, slenderness) = (self.critical(), self.slenderness());
         let chi = chi(self.imperfection, slenderness);
-        let (e, i, l) = (figures(self.modulus), figures(self.second_moment), figures(self.length));
+        let (e, i) = (("E", self.modulus, "MPa"), ("I", self.second_moment, "mm4"));
+        let (a, f_y) = (("A", self.area, "mm2"), ("f_y", self.yield_strength, "MPa"));
         vec![
-            step("N_cr = pi^2 E I/L^2", &format!("pi^2 x {e} x {i}/{l}^2"), critical, "N"),
-            step(
-                "lambda = sqrt(A f_y/N_cr)",
-                &format!("sqrt({} x {}/{})", figures(self.area), figures(self.yield_strength), figures(critical)),
-                slenderness,
-                "",
-            ),
-            step(
-                "N_b = chi A f_y",
-                &format!("{} x {} x {}", figures(chi), figures(self.area), figures(self.yield_strength)),
-                self.resistance(),
-                "N",
-            ),
+            equation("N_cr = pi^2 E I/L^2", [e, i, ("L", self.length, "mm")], critical, "N"),
+            equation("lambda = sqrt(A f_y/N_cr)", [a, f_y, ("N_cr", critical, "N")], slenderness, ""),
+            equation("N_b = chi A f_y", [("chi", chi, ""), a, f_y], self.resistance(), "N"),
         ]
     }
 }
@@ -118,12 +109,18 @@ pub struct SectionForces {
 /// bending and the largest shear are at different places round the tube; taking them together is on the safe side.
 #[must_use]
 pub fn tube_stress(outside: f64, wall: f64, forces: &SectionForces) -> (f64, f64, f64) {
-    let inside = outside - 2.0 * wall;
-    let area = PI / 4.0 * (outside * outside - inside * inside);
-    let modulus = PI / 32.0 * (outside.powi(4) - inside.powi(4)) / outside;
+    let [area, modulus] = tube_section(outside, wall);
     let direct = forces.axial.abs() / area + forces.moment.abs() / modulus;
     let shear = forces.shear.abs() / (2.0 * area / PI) + forces.torsion.abs() / (2.0 * modulus);
     (direct, shear, (direct * direct + 3.0 * shear * shear).sqrt())
+}
+
+/// Area, mm2, and section modulus, mm3, of a round tube.
+#[must_use]
+pub fn tube_section(outside: f64, wall: f64) -> [f64; 2] {
+    let inside = outside - 2.0 * wall;
+    let area = PI / 4.0 * (outside * outside - inside * inside);
+    [area, PI / 32.0 * (outside.powi(4) - inside.powi(4)) / outside]
 }
 
 #[cfg(test)]

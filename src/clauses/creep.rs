@@ -20,11 +20,32 @@ pub const PLASTIC_FATIGUE: Clause =
         grade B",
     );
 
+/// What takes strength from plastic.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Effect {
+    /// Time under load.
+    Time,
+    /// Temperature while the load is there.
+    Temperature,
+    /// The mean temperature all the time.
+    MeanTemperature,
+    /// The hottest temperature for a tenth of the time.
+    HottestTemperature,
+    /// A load that comes 10,000 times.
+    Repeated,
+    /// Infill in place of solid plastic.
+    Infill,
+    /// Water taken up from the air.
+    Water,
+    /// Age.
+    Age,
+}
+
 /// One factor with its reason.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Factor {
     /// What it is for.
-    pub name: &'static str,
+    pub effect: Effect,
     /// The factor.
     pub value: f64,
     /// Where it comes from.
@@ -32,8 +53,8 @@ pub struct Factor {
 }
 
 impl Factor {
-    const fn new(name: &'static str, value: f64, clause: Clause) -> Self {
-        Self { name, value, clause }
+    const fn new(effect: Effect, value: f64, clause: Clause) -> Self {
+        Self { effect, value, clause }
     }
 }
 
@@ -53,7 +74,7 @@ const LONG_HOURS: f64 = 5.0 * 8766.0;
 #[must_use]
 pub fn plastic_time(hours: f64, left: f64, clause: Clause) -> Factor {
     let part = (hours.max(SHORT_HOURS) / SHORT_HOURS).ln() / (LONG_HOURS / SHORT_HOURS).ln();
-    Factor::new("time under load", left.powf(part), clause)
+    Factor::new(Effect::Time, left.powf(part), clause)
 }
 
 /// How far from room temperature to the glass transition `tg`, C: 0 to 1.
@@ -64,26 +85,26 @@ fn theta(celsius: f64, tg: f64) -> f64 {
 /// Strength of amorphous plastic that is this warm, C, for months and years. [`PLASTIC_WARM_LONG`].
 #[must_use]
 pub fn plastic_warm_long(celsius: f64, tg: f64) -> Factor {
-    Factor::new("temperature", (1.0 - theta(celsius, tg)).powf(1.6), PLASTIC_WARM_LONG)
+    Factor::new(Effect::Temperature, (1.0 - theta(celsius, tg)).powf(1.6), PLASTIC_WARM_LONG)
 }
 
 /// Strength of amorphous plastic that is this warm, C, for minutes to days. [`PLASTIC_WARM_SHORT`].
 #[must_use]
 pub fn plastic_warm_short(celsius: f64, tg: f64) -> Factor {
-    Factor::new("temperature", 1.0 - 0.8 * theta(celsius, tg), PLASTIC_WARM_SHORT)
+    Factor::new(Effect::Temperature, 1.0 - 0.8 * theta(celsius, tg), PLASTIC_WARM_SHORT)
 }
 
 /// Strength of other plastic at a temperature, C; `limit` is its highest service temperature, C.
 /// [`PLASTIC_WARM_LINE`].
 #[must_use]
 pub fn plastic_warm_line(celsius: f64, limit: f64) -> Factor {
-    Factor::new("temperature", 1.0 - 0.5 * theta(celsius, limit), PLASTIC_WARM_LINE)
+    Factor::new(Effect::Temperature, 1.0 - 0.5 * theta(celsius, limit), PLASTIC_WARM_LINE)
 }
 
 /// Strength of plastic under a load that comes 10,000 times. [`PLASTIC_FATIGUE`].
 #[must_use]
 pub fn plastic_repeated() -> Factor {
-    Factor::new("10,000 times", 0.26, PLASTIC_FATIGUE)
+    Factor::new(Effect::Repeated, 0.26, PLASTIC_FATIGUE)
 }
 
 /// Temperature of short-term tests, C.

@@ -2,6 +2,7 @@
 
 use std::f64::consts::PI;
 
+use super::working::{Equation, equation};
 use crate::source::{Clause, Source};
 
 /// Linear pressure along the engaged length.
@@ -70,24 +71,14 @@ impl Socket {
 
     /// The working of [`Self::peak_pressure`].
     #[must_use]
-    pub fn steps(&self) -> Vec<String> {
-        let Self { tube, engaged, shear, .. } = self;
-        let middle = self.moment_at_middle();
-        use super::working::{figures, step};
-        vec![
-            step(
-                "M_mid = M + V L/2",
-                &format!("{} + {} x {engaged}/2", figures(self.moment), figures(*shear)),
-                middle,
-                "N mm",
-            ),
-            step(
-                "p = V/(d L) + 6 M_mid/(d L^2)",
-                &format!("{}/({tube} x {engaged}) + 6 x {}/({tube} x {engaged}^2)", figures(*shear), figures(middle)),
-                self.pressure(),
-                "MPa",
-            ),
-            step("p_peak = 4/pi p", &format!("1.273 x {}", figures(self.pressure())), self.peak_pressure(), "MPa"),
+    pub fn working(&self) -> [Equation; 3] {
+        let (middle, pressure) = (self.moment_at_middle(), self.pressure());
+        let (v, l) = (("V", self.shear.abs(), "N"), ("L", self.engaged, "mm"));
+        let (d, mid) = (("d", self.tube, "mm"), ("M_mid", middle, "N mm"));
+        [
+            equation("M_mid = M + V L/2", [("M", self.moment.abs(), "N mm"), v, l], middle, "N mm"),
+            equation("p = V/(d L) + 6 M_mid/(d L^2)", [v, d, l, mid], pressure, "MPa"),
+            equation("p_peak = 4/pi p", [("p", pressure, "MPa")], self.peak_pressure(), "MPa"),
         ]
     }
 }
@@ -154,6 +145,7 @@ mod tests {
 
     #[test]
     fn steps_end_in_the_pressure() {
-        assert!(SOCKET.steps()[1].ends_with("= 3.200 MPa"), "{:?}", SOCKET.steps());
+        let [_, mean, _] = SOCKET.working();
+        assert!((mean.result - 3.2).abs() < 1e-9 && mean.unit == "MPa", "{mean:?}");
     }
 }

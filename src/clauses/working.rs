@@ -1,35 +1,38 @@
-//! Working shown in reports: formula, numbers put in, result.
+//! Equations of a working: the formula as its clause writes it, what is put in, the result.
 
-/// One line of working: `formula = numbers = result unit`.
-#[must_use]
-pub fn step(formula: &str, numbers: &str, result: f64, unit: &str) -> String {
-    format!("{formula} = {numbers} = {} {unit}", figures(result)).trim_end().to_owned()
+/// What is put into a formula.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Quantity {
+    /// As the formula names it.
+    pub name: &'static str,
+    /// In `unit`.
+    pub value: f64,
+    /// Empty where it has none.
+    pub unit: &'static str,
 }
 
-/// Four significant figures without an exponent: enough to follow the working by hand.
-#[must_use]
-pub fn figures(value: f64) -> String {
-    if value == 0.0 || !value.is_finite() {
-        return format!("{value}");
-    }
-    let magnitude = value.abs().log10().floor() as i32;
-    let digits = usize::try_from((3 - magnitude).max(0)).unwrap_or(0);
-    format!("{value:.digits$}")
+/// One equation of a working.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Equation {
+    /// `sigma = 6 m / t^2`: left of the sign what is worked out; on the right names, numbers, `pi`, `+ - / ^`, brackets,
+    /// `sqrt`, `sin`, `cos`, `atan`, angles in degrees. Factors stand beside each other with a blank between them.
+    pub formula: &'static str,
+    /// Every name of the formula's right side.
+    pub with: Vec<Quantity>,
+    /// In `unit`.
+    pub result: f64,
+    /// Empty where it has none.
+    pub unit: &'static str,
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn four_figures_whatever_the_size() {
-        assert_eq!(figures(0.012_345), "0.01235");
-        assert_eq!(figures(12_345.6), "12346");
-        assert_eq!(figures(0.0), "0");
-    }
-
-    #[test]
-    fn a_step_reads_from_formula_to_result() {
-        assert_eq!(step("F = V/n", "16000/4", 4000.0, "N"), "F = V/n = 16000/4 = 4000 N");
-    }
+/// An equation with its quantities as name, value, unit, and its result.
+#[must_use]
+pub fn equation<const N: usize>(
+    formula: &'static str,
+    with: [(&'static str, f64, &'static str); N],
+    result: f64,
+    unit: &'static str,
+) -> Equation {
+    let with = with.map(|(name, value, unit)| Quantity { name, value, unit });
+    Equation { formula, with: with.to_vec(), result, unit }
 }

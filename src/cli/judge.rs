@@ -225,8 +225,8 @@ pub fn remedies(checked: &Checked) -> String {
 fn shown(check: &Check) -> String {
     let mut text = format!("{}, {}\n", check.id.words(), check.subject.words());
     text.push_str(&format!("    {}\n    {}, {}\n", figures(check), check.case.words(), check.when.word()));
-    for step in &check.steps {
-        text.push_str(&paragraph("        ", step));
+    for step in &check.working {
+        text.push_str(&paragraph("        ", &step.text()));
     }
     text.push_str(&paragraph("    rule: ", &check.clause.to_string()));
     for source in check.sources.iter().filter(|s| **s != check.clause) {
@@ -276,7 +276,8 @@ fn check_data(c: &Check) -> Value {
     json!({
         "name": c.id.words(), "place": c.subject.words(), "case": c.case.words(), "when": c.when.word(), "demand": c.demand,
         "capacity": c.capacity, "unit": c.unit, "utilisation": c.utilisation(), "verdict": c.verdict().words(),
-        "clause": c.clause.to_string(), "steps": c.steps,
+        "clause": c.clause.to_string(), "steps": c.working.iter().map(|step| step.text()).collect::<Vec<_>>(),
+        "working": c.working.iter().map(|step| step.data()).collect::<Vec<_>>(),
         "sources": c.sources.iter().map(ToString::to_string).collect::<Vec<_>>(),
     })
 }
@@ -301,7 +302,7 @@ mod tests {
             capacity: 1234.5,
             unit: "N mm",
             clause: Source::JUDGEMENT.at("a test"),
-            steps: vec!["F = 1 N".into()],
+            working: vec![],
             sources: vec![],
         }
     }

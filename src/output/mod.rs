@@ -25,6 +25,7 @@ mod tones;
 pub mod underside;
 mod weights;
 pub mod words;
+pub mod working;
 
 use std::collections::BTreeMap;
 

@@ -10,7 +10,7 @@ use serde::Serialize;
 use super::report::figures;
 use super::solids;
 use super::{Files, Kit};
-use crate::checks::{self, Caution, Check};
+use crate::checks::{self, Caution, Check, Step};
 use crate::mechanics::{Solution, Unstudied};
 use crate::model::{CutTube, Hole};
 
@@ -63,7 +63,7 @@ fn is_false(b: &bool) -> bool {
 struct Report<'a> {
     title: &'a str,
     verdict: &'static str,
-    checks: Vec<CheckRow<'a>>,
+    checks: Vec<CheckRow>,
     remedies: Vec<RemedyRow<'a>>,
     frame: FrameRow,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -84,7 +84,7 @@ struct Report<'a> {
 }
 
 #[derive(Serialize)]
-struct CheckRow<'a> {
+struct CheckRow {
     name: &'static str,
     place: String,
     case: String,
@@ -97,7 +97,8 @@ struct CheckRow<'a> {
     utilisation_note: Option<&'static str>,
     verdict: &'static str,
     clause: String,
-    steps: &'a [String],
+    steps: Vec<String>,
+    working: Vec<serde_json::Value>,
     sources: Vec<String>,
 }
 
@@ -257,8 +258,8 @@ impl<'a> Report<'a> {
     }
 }
 
-impl<'a> CheckRow<'a> {
-    fn new(check: &'a Check) -> Self {
+impl CheckRow {
+    fn new(check: &Check) -> Self {
         let utilisation = round(check.utilisation());
         Self {
             name: check.id.words(),
@@ -272,7 +273,8 @@ impl<'a> CheckRow<'a> {
             utilisation_note: utilisation.is_none().then_some("no finite value: the capacity is zero"),
             verdict: check.verdict().words(),
             clause: check.clause.to_string(),
-            steps: &check.steps,
+            steps: check.working.iter().map(Step::text).collect(),
+            working: check.working.iter().map(Step::data).collect(),
             sources: check.sources.iter().map(ToString::to_string).collect(),
         }
     }
@@ -402,6 +404,7 @@ mod tests {
             "/checks/0/utilisation",
             "/checks/0/clause",
             "/checks/0/steps/0",
+            "/checks/0/working/0/with/0/value",
             "/frame/cases/own weight/sway_mm/1",
             "/frame/cases/own weight/twist_mrad",
             "/frame/cases/own weight/sag_mm",

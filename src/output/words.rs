@@ -110,7 +110,6 @@ impl Subject {
             Self::BracketSocket { leg, socket } => format!("bracket of leg {}, socket {}", leg + 1, socket + 1),
             Self::PlateEdge(leg) => format!("leg {}, plate edge", leg + 1),
             Self::Screws => "bracket screws".into(),
-            Self::FarthestScrew => "screw farthest from the fixed group".into(),
             Self::Screw { leg, screw } => format!("leg {}, screw {}", leg + 1, screw + 1),
             Self::LostScrew { leg, screw } => format!("leg {}, screw {} lost", leg + 1, screw + 1),
             Self::Ties(leg) => format!("ties of leg {}", leg + 1),

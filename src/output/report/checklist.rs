@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::figures::figure;
 use super::solids::Sort;
-use crate::checks::{Check, CheckId, Checked, Note, Verdict};
+use crate::checks::{Check, CheckId, Checked, Note, Step, Verdict};
 use crate::output::words::{reserve, used};
 
 /// The bodies that a check is about.
@@ -83,7 +83,7 @@ impl Row {
             level: level(check.verdict()),
             verdict: check.verdict().words(),
             clause,
-            steps: check.steps.clone(),
+            steps: check.working.iter().map(Step::text).collect(),
             sources,
         }
     }

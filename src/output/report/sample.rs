@@ -3,8 +3,9 @@
 use std::sync::OnceLock;
 
 use crate::checks::{
-    Caution, Check, CheckId, Checked, Cures, EdgePlace, Note, Remedy, Subject, Tip, Tips, Under, When,
+    Caution, Check, CheckId, Checked, Cures, EdgePlace, Fact, Note, Remedy, Subject, Tip, Tips, Under, When,
 };
+use crate::clauses::working::equation;
 use crate::mechanics::{Cache, Detail, Estimate, Forces, Unstudied};
 use crate::model::Model;
 use crate::output::{Kit, VerifiedMesh, kit};
@@ -92,7 +93,10 @@ fn checked() -> Checked {
         capacity: 200.0,
         unit,
         clause,
-        steps: vec!["F = M / e = 8400 N mm / 42.0 mm = 200 N".into(), "a < b & c".into()],
+        working: vec![
+            equation("F = M / e", [("M", 8400.0, "N mm"), ("e", 42.0, "mm")], 200.0, "N").into(),
+            Fact::ServiceLimit { filament: "a < b & c".into(), tg: 70.0, hdt: 65.0, limit: 55.0 }.into(),
+        ],
         sources: vec![Source::WOOD_HANDBOOK.at("eq. 8-9"), clause],
     };
     let tip = Tip { load: 31.0, place: EdgePlace::FrontLeft };
