@@ -22,7 +22,7 @@ const PARSERS: [&str; 12] = [
 /// What holds words of a check.
 const WORDED: [&str; 8] = ["name", "place", "words", "case", "cures", "check", "id", "subject"];
 /// Names that are no check's: file and text read there, and what is done with it.
-const OTHERS: [(&str, &str); 10] = [
+const OTHERS: [(&str, &str); 9] = [
     ("src/cli/input.rs", "name.trim_start_matches"),
     ("src/cli/input.rs", "trim_end_matches"),
     ("src/cli/write/old.rs", "name.strip_prefix"),
@@ -30,7 +30,6 @@ const OTHERS: [(&str, &str); 10] = [
     ("src/checks/cautions.rs", "name.split"),
     ("src/search/changes.rs", "row.name.trim_end_matches"),
     ("src/model/cases.rs", "c.name.starts_with"),
-    ("src/output/report/solids.rs", "name.starts_with"),
     ("src/output/hardware.rs", "name.strip_suffix"),
     ("src/output/report/sample.rs", "case.name.ends_with"),
 ];

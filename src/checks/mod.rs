@@ -27,7 +27,7 @@ pub use making::inspection_years;
 pub use notes::Note;
 pub use plastic::{Allowable, Kind, Section, allowable};
 pub use stability::{EdgePlace, Tip, Tips, tip_loads, tipping_push, tips};
-pub use subject::{Part, Subject};
+pub use subject::{Component, Subject};
 pub use under::Under;
 pub use working::{Fact, FrameFact, ScrewFact, Step, StrengthFact};
 

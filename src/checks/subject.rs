@@ -86,9 +86,9 @@ pub enum Subject {
     },
 }
 
-/// A sort of part that a table has.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Part {
+/// A kind of thing that a table is made of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Component {
     /// The wooden top.
     Top,
     /// A leg's tube.
@@ -101,24 +101,26 @@ pub enum Part {
     Tie,
     /// A foot.
     Foot,
+    /// A wood screw, which belongs to its bracket where it is checked.
+    Screw,
 }
 
 impl Subject {
-    /// The sort of part it belongs to; none for what no part has alone: how the table moves and over what it tips. A table
+    /// What it belongs to; none for what no component has alone: how the table moves and over what it tips. A table
     /// as a whole stands on its tubes.
     #[must_use]
-    pub const fn part(&self) -> Option<Part> {
+    pub const fn component(&self) -> Option<Component> {
         match self {
             Self::Motion(_) | Self::Edge(_) | Self::WorstEdge => None,
-            Self::Top | Self::WorstOfTop | Self::TopAt(_) | Self::TopOver(_) => Some(Part::Top),
-            Self::Table | Self::Leg(_) | Self::Tube { .. } => Some(Part::Tube),
-            Self::Rail { .. } | Self::RailedBrackets => Some(Part::Rail),
+            Self::Top | Self::WorstOfTop | Self::TopAt(_) | Self::TopOver(_) => Some(Component::Top),
+            Self::Table | Self::Leg(_) | Self::Tube { .. } => Some(Component::Tube),
+            Self::Rail { .. } | Self::RailedBrackets => Some(Component::Rail),
             Self::Printed | Self::AnyBracket | Self::Bosses | Self::Bracket(_) | Self::BracketSocket { .. } => {
-                Some(Part::Bracket)
+                Some(Component::Bracket)
             }
-            Self::PlateEdge(_) | Self::Screws | Self::Screw { .. } | Self::LostScrew { .. } => Some(Part::Bracket),
-            Self::Ties(_) => Some(Part::Tie),
-            Self::Foot(_) | Self::FootSocket { .. } => Some(Part::Foot),
+            Self::PlateEdge(_) | Self::Screws | Self::Screw { .. } | Self::LostScrew { .. } => Some(Component::Bracket),
+            Self::Ties(_) => Some(Component::Tie),
+            Self::Foot(_) | Self::FootSocket { .. } => Some(Component::Foot),
         }
     }
 

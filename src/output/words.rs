@@ -1,6 +1,6 @@
 //! Checks and verdict in words: one place for what the terminal, the sheets and the lists say.
 
-use crate::checks::{Check, CheckId, Checked, Cures, Subject, Under, Undone, Verdict, When, is_full};
+use crate::checks::{Check, CheckId, Checked, Component, Cures, Subject, Under, Undone, Verdict, When, is_full};
 use crate::formats::number::short;
 use crate::mechanics::{Estimate, Motion};
 use crate::model::rail_name;
@@ -129,6 +129,22 @@ impl PartKind {
             Self::Foot => "floor face on the bed, no supports",
             Self::Gauge => "print this first; a tool, not a part of the table",
             Self::Guide => "plate on the bed; a tool, not a part of the table",
+        }
+    }
+}
+
+impl Component {
+    /// What it is called.
+    #[must_use]
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Top => "top",
+            Self::Tube => "tube",
+            Self::Rail => "rail",
+            Self::Bracket => "bracket",
+            Self::Tie => "tie",
+            Self::Foot => "foot",
+            Self::Screw => "screw",
         }
     }
 }

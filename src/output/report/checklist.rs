@@ -3,15 +3,14 @@
 use serde::Serialize;
 
 use super::figures::figure;
-use super::solids::Sort;
-use crate::checks::{Check, CheckId, Checked, Note, Step, Verdict};
+use crate::checks::{Check, CheckId, Checked, Component, Note, Step, Verdict};
 use crate::output::words::{reserve, used};
 
 /// The bodies that a check is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Mark {
-    sort: Sort,
-    /// Leg number; none: all of the sort.
+    component: Component,
+    /// Leg number; none: all of the kind.
     leg: Option<usize>,
 }
 
@@ -19,23 +18,23 @@ impl Mark {
     /// Of a check; none for the table as a whole.
     #[must_use]
     pub fn of(check: &Check) -> Option<Self> {
-        let sort = Sort::of(check.subject.part()?);
-        let one = !matches!(sort, Sort::Top | Sort::Rail);
-        Some(Self { sort, leg: check.subject.leg().filter(|_| one).map(|leg| leg + 1) })
+        let component = check.subject.component()?;
+        let one = !matches!(component, Component::Top | Component::Rail);
+        Some(Self { component, leg: check.subject.leg().filter(|_| one).map(|leg| leg + 1) })
     }
 
     /// Whether a body is it.
     #[must_use]
-    pub fn is(self, sort: Sort, leg: usize) -> bool {
-        self.sort == sort && self.leg.is_none_or(|l| l == leg)
+    pub fn is(self, component: Component, leg: usize) -> bool {
+        self.component == component && self.leg.is_none_or(|l| l == leg)
     }
 
     /// For the line under the view.
     #[must_use]
     pub fn words(self) -> String {
         match self.leg {
-            Some(leg) => format!("{}, leg {leg}", self.sort.word()),
-            None => self.sort.word().to_owned(),
+            Some(leg) => format!("{}, leg {leg}", self.component.word()),
+            None => self.component.word().to_owned(),
         }
     }
 }
@@ -248,11 +247,11 @@ mod tests {
     fn the_part_is_marked_that_the_check_is_about() {
         let sample = Sample::new("x");
         let marks: Vec<_> = sample.checked.checks.iter().map(Mark::of).collect();
-        let at = |sort, leg| Some(Mark { sort, leg });
-        assert_eq!(marks[0], at(Sort::Bracket, Some(2)));
-        assert_eq!(marks[2], at(Sort::Tube, Some(1)));
-        assert_eq!(marks[3], at(Sort::Top, None));
-        assert!(marks[0].is_some_and(|s| s.is(Sort::Bracket, 2) && !s.is(Sort::Bracket, 1)));
+        let at = |component, leg| Some(Mark { component, leg });
+        assert_eq!(marks[0], at(Component::Bracket, Some(2)));
+        assert_eq!(marks[2], at(Component::Tube, Some(1)));
+        assert_eq!(marks[3], at(Component::Top, None));
+        assert!(marks[0].is_some_and(|s| s.is(Component::Bracket, 2) && !s.is(Component::Bracket, 1)));
     }
 
     /// Guessed from words, `buckling between ties` was about ties, the stress of a rail about every tube, and tipping over a
@@ -260,12 +259,12 @@ mod tests {
     #[test]
     fn the_part_of_a_check_was_guessed_from_its_name() {
         let first = Sample::new("x").checked.checks.remove(0);
-        let marked = |id, subject| Mark::of(&Check { id, subject, ..first.clone() }).map(|m| (m.sort, m.leg));
+        let marked = |id, subject| Mark::of(&Check { id, subject, ..first.clone() }).map(|m| (m.component, m.leg));
         let buckles = marked(CheckId::TubeBuckling, Subject::Tube { leg: 1, tube: 0 });
-        assert_eq!(buckles, Some((Sort::Tube, Some(2))));
+        assert_eq!(buckles, Some((Component::Tube, Some(2))));
         let rail = Subject::Rail { run: crate::params::Run::AlongWidth, legs: [0, 1] };
-        assert_eq!(marked(CheckId::TubeStress, rail), Some((Sort::Rail, None)));
+        assert_eq!(marked(CheckId::TubeStress, rail), Some((Component::Rail, None)));
         assert_eq!(marked(CheckId::TippingChild, Subject::Edge([Some(0), Some(1)])), None);
-        assert_eq!(marked(CheckId::WoodAboveTips, Subject::TopOver(0)), Some((Sort::Top, None)));
+        assert_eq!(marked(CheckId::WoodAboveTips, Subject::TopOver(0)), Some((Component::Top, None)));
     }
 }

@@ -4,7 +4,8 @@ use data_encoding::BASE64;
 use serde::Serialize;
 
 use super::checklist::Mark;
-use super::solids::{Sort, Table};
+use super::solids::{self, Table};
+use crate::checks::Component;
 use crate::geometry::Mesh;
 use crate::output::Kit;
 
@@ -55,15 +56,15 @@ impl Scene {
     pub fn new(kit: &Kit, table: &Table, mark: Option<Mark>) -> Self {
         let bodies = table.bodies.iter().map(|b| Body {
             mesh: b.mesh,
-            sort: b.sort.word(),
-            mark: mark.is_some_and(|m| m.is(b.sort, b.leg)),
+            sort: b.component.word(),
+            mark: mark.is_some_and(|m| m.is(b.component, b.leg)),
             matrix: b.matrix().map(|x| x as f32),
             apart: b.apart.map(|x| x as f32),
         });
         let parts = kit.printed.iter().enumerate().map(|(mesh, p)| Choice {
             mesh,
             name: p.part.name.clone(),
-            sort: Sort::of_part(&p.part.name).map_or("tool", Sort::word),
+            sort: solids::printed(p.part.kind).map_or("tool", Component::word),
         });
         Self { meshes: table.meshes.iter().map(packed).collect(), bodies: bodies.collect(), parts: parts.collect() }
     }

@@ -2,10 +2,11 @@
 
 use nalgebra::{Isometry3, Point3, UnitQuaternion, Vector3};
 
-use crate::checks::Part;
+use crate::checks::Component;
 use crate::geometry::Mesh;
 use crate::model::Model;
 use crate::output::{Kit, VerifiedMesh};
+use crate::parts::PartKind;
 
 /// Sides of a tube in pictures: its outline stays within 2 % of the radius (judgement).
 const TUBE_SIDES: usize = 20;
@@ -19,30 +20,11 @@ const HEAD_ROOM: f64 = 0.8;
 /// Height of a drawn screw head as a share of the screw's diameter.
 const HEAD_HEIGHT: f64 = 0.5;
 
-/// What a body is.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Sort {
-    /// The wooden top.
-    Top,
-    /// A leg's tube.
-    Tube,
-    /// A rail.
-    Rail,
-    /// A bracket.
-    Bracket,
-    /// A tie.
-    Tie,
-    /// A foot.
-    Foot,
-    /// A wood screw; only in the turnable view.
-    Screw,
-}
-
 /// A body in its place.
 #[derive(Clone, Debug)]
 pub struct Placed {
     /// What it is.
-    pub sort: Sort,
+    pub component: Component,
     /// Number of its leg; 0 for the top and for rails.
     pub leg: usize,
     /// Index of its mesh in [`Table::meshes`].
@@ -64,38 +46,14 @@ pub struct Table {
     pub bodies: Vec<Placed>,
 }
 
-impl Sort {
-    /// Its name.
-    #[must_use]
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Top => "top",
-            Self::Tube => "tube",
-            Self::Rail => "rail",
-            Self::Bracket => "bracket",
-            Self::Tie => "tie",
-            Self::Foot => "foot",
-            Self::Screw => "screw",
-        }
-    }
-
-    /// Of a part that a check is about.
-    #[must_use]
-    pub const fn of(part: Part) -> Self {
-        match part {
-            Part::Top => Self::Top,
-            Part::Tube => Self::Tube,
-            Part::Rail => Self::Rail,
-            Part::Bracket => Self::Bracket,
-            Part::Tie => Self::Tie,
-            Part::Foot => Self::Foot,
-        }
-    }
-
-    /// Of a printed part by its name; none for tools.
-    #[must_use]
-    pub fn of_part(name: &str) -> Option<Self> {
-        [Self::Bracket, Self::Tie, Self::Foot].into_iter().find(|s| name.starts_with(s.word()))
+/// What a printed part is; none for tools.
+#[must_use]
+pub const fn printed(kind: PartKind) -> Option<Component> {
+    match kind {
+        PartKind::Bracket => Some(Component::Bracket),
+        PartKind::Tie => Some(Component::Tie),
+        PartKind::Foot => Some(Component::Foot),
+        PartKind::Gauge | PartKind::Guide => None,
     }
 }
 
@@ -137,7 +95,7 @@ impl Table {
         let top = &model.params.top;
         self.meshes.push(block([top.length, top.width, top.thickness]));
         self.bodies.push(Placed {
-            sort: Sort::Top,
+            component: Component::Top,
             leg: 0,
             mesh: self.meshes.len() - 1,
             pose: Isometry3::translation(0.0, 0.0, model.params.height - top.thickness),
@@ -152,22 +110,22 @@ impl Table {
         let mesh = self.meshes.len() - 1;
         for leg in &model.legs {
             for ends in &leg.tubes {
-                self.add_bar(Sort::Tube, leg.number, mesh, *ends, unit);
+                self.add_bar(Component::Tube, leg.number, mesh, *ends, unit);
             }
         }
         for rail in &model.rails {
             self.meshes.push(hollow(rail.tube.outside, rail.tube.wall));
             let mesh = self.meshes.len() - 1;
-            self.add_bar(Sort::Rail, 0, mesh, rail.ends, unit);
+            self.add_bar(Component::Rail, 0, mesh, rail.ends, unit);
         }
     }
 
-    fn add_bar(&mut self, sort: Sort, leg: usize, mesh: usize, ends: [Vector3<f64>; 2], unit: f64) {
+    fn add_bar(&mut self, component: Component, leg: usize, mesh: usize, ends: [Vector3<f64>; 2], unit: f64) {
         let along = ends[1] - ends[0];
         let turn = UnitQuaternion::rotation_between(&Vector3::z(), &along)
             .unwrap_or_else(|| UnitQuaternion::from_axis_angle(&Vector3::x_axis(), std::f64::consts::PI));
         let pose = Isometry3::from_parts(ends[0].into(), turn);
-        self.bodies.push(Placed { sort, leg, mesh, pose, stretch: along.norm(), apart: [0.0, 0.0, unit] });
+        self.bodies.push(Placed { component, leg, mesh, pose, stretch: along.norm(), apart: [0.0, 0.0, unit] });
     }
 
     /// The screws of every bracket, heads towards the floor.
@@ -181,21 +139,28 @@ impl Table {
             for hole in &model.brackets[leg.bracket.kind].design.screws {
                 let pose = leg.bracket.pose * Isometry3::translation(hole.at[0], hole.at[1], grip);
                 let apart = [0.0, 0.0, SCREWS_APART * unit];
-                self.bodies.push(Placed { sort: Sort::Screw, leg: leg.number, mesh, pose, stretch: 1.0, apart });
+                self.bodies.push(Placed {
+                    component: Component::Screw,
+                    leg: leg.number,
+                    mesh,
+                    pose,
+                    stretch: 1.0,
+                    apart,
+                });
             }
         }
     }
 
     fn add_part(&mut self, model: &Model, index: usize, part: &VerifiedMesh, unit: f64) {
-        let Some(sort) = Sort::of_part(&part.part.name) else { return };
+        let Some(component) = printed(part.part.kind) else { return };
         for (leg, pose) in &part.part.places {
             let side = model.legs.get(leg - 1).map_or([0.0; 2], |l| l.side());
-            let apart = match sort {
-                Sort::Bracket => [0.0, 0.0, 2.0 * unit],
-                Sort::Tie => [side[0] * unit, side[1] * unit, unit],
+            let apart = match component {
+                Component::Bracket => [0.0, 0.0, 2.0 * unit],
+                Component::Tie => [side[0] * unit, side[1] * unit, unit],
                 _ => [0.0; 3],
             };
-            self.bodies.push(Placed { sort, leg: *leg, mesh: index, pose: *pose, stretch: 1.0, apart });
+            self.bodies.push(Placed { component, leg: *leg, mesh: index, pose: *pose, stretch: 1.0, apart });
         }
     }
 }

@@ -1,6 +1,7 @@
 //! Still pictures: the table, its three views with dimensions, every part with its main dimensions.
 
-use super::solids::{Sort, Table};
+use super::solids::Table;
+use crate::checks::Component;
 use crate::formats::drawing::{Anchor, Drawing, FIGURES, Pen, Point};
 use crate::formats::number::short;
 use crate::formats::svg;
@@ -103,8 +104,8 @@ fn plan(model: &Model, table: &Table) -> String {
     let half = [top.length / 2.0, top.width / 2.0];
     let mut drawing = Drawing::new("from above", 0.0, 0.0);
     drawing.rectangle(at([-half[0], -half[1]]), at(half), Pen::Thick);
-    for body in table.bodies.iter().filter(|b| matches!(b.sort, Sort::Bracket | Sort::Foot)) {
-        let pen = if body.sort == Sort::Bracket { Pen::Dashed } else { Pen::Thin };
+    for body in table.bodies.iter().filter(|b| matches!(b.component, Component::Bracket | Component::Foot)) {
+        let pen = if body.component == Component::Bracket { Pen::Dashed } else { Pen::Thin };
         drawing.outline(outline(&body.in_world(&table.meshes).aabb()).map(at).to_vec(), pen);
     }
     for leg in &model.legs {
@@ -183,7 +184,7 @@ pub fn finished(drawing: &Drawing) -> String {
 
 /// Everything that shows; screws are hidden in their holes.
 fn standing(table: &Table) -> Vec<Shape> {
-    let bodies = table.bodies.iter().filter(|b| b.sort != Sort::Screw);
+    let bodies = table.bodies.iter().filter(|b| b.component != Component::Screw);
     bodies.map(|b| Shape::new(&b.in_world(&table.meshes))).collect()
 }
 
