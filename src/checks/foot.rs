@@ -4,7 +4,7 @@ use super::govern::{Outcome, Rule, Trial, over_cases};
 use super::plastic::{Kind, Section, allowable};
 use super::{Check, CheckId, Step, Subject};
 use crate::clauses::working::equation;
-use crate::mechanics::Forces;
+use crate::mechanics::{Forces, TubeForces};
 use crate::model::{FootDesign, Model, Sole};
 use crate::params::FootKind;
 use crate::source::{Clause, Source};
@@ -35,16 +35,16 @@ pub(super) fn end_bearing(m: &Model, f: &Forces) -> Vec<Check> {
     let section = |leg| Section::Floor { thickness: under_tube(design(m, leg)), ring: tube.wall };
     let capacity = |t: &Trial, leg| allowable(t.model, Kind::Bearing, t.case.lasts, t.when, section(leg));
     let judge = |t: &Trial| {
-        let tubes = t.forces.tubes.iter().enumerate().flat_map(|(leg, all)| all.iter().map(move |f| (leg, -f.axial)));
-        let outcome = |(leg, n): (usize, f64)| {
-            let n = n.max(0.0);
+        let outcome = |(leg, tubes): (usize, &Vec<TubeForces>)| {
+            let n = tubes.iter().map(|f| -f.axial).fold(0.0, f64::max);
             let capacity = capacity(t, leg).stress;
             Outcome { subject: Subject::Foot(leg), demand: n / ring, capacity, from: (leg, n) }
         };
-        tubes.map(outcome).collect()
+        t.forces.tubes.iter().enumerate().map(outcome).collect()
     };
     let explain = |t: &Trial, o: &Outcome<(usize, f64)>| {
-        let ((_, n), a) = (o.from, capacity(t, o.from.0));
+        let (leg, n) = o.from;
+        let a = capacity(t, leg);
         let mut working: Vec<Step> =
             vec![equation("p = N / A", [("N", n, "N"), ("A", ring, "mm2")], o.demand, "MPa").into()];
         working.extend(a.working());

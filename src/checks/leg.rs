@@ -223,6 +223,24 @@ fn sockets(t: &Trial, end: End) -> Vec<(Subject, Socket)> {
     ends(t, end).into_iter().map(of).collect()
 }
 
+/// Sockets with what each must bear against what plastic of its wall bears, which is worked out once for neighbours of one wall.
+fn outcomes(
+    all: Vec<(Subject, Socket)>,
+    demand: fn(&Socket) -> f64,
+    capacity: impl Fn(f64) -> f64,
+) -> Vec<Outcome<Socket>> {
+    let mut last = [f64::NAN; 2];
+    let mut bears = |wall: f64| {
+        if last[0] != wall {
+            last = [wall, capacity(wall)];
+        }
+        last[1]
+    };
+    let outcome =
+        |(subject, s): (Subject, Socket)| Outcome { subject, demand: demand(&s), capacity: bears(s.wall), from: s };
+    all.into_iter().map(outcome).collect()
+}
+
 /// Peak pressure of tubes on walls of plastic: `each` gives the ends of tubes in their sockets.
 pub(super) fn pressure(
     m: &Model,
@@ -230,19 +248,10 @@ pub(super) fn pressure(
     rule: &Rule,
     each: impl Fn(&Trial) -> Vec<(Subject, Socket)>,
 ) -> Vec<Check> {
-    let capacity =
-        |t: &Trial, s: &Socket| allowable(t.model, Kind::Bearing, t.case.lasts, t.when, Section::Wall(s.wall));
-    let judge = |t: &Trial| {
-        let outcome = |(subject, s): (Subject, Socket)| Outcome {
-            subject,
-            demand: s.peak_pressure(),
-            capacity: capacity(t, &s).stress,
-            from: s,
-        };
-        each(t).into_iter().map(outcome).collect()
-    };
+    let capacity = |t: &Trial, wall| allowable(t.model, Kind::Bearing, t.case.lasts, t.when, Section::Wall(wall));
+    let judge = |t: &Trial| outcomes(each(t), Socket::peak_pressure, |wall| capacity(t, wall).stress);
     let explain = |t: &Trial, o: &Outcome<Socket>| {
-        let a = capacity(t, &o.from);
+        let a = capacity(t, o.from.wall);
         let mut working: Vec<Step> = o.from.working().map(Step::from).to_vec();
         working.extend(a.working());
         (working, [socket::PRESSURE, socket::ARC].into_iter().chain(a.sources()).collect())
@@ -253,19 +262,10 @@ pub(super) fn pressure(
 /// Socket wall split by the pressure of the tube: hoop tension within the layers.
 pub(super) fn socket_splitting(m: &Model, f: &Forces) -> Vec<Check> {
     let rule = Rule { id: CheckId::SocketSplit, unit: "MPa", clause: socket::SPLIT };
-    let capacity =
-        |t: &Trial, s: &Socket| allowable(t.model, Kind::InLayers, t.case.lasts, t.when, Section::Wall(s.wall));
-    let judge = |t: &Trial| {
-        let outcome = |(subject, s): (Subject, Socket)| Outcome {
-            subject,
-            demand: s.hoop(),
-            capacity: capacity(t, &s).stress,
-            from: s,
-        };
-        sockets(t, End::Upper).into_iter().map(outcome).collect()
-    };
+    let capacity = |t: &Trial, wall| allowable(t.model, Kind::InLayers, t.case.lasts, t.when, Section::Wall(wall));
+    let judge = |t: &Trial| outcomes(sockets(t, End::Upper), Socket::hoop, |wall| capacity(t, wall).stress);
     let explain = |t: &Trial, o: &Outcome<Socket>| {
-        let (s, a) = (&o.from, capacity(t, &o.from));
+        let (s, a) = (&o.from, capacity(t, o.from.wall));
         let [middle, mean, _] = s.working();
         let with = [("p", s.pressure(), "MPa"), ("d", s.tube, "mm"), ("wall", s.wall, "mm")];
         let mut working =
