@@ -8,9 +8,9 @@ use serde_json::{Value, json};
 use sha2::{Digest, Sha256};
 
 use super::{Files, VerifiedMesh, stem};
-use crate::model::{Kind, Model};
+use crate::model::Model;
 use crate::params::Printing;
-use crate::parts::Part;
+use crate::parts::{Part, PartKind};
 
 /// Name of the file.
 pub const NAME: &str = "record.json";
@@ -116,14 +116,13 @@ impl Record {
     /// What a kit of these parts would hold, without files.
     #[must_use]
     pub fn plan(model: &Model, parts: &[Part], text: &str) -> Self {
-        let designs = designs(model);
         Self {
             made_by: format!("{} {}", env!("CARGO_PKG_NAME"), env!("CARGO_PKG_VERSION")),
             title: model.params.title.clone(),
             text: text.to_owned(),
             parameters: parameters(text),
             assumed: model.params.assumed.iter().map(|a| (a.key.clone(), a.value.clone())).collect(),
-            parts: parts.iter().enumerate().map(|(i, p)| part(model, &designs, i, p)).collect(),
+            parts: parts.iter().enumerate().map(|(i, p)| part(model, i, p)).collect(),
             tubes: tubes(model),
             holes: holes(model),
             printing: settings(&model.params.printing),
@@ -191,57 +190,31 @@ fn without_notes(value: &mut Value) {
     }
 }
 
-/// A distinct part of the model: its sort, name, legs and dimensions.
-struct Design<'a> {
-    sort: &'static str,
-    name: &'a str,
-    legs: &'a [usize],
-    value: Value,
-}
-
-fn designs(model: &Model) -> Vec<Design<'_>> {
-    let mut all = kinds("bracket", &model.brackets);
-    all.extend(kinds("tie", &model.ties));
-    all.extend(kinds("foot", &model.feet));
-    all.extend(kinds("fit gauge", &model.gauges));
-    all.extend(kinds("drill guide", &model.guides));
-    all
-}
-
-fn kinds<'a, D: Serialize>(sort: &'static str, kinds: &'a [Kind<D>]) -> Vec<Design<'a>> {
-    let value = |kind: &Kind<D>| {
-        let mut value = serde_json::to_value(&kind.design).unwrap_or_default();
-        round(&mut value);
-        value
-    };
-    kinds.iter().map(|kind| Design { sort, name: &kind.name, legs: &kind.legs, value: value(kind) }).collect()
-}
-
-fn part(model: &Model, designs: &[Design], index: usize, part: &Part) -> PartRecord {
-    let design = designs.iter().find(|d| d.name == part.name);
-    let sort = design.map_or("", |d| d.sort);
+fn part(model: &Model, index: usize, part: &Part) -> PartRecord {
+    let mut design = part.design.clone();
+    round(&mut design);
     PartRecord {
         mark: part.mark.clone(),
         name: part.name.clone(),
-        sort: sort.to_owned(),
+        sort: part.kind.words().to_owned(),
         count: part.count,
         file: format!("{}.stl", stem(index, part)),
         step: String::new(),
-        material: material(model, sort),
-        legs: design.map_or_else(Vec::new, |d| d.legs.to_vec()),
-        design: design.map_or(Value::Null, |d| d.value.clone()),
+        material: material(model, part.kind),
+        legs: part.legs.clone(),
+        design,
         places: part.places.iter().map(|(leg, pose)| PlaceRecord { leg: *leg, pose: matrix(pose) }).collect(),
     }
 }
 
 /// What besides its dimensions decides whether a printed part is the one that was judged. A gauge shows the fit of its
 /// filament only; a guide may be of anything.
-fn material(model: &Model, sort: &str) -> String {
+fn material(model: &Model, kind: PartKind) -> String {
     let p = &model.params.printing;
     let name = model.params.filament_name();
-    match sort {
-        "drill guide" => String::new(),
-        "fit gauge" => name.to_owned(),
+    match kind {
+        PartKind::Guide => String::new(),
+        PartKind::Gauge => name.to_owned(),
         _ => format!(
             "{name}, {} walls, {} solid layers of {} mm, nozzle {} mm, infill {} %",
             p.walls,

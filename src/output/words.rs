@@ -120,6 +120,18 @@ impl Subject {
 }
 
 impl PartKind {
+    /// What it is called.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Bracket => "bracket",
+            Self::Tie => "tie",
+            Self::Foot => "foot",
+            Self::Gauge => "fit gauge",
+            Self::Guide => "drill guide",
+        }
+    }
+
     /// How it is printed and used.
     #[must_use]
     pub const fn printed(self) -> &'static str {

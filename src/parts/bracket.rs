@@ -18,14 +18,9 @@ pub(super) fn parts(model: &Model) -> Result<Vec<Part>, Fault> {
 pub(super) fn part(model: &Model, kind: usize) -> Result<Part, Fault> {
     let own = &model.brackets[kind];
     Ok(Part {
-        kind: PartKind::Bracket,
-        name: own.name.clone(),
-        mark: own.mark.clone(),
-        count: own.count,
-        solid: solid(&own.design, &own.mark)?,
         interfaces: interfaces(&own.design),
-        labels: vec![(own.mark.clone(), None)],
-        places: places(model, kind, |leg| vec![&leg.bracket], own),
+        places: places(model, kind, |leg| vec![&leg.bracket]),
+        ..Part::new(PartKind::Bracket, own, solid(&own.design, &own.mark)?)
     })
 }
 

@@ -9,7 +9,7 @@ use super::place::Face;
 use super::socket::{self, OVERSHOOT};
 use super::{CHORD, Interface, MARK_HEIGHT, Part, PartKind, places};
 use crate::geometry::{Axis, Fault, Feature, LABEL_OVERSHOOT, Label, Outline, Round, Solid};
-use crate::model::{FootDesign, Model, Sole};
+use crate::model::{FootDesign, Kind, Model, Sole};
 
 /// Marks round the place of a pad: how many; across and along the circle, mm (judgement: enough to centre a pad by eye).
 const DASHES: usize = 8;
@@ -19,21 +19,14 @@ const WIDEST_END: f64 = 4.0;
 
 pub(super) fn parts(model: &Model) -> Result<Vec<Part>, Fault> {
     let kinds = model.feet.iter().enumerate();
-    kinds
-        .map(|(i, kind)| {
-            let d = &kind.design;
-            Ok(Part {
-                kind: PartKind::Foot,
-                name: kind.name.clone(),
-                mark: kind.mark.clone(),
-                count: kind.count,
-                solid: solid(d, &kind.mark)?,
-                interfaces: interfaces(d),
-                labels: vec![(kind.mark.clone(), None)],
-                places: places(model, i, |leg| vec![&leg.foot], kind),
-            })
+    let part = |(i, kind): (usize, &Kind<FootDesign>)| {
+        Ok(Part {
+            interfaces: interfaces(&kind.design),
+            places: places(model, i, |leg| vec![&leg.foot]),
+            ..Part::new(PartKind::Foot, kind, solid(&kind.design, &kind.mark)?)
         })
-        .collect()
+    };
+    kinds.map(part).collect()
 }
 
 fn interfaces(d: &FootDesign) -> Vec<Interface> {

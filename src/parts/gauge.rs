@@ -21,14 +21,9 @@ pub(super) fn parts(model: &Model) -> Result<Vec<Part>, Fault> {
         let d = &kind.design;
         let labels = d.clearances.iter().enumerate().map(|(i, c)| (label(*c), Some(i)));
         Ok(Part {
-            kind: PartKind::Gauge,
-            name: kind.name.clone(),
-            mark: kind.mark.clone(),
-            count: 1,
-            solid: solid(d, &kind.mark)?,
             interfaces: (0..d.bores.len()).map(|i| Interface::Bore(bore(d, i))).collect(),
             labels: std::iter::once((kind.mark.clone(), None)).chain(labels).collect(),
-            places: Vec::new(),
+            ..Part::new(PartKind::Gauge, kind, solid(d, &kind.mark)?)
         })
     };
     model.gauges.iter().map(piece).collect()

@@ -7,28 +7,19 @@ use super::place::Face;
 use super::socket::OVERSHOOT;
 use super::{CHORD, MARK_HEIGHT, Part, PartKind};
 use crate::geometry::{Axis, Fault, Feature, Label, Outline, Round, Solid};
-use crate::model::{GuideDesign, Model};
+use crate::model::{GuideDesign, Kind, Model};
 
 /// Distance from line to line of the engraving, mm.
 const LINE: f64 = MARK_HEIGHT * 1.7;
 
 pub(super) fn parts(model: &Model) -> Result<Vec<Part>, Fault> {
-    model
-        .guides
-        .iter()
-        .map(|kind| {
-            Ok(Part {
-                kind: PartKind::Guide,
-                name: kind.name.clone(),
-                mark: kind.mark.clone(),
-                count: 1,
-                solid: solid(&kind.design, &kind.mark)?,
-                interfaces: Vec::new(),
-                labels: lines(&kind.design, &kind.mark).into_iter().map(|l| (l, None)).collect(),
-                places: Vec::new(),
-            })
+    let part = |kind: &Kind<GuideDesign>| {
+        Ok(Part {
+            labels: lines(&kind.design, &kind.mark).into_iter().map(|l| (l, None)).collect(),
+            ..Part::new(PartKind::Guide, kind, solid(&kind.design, &kind.mark)?)
         })
-        .collect()
+    };
+    model.guides.iter().map(part).collect()
 }
 
 /// Mark, bit stick-out and drilling depth, mm.

@@ -10,6 +10,8 @@ mod socket;
 mod tie;
 
 use nalgebra::Isometry3;
+use serde::Serialize;
+use serde_json::Value;
 
 use crate::geometry::{Fault, Solid};
 use crate::model::{Kind, Model, Placed};
@@ -47,6 +49,10 @@ pub struct Part {
     pub mark: String,
     /// How many to print.
     pub count: usize,
+    /// Numbers of the legs that have it, ascending, each once.
+    pub legs: Vec<usize>,
+    /// Dimensions it was drawn from, for the record.
+    pub design: Value,
     /// Features in the printing pose, base on z = 0.
     pub solid: Solid,
     /// Where it meets what is not printed.
@@ -58,6 +64,22 @@ pub struct Part {
 }
 
 impl Part {
+    /// A part that carries its mark, without interfaces and places yet.
+    fn new<D: Serialize>(kind: PartKind, own: &Kind<D>, solid: Solid) -> Self {
+        Self {
+            kind,
+            name: own.name.clone(),
+            mark: own.mark.clone(),
+            count: own.count,
+            legs: own.legs.clone(),
+            design: serde_json::to_value(&own.design).unwrap_or_default(),
+            solid,
+            interfaces: Vec::new(),
+            labels: vec![(own.mark.clone(), None)],
+            places: Vec::new(),
+        }
+    }
+
     /// Bores whose size a tube depends on: for legs first, then for rails.
     pub fn bores(&self) -> impl Iterator<Item = &Bore> {
         self.interfaces.iter().filter_map(|interface| match interface {
@@ -115,11 +137,10 @@ pub fn gauge(model: &Model) -> Result<Vec<Part>, Fault> {
 }
 
 /// Places of a kind of part in the table.
-fn places<'a, D>(
+fn places<'a>(
     model: &'a Model,
     kind: usize,
     part: impl Fn(&'a crate::model::Leg) -> Vec<&'a Placed>,
-    _: &Kind<D>,
 ) -> Vec<(usize, Isometry3<f64>)> {
     let legs = model.legs.iter();
     legs.flat_map(|leg| part(leg).into_iter().filter(|p| p.kind == kind).map(|p| (leg.number, p.pose))).collect()

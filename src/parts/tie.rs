@@ -9,7 +9,7 @@ use super::place::Face;
 use super::socket::{ENTRY, OVERSHOOT, cut_bolt, open_bolt};
 use super::{Bore, BoreHold, CHORD, Interface, MARK_HEIGHT, Part, PartKind, places};
 use crate::geometry::{Axis, Fault, Feature, LABEL_DEPTH, Label, Outline, Round, Solid, upright_plane};
-use crate::model::{BEFORE_BOLT, CrossBolt, Model, RailSocket, TieDesign};
+use crate::model::{BEFORE_BOLT, CrossBolt, Kind, Model, RailSocket, TieDesign};
 
 /// How far out of a collar the way to its bolt opens to the top, mm: they must not touch along a line.
 const BEYOND_COLLAR: f64 = 0.05;
@@ -20,20 +20,14 @@ const MARK_ROOM: f64 = 2.0;
 
 pub(super) fn parts(model: &Model) -> Result<Vec<Part>, Fault> {
     let kinds = model.ties.iter().enumerate();
-    kinds
-        .map(|(i, kind)| {
-            Ok(Part {
-                kind: PartKind::Tie,
-                name: kind.name.clone(),
-                mark: kind.mark.clone(),
-                count: kind.count,
-                solid: solid(&kind.design, &kind.mark)?,
-                interfaces: interfaces(&kind.design),
-                labels: vec![(kind.mark.clone(), None)],
-                places: places(model, i, |leg| leg.ties.iter().map(|t| &t.part).collect(), kind),
-            })
+    let part = |(i, kind): (usize, &Kind<TieDesign>)| {
+        Ok(Part {
+            interfaces: interfaces(&kind.design),
+            places: places(model, i, |leg| leg.ties.iter().map(|t| &t.part).collect()),
+            ..Part::new(PartKind::Tie, kind, solid(&kind.design, &kind.mark)?)
         })
-        .collect()
+    };
+    kinds.map(part).collect()
 }
 
 fn interfaces(d: &TieDesign) -> Vec<Interface> {
