@@ -1,10 +1,10 @@
 //! The bracket: [`Bracket`] with its hold, gussets and screws from their keys.
 
-use super::accept::{self, Shape};
+use super::accept;
 use super::legs::thread;
 use super::reader::{Found, Group, Reader};
 use super::spelling::quoted;
-use super::text::Node;
+use super::value::Value;
 use super::{Bracket, Gussets, Hold, Legs, Top, screws};
 
 /// Bore depth over the tube's diameter, and its least, mm.
@@ -48,24 +48,21 @@ fn hold(r: &mut Reader, g: &Group<'_>, outside: f64) -> Hold {
     if hold.ribs {
         hold.rib_interference = r.quantity(g, &accept::BRACKET_RIBS);
     } else if let Some(found) = r.value(g, &accept::BRACKET_RIBS) {
-        r.wrong(&found, "is only for a socket with ribs").hint =
+        r.wrong(&found.path, "is only for a socket with ribs").hint =
             Some("add \"ribs\" to \"hold\", or leave it out".into());
     }
     hold
 }
 
 fn given_hold(r: &mut Reader, found: &Found<'_>) -> Hold {
-    let what = accept::BRACKET_HOLD.what;
-    let Node::List(items) = &found.value.node else {
-        let word = r.word_in(found, &what);
-        return with(Hold::default(), word);
+    let Value::Words(words) = found.value else {
+        return found.word().map_or(Hold::default(), |word| with(Hold::default(), word));
     };
     let mut hold = Hold::default();
-    for (index, item) in items.iter().enumerate() {
-        let item = r.item(found, index, item);
-        let word = r.word_in(&item, &Shape::Words(accept::HOLDS));
-        if (word == "none" && items.len() > 1) || (word.starts_with("cross bolt") && hold.cross_bolt.is_some()) {
-            r.wrong(&item, format!("{} does not go with the others", quoted(word)));
+    for (index, word) in words.iter().enumerate() {
+        if (*word == "none" && words.len() > 1) || (word.starts_with("cross bolt") && hold.cross_bolt.is_some()) {
+            let path = format!("{}[{index}]", found.path);
+            r.wrong(&path, format!("{} does not go with the others", quoted(word)));
         }
         hold = with(hold, word);
     }

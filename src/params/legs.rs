@@ -2,7 +2,7 @@
 
 use super::accept::{self, Shape};
 use super::reader::{Group, Reader};
-use super::text::Node;
+use super::value::Value;
 use super::{Foot, FootKind, Legs, Rail, Tie, Ties, Top, Tube, tube};
 use crate::tables::bolt::{self, Bolt};
 
@@ -50,11 +50,11 @@ pub(super) fn legs(r: &mut Reader, root: &Group<'_>, g: &Group<'_>, count: usize
 }
 
 fn splay(r: &mut Reader, g: &Group<'_>) -> [f64; 2] {
-    let Some(found) = r.value(g, &accept::LEGS_SPLAY) else {
+    let Some(splay) = r.quantities_if(g, &accept::LEGS_SPLAY) else {
         r.assume(g, &accept::LEGS_SPLAY, accept::LEGS_SPLAY.default_text());
         return [0.0; 2];
     };
-    match r.quantities_in(&found, &accept::LEGS_SPLAY.what)[..] {
+    match splay[..] {
         [both] => [both; 2],
         [x, y, ..] => [x, y],
         [] => [0.0; 2],
@@ -67,12 +67,15 @@ fn ties(r: &mut Reader, g: &Group<'_>, tubes: usize, rails: &[Rail]) -> Ties {
         r.assume(g, &accept::LEGS_TIES, count.to_string());
         return Ties::Even(count);
     };
-    if matches!(found.value.node, Node::Number(_)) {
-        return Ties::Even(r.count_in(&found, &accept::LEGS_TIES.what));
+    match found.value {
+        Value::Count(count) => Ties::Even(*count),
+        Value::Quantities(_, heights) => {
+            let mut heights = heights.clone();
+            heights.sort_by(f64::total_cmp);
+            Ties::At(heights)
+        }
+        _ => Ties::Even(0),
     }
-    let mut heights = r.quantities_in(&found, &accept::LEGS_TIES.what);
-    heights.sort_by(f64::total_cmp);
-    Ties::At(heights)
 }
 
 /// Number of different heights of rails.
@@ -87,7 +90,7 @@ fn rails(r: &mut Reader, root: &Group<'_>, legs: &Tube) -> Vec<Rail> {
     if !root.has(&accept::RAILS) {
         r.assume(root, &accept::RAILS, accept::RAILS.default_text());
     }
-    let groups = r.groups(root, &accept::RAILS, "rails[]");
+    let groups = r.groups(root, &accept::RAILS);
     groups.iter().map(|g| rail(r, g, legs)).collect()
 }
 
@@ -158,7 +161,7 @@ fn only_for(r: &mut Reader, g: &Group<'_>, keys: &[accept::Accept], kind: &str) 
     for key in keys {
         if let Some(found) = r.value(g, key) {
             let message = format!("is only for a {kind} foot");
-            r.wrong(&found, message).hint = Some(format!("write \"kind\": \"{kind}\", or leave it out"));
+            r.wrong(&found.path, message).hint = Some(format!("write \"kind\": \"{kind}\", or leave it out"));
         }
     }
 }

@@ -5,23 +5,21 @@ use std::f64::consts::TAU;
 use super::accept::{self, Range};
 use super::reader::{Found, Group, Reader, chosen};
 use super::spelling::{quoted, shortened};
-use super::text::Node;
+use super::text::{self, Node, Written};
+use super::value::{Coordinate, Value};
 use super::{Load, Spread};
 use crate::units::{self, GRAVITY, Kind, System};
-
-/// Size of the top along x and y, mm; `None` where it is itself a problem.
-pub(super) type Size = Option<[f64; 2]>;
 
 /// Stands in for a top that could not be read, mm: as large as any, so that no second problem follows.
 const UNREAD: [f64; 2] = [1e4, 1e4];
 
 /// Reads all loads.
-pub(super) fn loads(r: &mut Reader, root: &Group<'_>, top: Size) -> Vec<Load> {
-    let groups = r.groups(root, &accept::LOADS, "loads[]");
-    groups.iter().enumerate().map(|(index, g)| load(r, g, index, top.unwrap_or(UNREAD))).collect()
+pub(super) fn loads(r: &mut Reader, root: &Group<'_>) -> Vec<Load> {
+    let groups = r.groups(root, &accept::LOADS);
+    groups.iter().enumerate().map(|(index, g)| load(r, g, index)).collect()
 }
 
-fn load(r: &mut Reader, g: &Group<'_>, index: usize, top: [f64; 2]) -> Load {
+fn load(r: &mut Reader, g: &Group<'_>, index: usize) -> Load {
     let name = r.text_if(g, &accept::LOAD_NAME).unwrap_or_else(|| {
         let name = format!("load {}", index + 1);
         r.assume(g, &accept::LOAD_NAME, name.clone());
@@ -32,7 +30,7 @@ fn load(r: &mut Reader, g: &Group<'_>, index: usize, top: [f64; 2]) -> Load {
         Some(moving @ Shaking { moving: Some(_), .. }) => (moving.force(0.0, moving.frequency[1]), 0.0),
         _ => weight(r, g),
     };
-    let on = spread(r, g, top);
+    let on = spread(r, g);
     let lasts = r.choice(g, &accept::LOAD_LASTS, &accept::LASTS);
     Load { name, force, mass, on, direction: direction(r, g), lasts, shaking }
 }
@@ -56,10 +54,13 @@ fn weight(r: &mut Reader, g: &Group<'_>) -> (f64, f64) {
     }
 }
 
-fn spread(r: &mut Reader, g: &Group<'_>, top: [f64; 2]) -> Spread {
+fn spread(r: &mut Reader, g: &Group<'_>) -> Spread {
     match (r.value(g, &accept::LOAD_OVER), r.value(g, &accept::LOAD_AT)) {
-        (None, Some(at)) => Spread::Point(point(r, &at, top)),
-        (Some(over), None) => over_in(r, &over, top),
+        (None, Some(at)) => match at.value {
+            Value::Point(point) => Spread::Point(on_top(r, &at.path, point)),
+            _ => Spread::Whole,
+        },
+        (Some(over), None) => over_what(r, &over),
         (None, None) => {
             r.assume(g, &accept::LOAD_OVER, accept::LOAD_OVER.default_text());
             Spread::Whole
@@ -71,18 +72,15 @@ fn spread(r: &mut Reader, g: &Group<'_>, top: [f64; 2]) -> Spread {
     }
 }
 
-fn over_in(r: &mut Reader, found: &Found<'_>, top: [f64; 2]) -> Spread {
-    if let Node::List(items) = &found.value.node {
-        let [one, other] = &items[..] else {
-            let message = format!("has {} entries", items.len());
-            r.wrong(found, message).accepted = Some(accept::LOAD_OVER.what.describe(r.units()));
-            return Spread::Whole;
-        };
-        let (one, other) = (r.item(found, 0, one), r.item(found, 1, other));
-        let corners = [point(r, &one, top), point(r, &other, top)];
-        return rectangle(r, found, corners);
+fn over_what(r: &mut Reader, found: &Found<'_>) -> Spread {
+    match found.value {
+        Value::Rectangle([one, other]) => {
+            let [one, other] =
+                [(0, one), (1, other)].map(|(i, corner)| on_top(r, &format!("{}[{i}]", found.path), corner));
+            rectangle(r, found, [one, other])
+        }
+        _ => chosen(&accept::OVERS, found.word().unwrap_or_default()),
     }
-    chosen(&accept::OVERS, r.word_in(found, &accept::LOAD_OVER.what))
 }
 
 /// Corners put in order; a rectangle without area is a problem.
@@ -90,32 +88,58 @@ fn rectangle(r: &mut Reader, found: &Found<'_>, [a, b]: [[f64; 2]; 2]) -> Spread
     let low = [a[0].min(b[0]), a[1].min(b[1])];
     let high = [a[0].max(b[0]), a[1].max(b[1])];
     if low[0] == high[0] || low[1] == high[1] {
-        r.wrong(found, "is a rectangle without area").hint =
+        r.wrong(&found.path, "is a rectangle without area").hint =
             Some("give two opposite corners, or \"at\" for a point".into());
     }
     Spread::Rectangle(low, high)
 }
 
-/// Two shares of the top or lengths from its front left corner, mm.
-fn point(r: &mut Reader, found: &Found<'_>, top: [f64; 2]) -> [f64; 2] {
+/// A point in mm from the front left corner; a length that leaves the top is a problem.
+fn on_top(r: &mut Reader, path: &str, point: &[Coordinate; 2]) -> [f64; 2] {
+    let top = r.top.unwrap_or(UNREAD);
+    [0, 1].map(|i| match point[i] {
+        Coordinate::Share(share) => top[i] * share,
+        Coordinate::Length(length) => {
+            r.within(&format!("{path}[{i}]"), length, Range { kind: Kind::Length, least: 0.0, most: top[i] })
+        }
+    })
+}
+
+/// Types two opposite corners.
+pub(super) fn rectangle_in(r: &mut Reader, found: &Written<'_>, items: &[text::Value]) -> Value {
+    let [one, other] = items else {
+        let message = format!("has {} entries", items.len());
+        r.wrong(&found.path, message).accepted = Some(accept::LOAD_OVER.what.describe(r.units()));
+        return Value::Unread;
+    };
+    let (one, other) = (r.item(found, 0, one), r.item(found, 1, other));
+    let corners = [point_in(r, &one), point_in(r, &other)];
+    if let [Some(one), Some(other)] = corners { Value::Rectangle([one, other]) } else { Value::Unread }
+}
+
+/// Types two shares of the top or lengths from its front left corner.
+pub(super) fn point_in(r: &mut Reader, found: &Written<'_>) -> Option<[Coordinate; 2]> {
     let Node::List(items) = &found.value.node else {
         r.mistyped(found, &accept::LOAD_AT.what);
-        return [0.0; 2];
+        return None;
     };
     let [x, y] = &items[..] else {
         let message = format!("has {} entries", items.len());
-        r.wrong(found, message).accepted = Some(accept::LOAD_AT.what.describe(r.units()));
-        return [0.0; 2];
+        r.wrong(&found.path, message).accepted = Some(accept::LOAD_AT.what.describe(r.units()));
+        return None;
     };
+    let top = r.top.unwrap_or(UNREAD);
     let (x, y) = (r.item(found, 0, x), r.item(found, 1, y));
     if let (Some(a), Some(b)) = (bare(&x), bare(&y)) {
-        return unitless(r, found, [a, b], top);
+        unitless(r, found, [a, b], top);
+        return None;
     }
-    [coordinate(r, &x, top[0]), coordinate(r, &y, top[1])]
+    let ends = [coordinate(r, &x, top[0]), coordinate(r, &y, top[1])];
+    if let [Some(x), Some(y)] = ends { Some([x, y]) } else { None }
 }
 
 /// The digits of a coordinate without unit.
-fn bare<'a>(found: &Found<'a>) -> Option<&'a str> {
+fn bare<'a>(found: &Written<'a>) -> Option<&'a str> {
     let (Node::Text(text) | Node::Number(text)) = &found.value.node else { return None };
     let text = text.trim();
     (text.parse::<f64>().is_ok_and(f64::is_finite) && text.contains(|c: char| c.is_ascii_digit())).then_some(text)
@@ -142,32 +166,31 @@ fn readings(r: &Reader, digits: &[&str], top: &[f64]) -> Vec<Vec<String>> {
 }
 
 /// A whole point without units: told once, with what may be meant.
-fn unitless(r: &mut Reader, found: &Found<'_>, digits: [&str; 2], top: [f64; 2]) -> [f64; 2] {
+fn unitless(r: &mut Reader, found: &Written<'_>, digits: [&str; 2], top: [f64; 2]) {
     let list = |items: &Vec<String>| format!("[\"{}\"]", items.join("\", \""));
     let meant: Vec<String> = readings(r, &digits, &top).iter().map(list).collect();
     let accepted = accept::LOAD_AT.what.describe(r.units());
     let message = format!("[{}] has no units", digits.map(shortened).join(", "));
-    let problem = r.wrong(found, message);
+    let problem = r.wrong(&found.path, message);
     problem.accepted = meant.is_empty().then_some(accepted);
     problem.hint = (!meant.is_empty()).then(|| format!("write {}", meant.join(" or ")));
-    [0.0; 2]
 }
 
-fn coordinate(r: &mut Reader, found: &Found<'_>, size: f64) -> f64 {
+fn coordinate(r: &mut Reader, found: &Written<'_>, size: f64) -> Option<Coordinate> {
     if let Node::Text(text) = &found.value.node
         && (text.contains('%') || text.contains("percent"))
     {
-        return size * r.quantity_in(found, Range { kind: Kind::Share, least: 0.0, most: 1.0 });
+        return Some(Coordinate::Share(r.quantity_in(found, Range { kind: Kind::Share, least: 0.0, most: 1.0 })));
     }
     if let Some(digits) = bare(found) {
         let meant: Vec<String> = readings(r, &[digits], &[size]).concat().iter().map(|text| quoted(text)).collect();
         let accepted = accept::LOAD_AT.what.describe(r.units());
-        let problem = r.wrong(found, format!("{} has no unit", found.text()));
+        let problem = r.wrong(&found.path, format!("{} has no unit", found.value.node.describe()));
         problem.accepted = meant.is_empty().then_some(accepted);
         problem.hint = (!meant.is_empty()).then(|| format!("write {}", meant.join(" or ")));
-        return 0.0;
+        return None;
     }
-    r.quantity_in(found, Range { kind: Kind::Length, least: 0.0, most: size })
+    r.length_in(found, size).map(Coordinate::Length)
 }
 
 fn direction(r: &mut Reader, g: &Group<'_>) -> [f64; 3] {
@@ -176,7 +199,7 @@ fn direction(r: &mut Reader, g: &Group<'_>) -> [f64; 3] {
         && g.has(&accept::LOAD_MASS)
         && let Some(found) = r.value(g, &accept::LOAD_DIRECTION)
     {
-        let problem = r.wrong(&found, "is for a force; a mass weighs down");
+        let problem = r.wrong(&found.path, "is for a force; a mass weighs down");
         problem.hint = Some("give \"force\" instead of \"mass\"".into());
     }
     chosen(&accept::DIRECTIONS, word)
@@ -221,7 +244,7 @@ fn shaking(r: &mut Reader, g: &Group<'_>) -> Option<Shaking> {
         && let Some(found) = r.value(g, &accept::LOAD_SHAKING)
     {
         let hint = "write the machine's mass as one load and \"force\", or \"moving\" and \"stroke\", with \"shaking\" as another";
-        r.wrong(&found, "is for a force: its amplitude").hint = Some(hint.into());
+        r.wrong(&found.path, "is for a force: its amplitude").hint = Some(hint.into());
     }
     let given = [&accept::LOAD_MOVING, &accept::LOAD_STROKE].map(|key| g.has(key));
     let moving = match (given, g.has(&accept::LOAD_FORCE)) {

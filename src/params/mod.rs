@@ -5,6 +5,7 @@
 
 mod accept;
 mod bracket;
+mod design;
 mod examples;
 mod family;
 mod keys;
@@ -24,6 +25,8 @@ mod table;
 mod text;
 mod top;
 mod tube;
+mod typing;
+mod value;
 mod values;
 
 use std::collections::BTreeMap;
@@ -31,13 +34,15 @@ use std::collections::BTreeMap;
 use crate::problem::Place;
 use crate::units::{self, Kind, System};
 
+pub use design::Design;
 pub use examples::{Answers, built_in, template};
 pub use keys::keys_table;
 pub use loads::Shaking;
-pub use read::{read, read_bytes};
+pub use read::{read, read_bytes, read_design};
 pub use schema::schema;
 pub(crate) use screws::better;
 pub use seat::{HOLE_FIT, LEAST_PENETRATION, Seat};
+pub use value::{Coordinate, Entries, ScrewSize, TubeSize, Value};
 pub use values::{
     Base, Bracket, Cutting, Drilling, Duration, Foot, FootKind, Gussets, Head, Hold, JointStiffness, Legs, Limits,
     Load, Printing, Rail, Run, Sawn, Screws, Side, Spread, Surroundings, Tie, Ties, Top, Tube,

@@ -2,8 +2,9 @@
 
 use super::accept::{self, KEYS};
 use super::reader::{Group, Reader};
-use super::{Params, bracket, legs, loads, printing, support, text, top};
-use crate::problem::Problem;
+use super::value::Entries;
+use super::{Design, Params, bracket, legs, loads, printing, support, text, top};
+use crate::problem::{Place, Problem};
 use crate::units::System;
 
 /// Reads a parameter file.
@@ -19,9 +20,46 @@ pub fn read(text: &str) -> Result<Params, Vec<Problem>> {
 /// # Errors
 /// As [`read`]; other encodings are named.
 pub fn read_bytes(bytes: &[u8]) -> Result<Params, Vec<Problem>> {
-    let (value, twice) = text::tree(bytes).map_err(|problem| vec![problem])?;
+    read_design(bytes).map(|(_, params)| params)
+}
+
+/// Reads a parameter file as typed values, and what follows from them.
+///
+/// # Errors
+/// As [`read_bytes`].
+pub fn read_design(bytes: &[u8]) -> Result<(Design, Params), Vec<Problem>> {
+    let (file, twice) = text::tree(bytes).map_err(|problem| vec![problem])?;
     let mut reader = Reader { problems: twice, ..Reader::default() };
-    let root = reader.root(&value);
+    let typed = reader.typed(&file);
+    let design = Design {
+        entries: typed.clone().unwrap_or_default(),
+        place: file.place,
+        places: reader.places.clone(),
+        words: reader.words.clone(),
+        units: reader.units(),
+    };
+    let params = resolved(reader, typed.as_ref(), file.place)?;
+    Ok((design, params))
+}
+
+impl Design {
+    /// What follows from the values: every default in place.
+    ///
+    /// # Errors
+    /// Every problem of values that do not go with one another, as [`read`].
+    pub fn resolve(&self) -> Result<Params, Vec<Problem>> {
+        let reader = Reader {
+            places: self.places.clone(),
+            words: self.words.clone(),
+            units: Some(self.units),
+            ..Reader::default()
+        };
+        resolved(reader, Some(&self.entries), self.place)
+    }
+}
+
+fn resolved(mut reader: Reader, file: Option<&Entries>, place: Place) -> Result<Params, Vec<Problem>> {
+    let root = reader.root(file, place);
     let params = params(&mut reader, &root);
     if reader.problems.is_empty() {
         return Ok(finish(params, reader));
@@ -75,9 +113,8 @@ fn params(r: &mut Reader, root: &Group<'_>) -> Params {
         accept::TITLE.default_text().into()
     });
     let (legs_group, count) = legs::count(r, root);
-    let before = r.problems.len();
     let top = top::top(r, root, count);
-    let size = (r.problems.len() == before).then_some([top.length, top.width]);
+    r.top = r.is_sound(accept::TOP.key).then_some([top.length, top.width]);
     let height = r.quantity(root, &accept::HEIGHT);
     let (legs, rails) = legs::legs(r, root, &legs_group, count, &top);
     Params {
@@ -88,7 +125,7 @@ fn params(r: &mut Reader, root: &Group<'_>) -> Params {
         foot: legs::foot(r, root, &legs),
         joints: support::joints(r, root),
         printing: printing::printing(r, root),
-        loads: loads::loads(r, root, size),
+        loads: loads::loads(r, root),
         place: support::surroundings(r, root),
         life: r.quantity(root, &accept::LIFE),
         limits: support::limits(r, root),

@@ -5,8 +5,7 @@
 use super::accept::{self, Accept, Default};
 use super::reader::{Found, Group, Reader};
 use super::seat::HOLE_FIT;
-use super::table::Table;
-use super::text::Node;
+use super::value::Value;
 use crate::problem::Suggestion;
 use crate::source::{Clause, Source, Standing};
 use crate::tables::filament::{self, Filament, Lasting, Strength};
@@ -21,7 +20,6 @@ const OWN: Clause =
 
 /// How rows of one table are found, and how an own one is read.
 pub(super) struct Rows<T: 'static> {
-    pub table: Table,
     pub find: fn(&str) -> Option<&'static T>,
     pub all: &'static [T],
     /// Key that names the row to start from.
@@ -32,38 +30,19 @@ pub(super) struct Rows<T: 'static> {
     pub own: fn(&mut Reader, &Group<'_>, T) -> T,
 }
 
-pub(super) const WOODS: Rows<Wood> = Rows {
-    table: Table::Woods,
-    find: wood::find,
-    all: wood::ALL,
-    like: accept::WOOD_LIKE,
-    name: accept::WOOD_NAME,
-    own: own_wood,
-};
-pub(super) const METALS: Rows<Metal> = Rows {
-    table: Table::Metals,
-    find: tube::find,
-    all: tube::METALS,
-    like: accept::METAL_LIKE,
-    name: accept::METAL_NAME,
-    own: own_metal,
-};
+pub(super) const WOODS: Rows<Wood> =
+    Rows { find: wood::find, all: wood::ALL, like: accept::WOOD_LIKE, name: accept::WOOD_NAME, own: own_wood };
+pub(super) const METALS: Rows<Metal> =
+    Rows { find: tube::find, all: tube::METALS, like: accept::METAL_LIKE, name: accept::METAL_NAME, own: own_metal };
 pub(super) const FILAMENTS: Rows<Filament> = Rows {
-    table: Table::Filaments,
     find: filament::find,
     all: filament::ALL,
     like: accept::FILAMENT_LIKE,
     name: accept::FILAMENT_NAME,
     own: own_filament,
 };
-pub(super) const SCREWS: Rows<Screw> = Rows {
-    table: Table::Screws,
-    find: screw::find,
-    all: screw::ALL,
-    like: accept::SCREW_LIKE,
-    name: accept::SCREW_NAME,
-    own: own_screw,
-};
+pub(super) const SCREWS: Rows<Screw> =
+    Rows { find: screw::find, all: screw::ALL, like: accept::SCREW_LIKE, name: accept::SCREW_NAME, own: own_screw };
 
 impl<T: Copy> Rows<T> {
     /// The row of a key; `default` where the file does not say.
@@ -72,24 +51,28 @@ impl<T: Copy> Rows<T> {
             r.assume(group, accept, default);
             return self.row(default);
         };
-        self.of(r, found, accept)
+        self.of(r, &found)
     }
 
     /// The row of a value: a name or an object.
-    pub(super) fn of(&self, r: &mut Reader, found: Found<'_>, accept: &Accept) -> T {
-        if let Node::Object(entries) = &found.value.node {
-            let group = r.open(found, accept.key, entries);
-            return self.own(r, &group);
+    pub(super) fn of(&self, r: &mut Reader, found: &Found<'_>) -> T {
+        match found.value {
+            Value::Group(_) => {
+                let group = r.open(found);
+                self.own(r, &group)
+            }
+            value => self.named(value),
         }
-        match r.row_name(&found, self.table) {
-            Some(name) => self.row(&name),
-            None => self.all[0],
-        }
+    }
+
+    /// The row that a value names; the first row where it could not be read.
+    fn named(&self, value: &Value) -> T {
+        if let Value::Row(name) = value { self.row(name) } else { self.all[0] }
     }
 
     fn own(&self, r: &mut Reader, group: &Group<'_>) -> T {
         let base = match (r.value(group, &self.like), self.like.without) {
-            (Some(found), _) => r.row_name(&found, self.table).map_or(self.all[0], |name| self.row(&name)),
+            (Some(found), _) => self.named(found.value),
             (None, Default::Value(name, _)) => {
                 r.assume(group, &self.like, name);
                 self.row(name)
@@ -121,7 +104,7 @@ impl Reader {
 
     /// Tells that a number of an own row does not go with its others: what is accepted, and changes that mend it.
     fn unfit(&mut self, found: &Found<'_>, message: &str, accepted: String, changes: Vec<Suggestion>) {
-        let told = self.wrong(found, format!("{} {message}", found.text()));
+        let told = self.wrong(&found.path, format!("{} {message}", self.quoted(&found.path)));
         *told = told.clone().accepted(accepted).try_this(changes);
     }
 }
@@ -132,7 +115,6 @@ fn written(accept: &Accept, value: f64) -> String {
 }
 
 fn own_wood(r: &mut Reader, group: &Group<'_>, base: Wood) -> Wood {
-    let before = r.problems.len();
     let mut w = Wood { name: "own wood", ..base };
     let source = |given: bool, clause: Clause| if given { OWN } else { clause };
     let mut stiff = r.replace(group, &accept::WOOD_DENSITY, &mut w.density);
@@ -157,7 +139,7 @@ fn own_wood(r: &mut Reader, group: &Group<'_>, base: Wood) -> Wood {
         movement: source(moves, s.movement),
         creep: source(own_creep(r, group, &mut w), s.creep),
     };
-    if r.problems.len() == before && w.e_across > w.e_along * (1.0 + SAME) {
+    if r.is_sound(group.own_path()) && w.e_across > w.e_along * (1.0 + SAME) {
         stiffer_across(r, group, &base, &w);
     }
     w
@@ -176,8 +158,8 @@ fn stiffer_across(r: &mut Reader, group: &Group<'_>, base: &Wood, w: &Wood) {
     match (along, across) {
         (Some(along), Some(across)) => {
             let other = format!("is more than the {along_told} along the grain");
-            let swapped =
-                [(along_key, &across), (across_key, &along)].map(|(key, found)| (group.path(key), found.words()));
+            let swapped = [(along_key, &across), (across_key, &along)]
+                .map(|(key, found)| (group.path(key), r.written(&found.path).to_owned()));
             let changes = swapped.map(|(key, text)| Suggestion::text(key, text)).to_vec();
             r.unfit(&across, &other, format!("at most {along_told}"), changes);
         }
@@ -254,7 +236,6 @@ fn own_strengths(r: &mut Reader, group: &Group<'_>, f: &mut Filament) {
 }
 
 fn own_screw(r: &mut Reader, group: &Group<'_>, base: Screw) -> Screw {
-    let before = r.problems.len();
     let mut s = Screw { name: "own screw", ..base };
     let mut given = r.replace(group, &accept::SCREW_DIAMETER, &mut s.diameter);
     s.root *= s.diameter / base.diameter;
@@ -268,7 +249,7 @@ fn own_screw(r: &mut Reader, group: &Group<'_>, base: Screw) -> Screw {
     }
     s.source = if given { OWN } else { s.source };
     s.head_source = if wide || high { OWN } else { s.head_source };
-    if r.problems.len() == before {
+    if r.is_sound(group.own_path()) {
         thick_root(r, group, &s);
         narrow_head(r, group, &base, &s);
     }
@@ -281,8 +262,8 @@ fn thick_root(r: &mut Reader, group: &Group<'_>, s: &Screw) {
     let Some(root) = r.value(group, root_key).filter(|_| s.root >= s.diameter) else { return };
     let changes = match r.value(group, thread_key) {
         Some(thread) if s.root > s.diameter => vec![
-            Suggestion::text(group.path(thread_key), root.words()),
-            Suggestion::text(group.path(root_key), thread.words()),
+            Suggestion::text(group.path(thread_key), r.written(&root.path)),
+            Suggestion::text(group.path(root_key), r.written(&thread.path)),
         ],
         _ => vec![Suggestion::without(group.path(root_key))],
     };

@@ -6,8 +6,8 @@ use serde_json::{Map, Value, json};
 
 use super::accept::{Accept, Default, KEYS, Range, Shape};
 use super::family::NOTE;
-use super::reader::LONGEST_TEXT;
 use super::table::Table;
+use super::typing::LONGEST_TEXT;
 use crate::units::{self, Kind, System};
 
 /// The schema as JSON text, keys of objects sorted.

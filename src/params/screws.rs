@@ -1,11 +1,12 @@
 //! Wood screws of a bracket: [`Screws`] from their keys, and a choice that keeps its own rules where the file says nothing.
 
 use super::accept;
-use super::reader::{Found, Group, Reader};
+use super::reader::{Group, Reader};
 use super::rows::SCREWS;
 use super::seat::{LEAST_PENETRATION, Seat};
 use super::spelling::quoted;
-use super::text::Node;
+use super::text::Written;
+use super::value::{ScrewSize, Value};
 use super::{Head, Params, Screws, Top};
 use crate::problem::Suggestion;
 use crate::tables::screw::{self, Screw, System};
@@ -231,35 +232,29 @@ fn assumed(r: &mut Reader, bracket: &Group<'_>, g: &Group<'_>, chosen: &Choice, 
 /// The screw, and its length where the size says it; neither where the file has no size.
 fn size(r: &mut Reader, g: &Group<'_>) -> (Option<Screw>, Option<f64>) {
     let Some(found) = r.value(g, &accept::SCREW_SIZE) else { return (None, None) };
-    match &found.value.node {
-        Node::Text(text) => {
-            let (screw, length) = size_in(r, &found, text);
-            (Some(screw), length)
-        }
-        Node::Object(_) => (Some(SCREWS.of(r, found, &accept::SCREW_SIZE)), None),
-        _ => {
-            r.mistyped(&found, &accept::SCREW_SIZE.what);
-            (Some(screw::ALL[0]), None)
-        }
+    match found.value {
+        Value::Screw(ScrewSize { row, length }) => (Some(SCREWS.row(row)), *length),
+        Value::Group(_) => (Some(SCREWS.of(r, &found)), None),
+        _ => (Some(screw::ALL[0]), None),
     }
 }
 
-/// Reads `4.5 x 30 mm`, `#8 x 1 1/4 in`, `4.5 mm`, `#8`.
-fn size_in(r: &mut Reader, found: &Found<'_>, text: &str) -> (Screw, Option<f64>) {
+/// Types `4.5 x 30 mm`, `#8 x 1 1/4 in`, `4.5 mm`, `#8`.
+pub(super) fn size_in(r: &mut Reader, found: &Written<'_>, text: &str) -> Value {
     let (name, length) = match text.split_once(['x', 'X', '×', '*']) {
         Some((name, length)) => (name.trim(), Some(length)),
         None => (text.trim(), None),
     };
     let Some(screw) = screw::find(name) else {
         no_screw(r, found, text);
-        return (screw::ALL[0], None);
+        return Value::Unread;
     };
     let length = length.map(|length| length_in(r, found, text, length));
-    (*screw, length)
+    Value::Screw(ScrewSize { row: screw.name, length })
 }
 
 /// A size that no screw of the table has.
-fn no_screw(r: &mut Reader, found: &Found<'_>, text: &str) {
+fn no_screw(r: &mut Reader, found: &Written<'_>, text: &str) {
     let empty = text.trim().is_empty();
     let message = format!("{} is not a screw of the table", quoted(text));
     let unread = if text.contains(',') {
@@ -270,26 +265,26 @@ fn no_screw(r: &mut Reader, found: &Found<'_>, text: &str) {
     let comma = !unread.meant.is_empty();
     let names = accept::either(screw::names().into_iter().map(String::from));
     let message = if comma { format!("{} {}", quoted(text), unread.message) } else { unread.message.clone() };
-    let problem = r.wrong(found, if empty { "is empty".into() } else { message });
+    let problem = r.wrong(&found.path, if empty { "is empty".into() } else { message });
     problem.accepted = (!comma).then_some(names);
     let example = "write a size such as \"4.5 x 30 mm\" or \"#8 x 1 1/4 in\", or an object with its own numbers";
     problem.hint = if comma { unread.describe(|_| true) } else { Some(example.into()) };
 }
 
-fn length_in(r: &mut Reader, found: &Found<'_>, text: &str, length: &str) -> f64 {
+fn length_in(r: &mut Reader, found: &Written<'_>, text: &str, length: &str) -> f64 {
     let Some(range) = accept::SCREW_LENGTH.what.range() else { return LENGTH };
     match units::read(Kind::Length, length) {
         Ok(read) if range.holds(read.value) => read.value,
         Ok(read) => {
             let message = format!("{} has a length that is not accepted", quoted(text));
-            r.wrong(found, message).accepted = Some(range.describe(read.system));
+            r.wrong(&found.path, message).accepted = Some(range.describe(read.system));
             LENGTH
         }
         Err(mut unread) => {
             let name = text[..text.len() - length.len()].trim_end();
             let fits = |text: &String| units::read(Kind::Length, text).is_ok_and(|read| range.holds(read.value));
             unread.meant = unread.meant.into_iter().filter(fits).map(|length| format!("{name} {length}")).collect();
-            let problem = r.wrong(found, format!("{} has a length that {}", quoted(text), unread.message));
+            let problem = r.wrong(&found.path, format!("{} has a length that {}", quoted(text), unread.message));
             problem.hint = unread.describe(|_| true);
             LENGTH
         }
@@ -299,7 +294,7 @@ fn length_in(r: &mut Reader, found: &Found<'_>, text: &str, length: &str) -> f64
 /// A length said by the size must not be said again by `length`.
 fn only_once(r: &mut Reader, g: &Group<'_>, length: f64) -> f64 {
     if let Some(found) = r.value(g, &accept::SCREW_LENGTH) {
-        r.wrong(&found, "is given twice: \"size\" says it too").hint = Some("keep one of the two".into());
+        r.wrong(&found.path, "is given twice: \"size\" says it too").hint = Some("keep one of the two".into());
     }
     length
 }

@@ -3,7 +3,8 @@
 use super::accept::{self, Accept};
 use super::reader::{Group, Reader, chosen};
 use super::spelling::quoted;
-use super::text::Node;
+use super::text::Written;
+use super::value::Value;
 use super::{Cutting, Drilling, JointStiffness, Limits, Surroundings};
 
 /// Reads where the table stands.
@@ -23,10 +24,10 @@ fn low_high(r: &mut Reader, g: &Group<'_>, accept: &Accept, default: [f64; 2]) -
         r.assume(g, accept, accept.default_text());
         return default;
     };
-    let before = r.problems.len();
-    let pair: [f64; 2] = r.quantities_in(&found, &accept.what).try_into().unwrap_or(default);
-    if r.problems.len() == before && pair[0] > pair[1] {
-        r.wrong(&found, "has the higher value first").hint = Some("write the lower value first".into());
+    let Value::Quantities(_, list) = found.value else { return default };
+    let pair: [f64; 2] = list.clone().try_into().unwrap_or(default);
+    if r.is_sound(&found.path) && pair[0] > pair[1] {
+        r.wrong(&found.path, "has the higher value first").hint = Some("write the lower value first".into());
     }
     pair
 }
@@ -43,22 +44,21 @@ pub(super) fn limits(r: &mut Reader, root: &Group<'_>) -> Limits {
 }
 
 fn sag(r: &mut Reader, g: &Group<'_>) -> f64 {
-    let default = divisor(accept::LIMIT_SAG.default_text()).unwrap_or(f64::NAN);
     let Some(found) = r.value(g, &accept::LIMIT_SAG) else {
         r.assume(g, &accept::LIMIT_SAG, accept::LIMIT_SAG.default_text());
-        return default;
+        return divisor(accept::LIMIT_SAG.default_text()).unwrap_or(f64::NAN);
     };
-    let accept::Shape::Span(least, most) = accept::LIMIT_SAG.what else { return default };
-    let Node::Text(text) = &found.value.node else {
-        r.mistyped(&found, &accept::LIMIT_SAG.what);
-        return default;
-    };
+    if let Value::Span(divisor) = found.value { *divisor } else { f64::NAN }
+}
+
+/// Types `span / 300`: least and most divisor.
+pub(super) fn span_in(r: &mut Reader, found: &Written<'_>, text: &str, least: f64, most: f64) -> Value {
     match divisor(text) {
-        Some(divisor) if (least..=most).contains(&divisor) => divisor,
+        Some(divisor) if (least..=most).contains(&divisor) => Value::Span(divisor),
         _ => {
             let accepted = accept::LIMIT_SAG.what.describe(r.units());
-            r.wrong(&found, format!("{} is not a sag that is accepted", quoted(text))).accepted = Some(accepted);
-            default
+            r.wrong(&found.path, format!("{} is not a sag that is accepted", quoted(text))).accepted = Some(accepted);
+            Value::Unread
         }
     }
 }
@@ -97,12 +97,10 @@ pub(super) fn joints(r: &mut Reader, root: &Group<'_>) -> JointStiffness {
         r.assume(&g, &accept, accept.default_text());
         return JointStiffness::Estimated;
     };
-    if let (Node::Text(text), Some(range)) = (&found.value.node, accept.what.range())
-        && text.chars().any(|c| c.is_ascii_digit())
-    {
-        return JointStiffness::Given(r.quantity_in(&found, range));
+    match found.value {
+        Value::Quantity(_, stiffness) => JointStiffness::Given(*stiffness),
+        _ => chosen(&accept::JOINTS, found.word().unwrap_or_default()),
     }
-    chosen(&accept::JOINTS, r.word_in(&found, &accept.what))
 }
 
 #[cfg(test)]

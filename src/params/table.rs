@@ -22,13 +22,13 @@ impl Table {
         }
     }
 
-    /// Whether it has a row that can be called so.
-    pub(super) fn has(self, name: &str) -> bool {
+    /// Name of the row that can be called so.
+    pub(super) fn find(self, name: &str) -> Option<&'static str> {
         match self {
-            Self::Woods => wood::find(name).is_some(),
-            Self::Metals => tube::find(name).is_some(),
-            Self::Filaments => filament::find(name).is_some(),
-            Self::Screws => screw::find(name).is_some(),
+            Self::Woods => wood::find(name).map(|row| row.name),
+            Self::Metals => tube::find(name).map(|row| row.name),
+            Self::Filaments => filament::find(name).map(|row| row.name),
+            Self::Screws => screw::find(name).map(|row| row.name),
         }
     }
 

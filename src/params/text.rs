@@ -9,7 +9,7 @@ use jsonc_parser::common::Ranged;
 use jsonc_parser::errors::{ParseError, ParseErrorKind as Kind};
 use jsonc_parser::{CollectOptions, ParseOptions, ParseStringErrorKind, parse_to_ast};
 
-use super::spelling::shortened;
+use super::spelling::{quoted, shortened};
 use crate::problem::{Place, Problem};
 
 /// Largest file, bytes: a hundred times the largest example.
@@ -34,6 +34,27 @@ pub(super) enum Node {
     Null,
     List(Vec<Value>),
     Object(Vec<Entry>),
+}
+
+/// A value with its key path.
+#[derive(Clone)]
+pub(super) struct Written<'a> {
+    pub path: String,
+    pub value: &'a Value,
+}
+
+impl Node {
+    /// As messages show it.
+    pub(super) fn describe(&self) -> String {
+        match self {
+            Self::Text(text) => quoted(text),
+            Self::Number(number) => shortened(number),
+            Self::Flag(flag) => flag.to_string(),
+            Self::Null => "null".into(),
+            Self::List(_) => "a list".into(),
+            Self::Object(_) => "an object".into(),
+        }
+    }
 }
 
 /// A key with its value.

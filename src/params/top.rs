@@ -4,6 +4,7 @@ use super::Top;
 use super::accept;
 use super::reader::{Group, Reader};
 use super::rows::WOODS;
+use super::value::Value;
 use crate::units::{Kind, System, show};
 
 /// Reads the top; `legs` is how many thicknesses there can be.
@@ -27,11 +28,10 @@ fn at_legs(r: &mut Reader, g: &Group<'_>, legs: usize, thickness: f64) -> Vec<f6
         r.assume(g, &accept::TOP_AT_LEGS, show(Kind::Length, thickness, System::Metric));
         return Vec::new();
     };
-    let before = r.problems.len();
-    let list = r.quantities_in(&found, &accept::TOP_AT_LEGS.what);
-    if r.problems.len() == before && list.len() != legs {
+    let Value::Quantities(_, list) = found.value else { return Vec::new() };
+    if r.is_sound(&found.path) && list.len() != legs {
         let message = format!("has {} thicknesses for {legs} legs", list.len());
-        r.wrong(&found, message).accepted = Some("one thickness for each leg".into());
+        r.wrong(&found.path, message).accepted = Some("one thickness for each leg".into());
     }
-    list
+    list.clone()
 }

@@ -5,7 +5,8 @@ use super::accept::{self, Accept, Shape};
 use super::reader::{Found, Group, Reader};
 use super::rows::METALS;
 use super::spelling::quoted;
-use super::text::Node;
+use super::text::Written;
+use super::value::{TubeSize, Value};
 use crate::tables::tube::{self as tubes, Metal, Size, System};
 use crate::units::{self, Kind, Quantity, Unread};
 
@@ -18,54 +19,44 @@ const NEAR: f64 = 0.08;
 /// Two diameters in the tables are the same when they are this close, mm.
 const SAME: f64 = 0.03;
 
-/// What a tube looks like before metal and measuring.
-struct Unfinished {
-    name: String,
-    outside: f64,
-    wall: f64,
-    emt: bool,
+/// A size that is sold, called as it is there or as the user writes it.
+fn sold(size: &Size, name: String) -> TubeSize {
+    TubeSize { name, outside: size.outside, wall: size.wall }
 }
 
-impl Unfinished {
-    fn of(size: &Size, name: String) -> Self {
-        Self { name, outside: size.outside, wall: size.wall, emt: size.system == System::Emt }
-    }
-
-    /// Stands for a tube that could not be read.
-    fn unread() -> Self {
-        Self { name: String::new(), outside: 25.0, wall: 2.0, emt: false }
-    }
-
+impl TubeSize {
+    /// The usual metal of such a tube.
     fn metal(&self) -> &'static str {
-        if self.emt { "EMT steel" } else { "steel S235" }
+        if self.name.ends_with("EMT") { "EMT steel" } else { "steel S235" }
     }
+}
+
+/// Stands for a tube that could not be read.
+fn unread() -> TubeSize {
+    TubeSize { name: String::new(), outside: 25.0, wall: 2.0 }
 }
 
 /// Reads the tube of a key; none where the file has no such key.
 pub(super) fn tube(r: &mut Reader, group: &Group<'_>, accept: &Accept) -> Option<Tube> {
     let found = r.value(group, accept)?;
-    match &found.value.node {
-        Node::Text(text) => Some(by_size(r, group, accept, &found, text)),
-        Node::Object(entries) => {
-            let inner = r.open(found, accept::TUBE.key, entries);
+    match found.value {
+        Value::Tube(size) => Some(by_size(r, group, accept, size.clone())),
+        Value::Group(_) => {
+            let inner = r.open(&found);
             Some(by_parts(r, &inner))
         }
-        _ => {
-            r.mistyped(&found, &accept.what);
-            None
-        }
+        _ => None,
     }
 }
 
 /// A tube that stands for one that is missing; the missing key is a problem already.
 pub(super) fn stand_in() -> Tube {
-    let Unfinished { name, outside, wall, .. } = Unfinished::unread();
+    let TubeSize { name, outside, wall } = unread();
     Tube { name, outside, wall, metal: tubes::METALS[0], measured: outside }
 }
 
-fn by_size(r: &mut Reader, group: &Group<'_>, accept: &Accept, found: &Found<'_>, text: &str) -> Tube {
-    let shape = shape_in(r, found, text);
-    let inner = group.below(accept, accept::TUBE.key);
+fn by_size(r: &mut Reader, group: &Group<'_>, accept: &Accept, shape: TubeSize) -> Tube {
+    let inner = group.below(accept);
     r.assume(&inner, &accept::TUBE_METAL, shape.metal());
     let metal = METALS.row(shape.metal());
     let measured = nominal(r, &inner, shape.outside);
@@ -82,46 +73,38 @@ fn by_parts(r: &mut Reader, g: &Group<'_>) -> Tube {
     finish(shape, metal, measured)
 }
 
-fn finish(shape: Unfinished, metal: Metal, measured: f64) -> Tube {
+fn finish(shape: TubeSize, metal: Metal, measured: f64) -> Tube {
     Tube { name: shape.name, outside: shape.outside, wall: shape.wall, metal, measured }
 }
 
-fn by_key(r: &mut Reader, g: &Group<'_>, found: &Found<'_>) -> Unfinished {
+fn by_key(r: &mut Reader, g: &Group<'_>, found: &Found<'_>) -> TubeSize {
     for other in [accept::TUBE_OUTSIDE, accept::TUBE_WALL] {
         if g.has(&other)
             && let Some(twice) = r.value(g, &other)
         {
-            r.wrong(&twice, "is given twice: \"size\" says it too").hint = Some("keep one of the two".into());
+            r.wrong(&twice.path, "is given twice: \"size\" says it too").hint = Some("keep one of the two".into());
         }
     }
-    match &found.value.node {
-        Node::Text(text) => shape_in(r, found, text),
-        _ => {
-            r.mistyped(found, &accept::TUBE_SIZE.what);
-            Unfinished::unread()
-        }
-    }
+    if let Value::Tube(size) = found.value { size.clone() } else { unread() }
 }
 
-fn by_figures(r: &mut Reader, g: &Group<'_>) -> Unfinished {
-    let before = r.problems.len();
+fn by_figures(r: &mut Reader, g: &Group<'_>) -> TubeSize {
     let outside = r.quantity(g, &accept::TUBE_OUTSIDE);
     let wall = r.quantity(g, &accept::TUBE_WALL);
-    if r.problems.len() > before {
-        return Unfinished::unread();
+    if [accept::TUBE_OUTSIDE, accept::TUBE_WALL].iter().any(|key| !r.is_sound(&g.path(key))) {
+        return unread();
     }
     if let Some(found) = r.value(g, &accept::TUBE_WALL).filter(|_| wall >= outside / 2.0) {
-        let written = found.text();
+        let written = r.quoted(&found.path);
         let message = format!("{written} is not less than half the outside diameter of {}", r.length(outside));
-        r.wrong(&found, message).hint = Some("is it the bore, or the diameter, that was written as the wall?".into());
+        r.wrong(&found.path, message).hint =
+            Some("is it the bore, or the diameter, that was written as the wall?".into());
     }
     let sold = tubes::sizes().find(|size| (size.outside - outside).abs() < SAME && (size.wall - wall).abs() < SAME);
     let name = format!("{} x {}", units::plain(outside), mm(wall));
     match sold {
-        Some(size) if size.system != System::Emt => {
-            Unfinished { outside, wall, ..Unfinished::of(&size, size.designation()) }
-        }
-        _ => Unfinished { name, outside, wall, emt: false },
+        Some(size) if size.system != System::Emt => TubeSize { name: size.designation(), outside, wall },
+        _ => TubeSize { name, outside, wall },
     }
 }
 
@@ -129,21 +112,21 @@ fn mm(value: f64) -> String {
     units::show(Kind::Length, value, units::System::Metric)
 }
 
-/// A designation as a shape; a wrong one leaves a problem.
-fn shape_in(r: &mut Reader, found: &Found<'_>, text: &str) -> Unfinished {
+/// Types a designation; a wrong one leaves a problem.
+pub(super) fn size_in(r: &mut Reader, found: &Written<'_>, text: &str) -> Value {
     match designation(text) {
         Ok(shape) => {
             check_shape(r, found, text, &shape);
-            shape
+            Value::Tube(shape)
         }
         Err(unread) => {
             let message =
                 if text.trim().is_empty() { "is empty".into() } else { format!("{} {}", quoted(text), unread.message) };
             let accepted = Shape::TubeSize.describe(r.units());
-            let problem = r.wrong(found, message);
+            let problem = r.wrong(&found.path, message);
             problem.accepted = Some(accepted);
             problem.hint = unread.describe(sound);
-            Unfinished::unread()
+            Value::Unread
         }
     }
 }
@@ -156,7 +139,7 @@ fn sound(text: &str) -> bool {
     })
 }
 
-fn check_shape(r: &mut Reader, found: &Found<'_>, text: &str, shape: &Unfinished) {
+fn check_shape(r: &mut Reader, found: &Written<'_>, text: &str, shape: &TubeSize) {
     let sizes = [("outside diameter", shape.outside, accept::TUBE_OUTSIDE), ("wall", shape.wall, accept::TUBE_WALL)];
     for (name, value, key) in sizes {
         let Some(range) = key.what.range() else { continue };
@@ -168,23 +151,21 @@ fn check_shape(r: &mut Reader, found: &Found<'_>, text: &str, shape: &Unfinished
                 r.length(value)
             );
             let accepted = range.describe(r.units());
-            r.wrong(found, message).accepted = Some(accepted);
+            r.wrong(&found.path, message).accepted = Some(accepted);
         }
     }
     if shape.wall >= shape.outside / 2.0 {
-        r.wrong(found, format!("{} has a wall that is not less than half its diameter", quoted(text)));
+        r.wrong(&found.path, format!("{} has a wall that is not less than half its diameter", quoted(text)));
     }
 }
 
 /// Reads `16 x 1.5 mm`, `1 in x 0.065 in`, `1 in x 16 ga`, `1/2 EMT`.
-fn designation(text: &str) -> Result<Unfinished, Unread> {
+fn designation(text: &str) -> Result<TubeSize, Unread> {
     if text.contains(',') {
         return Err(units::comma(text, |text| designation(text).map(|_| ())));
     }
     if text.to_lowercase().contains("emt") {
-        return tubes::find_size(text)
-            .map(|size| Unfinished::of(&size, size.designation()))
-            .ok_or_else(|| no_emt(text));
+        return tubes::find_size(text).map(|size| sold(&size, size.designation())).ok_or_else(|| no_emt(text));
     }
     let Some((left, right)) = text.split_once(['x', 'X', '×', '*']) else { return Err(no_wall(text)) };
     let (outside, wall) = (units::read(Kind::Length, left), units::read(Kind::Wall, right));
@@ -196,7 +177,7 @@ fn designation(text: &str) -> Result<Unfinished, Unread> {
         (Err(_), Err(_)) => return Err(Unread::new("has no unit").meant(Kind::Length.readings(text.trim()))),
     };
     let [outside, wall] = [outside, wall].map(|Quantity { value, .. }| value);
-    Ok(Unfinished { name: text.split_whitespace().collect::<Vec<_>>().join(" "), outside, wall, emt: false })
+    Ok(TubeSize { name: text.split_whitespace().collect::<Vec<_>>().join(" "), outside, wall })
 }
 
 /// How a tube is written.
@@ -250,12 +231,10 @@ fn nominal(r: &mut Reader, g: &Group<'_>, outside: f64) -> f64 {
     outside
 }
 
-fn measured(r: &mut Reader, g: &Group<'_>, shape: &Unfinished) -> f64 {
-    let before = r.problems.len();
+fn measured(r: &mut Reader, g: &Group<'_>, shape: &TubeSize) -> f64 {
     let Some(found) = r.value(g, &accept::TUBE_MEASURED) else { return nominal(r, g, shape.outside) };
-    let Some(range) = accept::TUBE_MEASURED.what.range() else { return shape.outside };
-    let measured = r.quantity_in(&found, range);
-    if r.problems.len() == before && !shape.name.is_empty() {
+    let Value::Quantity(_, measured) = *found.value else { return shape.outside };
+    if r.is_sound(&found.path) && !shape.name.is_empty() {
         check_measured(r, &found, shape.outside, measured);
     }
     measured
@@ -269,12 +248,12 @@ fn check_measured(r: &mut Reader, found: &Found<'_>, outside: f64, measured: f64
     if off <= NEAR || (off <= FAR && nearer.is_none()) {
         return;
     }
-    let written = found.text();
+    let written = r.quoted(&found.path);
     let message = format!("{written} is {} from the outside diameter of {}", r.length(off), r.length(outside));
     let looks = nearer.map(|size| looks_like(r, &size));
     let hint = format!("{}write the size that you have, or measure again", looks.unwrap_or_default());
     let range = format!("{} to {}", r.length(outside - FAR), r.length(outside + FAR));
-    let problem = r.wrong(found, message);
+    let problem = r.wrong(&found.path, message);
     problem.accepted = Some(range).filter(|_| off > FAR);
     problem.hint = Some(hint);
 }

@@ -140,7 +140,17 @@ impl Shape {
         }
     }
 
-    /// Shape is accepted, in words.
+    /// Which whole numbers this shape accepts, and the least of them.
+    pub(in crate::params) fn counts(&self) -> (Box<dyn Fn(usize) -> bool>, usize) {
+        match *self {
+            Self::Count(least, most) => (Box::new(move |count| (least..=most).contains(&count)), least),
+            Self::CountOf(list) => (Box::new(|count| list.contains(&count)), list[0]),
+            Self::Either(shapes) => shapes[0].counts(),
+            _ => (Box::new(|_| false), 0),
+        }
+    }
+
+    /// What is accepted, in words.
     pub(in crate::params) fn describe(&self, system: System) -> String {
         match self {
             Self::Text => "a text".into(),

@@ -1,44 +1,41 @@
-//! Takes values out of the tree by their [`Accept`], and keeps what is wrong, assumed and where it stood.
+//! Takes typed values by their [`Accept`], and keeps what is wrong and what is assumed.
 //!
 //! A value that is wrong leaves a problem and stands for the least accepted one, so that reading goes on and every
 //! problem is found at once; nothing of it is used once there is a problem.
 
-mod groups;
-mod quantities;
-mod words;
+mod values;
 
 use std::collections::BTreeMap;
 
-use super::Assumed;
-use super::accept::{Accept, Default, Shape, either, span};
-use super::family;
-use super::spelling::{quoted, shortened};
-use super::text::{Entry, Node, Value};
+use super::accept::{Accept, Default};
+use super::spelling::quoted;
+use super::value::{Entries, Value};
+use super::{Assumed, family};
 use crate::problem::{Place, Problem};
 use crate::units::{self, System};
-pub(super) use words::{LONGEST_TEXT, chosen};
+pub(super) use values::chosen;
 
-/// Most words a message lists.
-const LISTED: usize = 12;
-
-/// Shape has been found so far.
+/// What has been found so far.
 #[derive(Default)]
 pub(super) struct Reader {
     pub problems: Vec<Problem>,
     pub assumed: Vec<Assumed>,
     pub places: BTreeMap<String, Place>,
     pub names: BTreeMap<String, String>,
+    /// Texts and numbers as the user wrote them, by key path.
+    pub words: BTreeMap<String, String>,
     /// Units of most quantities of the file: messages answer in them.
     pub units: Option<System>,
+    /// Size of the top along x and y, mm, where it could be read.
+    pub top: Option<[f64; 2]>,
 }
 
 /// An object of the file, or the place where it is missing.
 #[derive(Clone)]
 pub(super) struct Group<'a> {
     path: String,
-    pattern: &'static str,
     place: Place,
-    entries: &'a [Entry],
+    entries: &'a [(&'static str, Value)],
     /// The group itself is a problem already: what it lacks is not told again.
     broken: bool,
 }
@@ -63,32 +60,17 @@ impl<'a> Group<'a> {
     }
 
     /// A group below that the file does not have.
-    pub(super) fn below(&self, accept: &Accept, pattern: &'static str) -> Group<'static> {
-        Group { path: self.path(accept), pattern, place: self.place, entries: &[], broken: true }
+    pub(super) fn below(&self, accept: &Accept) -> Group<'static> {
+        Group { path: self.path(accept), place: self.place, entries: &[], broken: true }
     }
 
     /// Whether the file has the key.
     pub(super) fn has(&self, accept: &Accept) -> bool {
-        self.entries.iter().any(|entry| entry.name == accept.name())
+        self.get(accept.name()).is_some()
     }
 
-    fn get(&self, name: &str) -> Option<&'a Entry> {
-        self.entries.iter().find(|entry| entry.name == name)
-    }
-}
-
-impl Found<'_> {
-    /// The text as it was written, for messages.
-    pub(super) fn text(&self) -> String {
-        describe(&self.value.node)
-    }
-
-    /// Shape a suggestion puts elsewhere to move this value there: a text without its quotes.
-    pub(super) fn words(&self) -> String {
-        match &self.value.node {
-            Node::Text(text) => text.clone(),
-            other => describe(other),
-        }
+    fn get(&self, name: &str) -> Option<&'a Value> {
+        self.entries.iter().find(|entry| entry.0 == name).map(|entry| &entry.1)
     }
 }
 
@@ -103,22 +85,41 @@ impl Reader {
         units::show_length(mm, self.units())
     }
 
-    /// The file itself.
-    pub(super) fn root<'a>(&mut self, value: &'a Value) -> Group<'a> {
-        self.units = Some(family::of(value));
-        let Node::Object(entries) = &value.node else {
-            self.problems.push(Problem::new(value.place, "", "the file must be one object { ... }"));
-            return Group { path: String::new(), pattern: "", place: value.place, entries: &[], broken: true };
+    /// The file itself; none of it where it is no object.
+    pub(super) fn root<'a>(&self, file: Option<&'a Entries>, place: Place) -> Group<'a> {
+        let entries = file.map_or(&[][..], Vec::as_slice);
+        Group { path: String::new(), place, entries, broken: file.is_none() }
+    }
+
+    /// The object of a key; empty where the file has none.
+    pub(super) fn group<'a>(&mut self, group: &Group<'a>, accept: &Accept) -> Group<'a> {
+        let broken = group.broken || matches!(accept.without, Default::Required(_));
+        let empty = Group { path: group.path(accept), place: group.place, entries: &[], broken };
+        let Some(found) = self.value(group, accept) else { return empty };
+        self.open(&found)
+    }
+
+    /// The same for an object already at hand.
+    pub(super) fn open<'a>(&self, found: &Found<'a>) -> Group<'a> {
+        let (entries, broken) = match found.value {
+            Value::Group(entries) => (entries.as_slice(), false),
+            _ => (&[][..], true),
         };
-        let group = Group { path: String::new(), pattern: "", place: value.place, entries, broken: false };
-        self.check_keys(&group);
-        group
+        Group { path: found.path.clone(), place: self.place(&found.path), entries, broken }
+    }
+
+    /// The objects of a list.
+    pub(super) fn groups<'a>(&mut self, group: &Group<'a>, accept: &Accept) -> Vec<Group<'a>> {
+        let Some(found) = self.value(group, accept) else { return Vec::new() };
+        let Value::List(items) = found.value else { return Vec::new() };
+        let items = items.iter().enumerate().map(|(index, value)| found.item(index, value));
+        items.filter(|item| matches!(item.value, Value::Group(_))).map(|item| self.open(&item)).collect()
     }
 
     /// The value of a key; a missing one that is required is a problem.
     pub(super) fn value<'a>(&mut self, group: &Group<'a>, accept: &Accept) -> Option<Found<'a>> {
         let path = group.path(accept);
-        let Some(entry) = group.get(accept.name()) else {
+        let Some(value) = group.get(accept.name()) else {
             if let (Default::Required(example), false) = (accept.without, group.broken) {
                 let problem =
                     Problem::new(group.place, path, "is missing").accepted(accept.what.describe(self.units()));
@@ -127,8 +128,14 @@ impl Reader {
             }
             return None;
         };
-        self.places.insert(path.clone(), entry.value.place);
-        Some(Found { path, value: &entry.value })
+        Some(Found { path, value })
+    }
+
+    /// Whether nothing is wrong with a key, nor with one below it.
+    pub(super) fn is_sound(&self, path: &str) -> bool {
+        let below =
+            |key: &str| key.strip_prefix(path).is_some_and(|rest| rest.is_empty() || rest.starts_with(['.', '[']));
+        !self.problems.iter().any(|problem| below(&problem.key))
     }
 
     /// Notes that a default is used.
@@ -136,15 +143,24 @@ impl Reader {
         self.assumed.push(Assumed { key: group.path(accept), value: value.into(), why: accept.why().into() });
     }
 
-    /// Adds a problem at a value.
-    pub(super) fn wrong(&mut self, found: &Found<'_>, message: impl Into<String>) -> &mut Problem {
-        self.problem_at(found.value.place, found.path.clone(), message)
+    /// Where a value stands.
+    fn place(&self, path: &str) -> Place {
+        self.places.get(path).copied().unwrap_or_default()
     }
 
-    fn problem_at(&mut self, place: Place, key: String, message: impl Into<String>) -> &mut Problem {
-        self.problems.push(Problem::new(place, key, message));
-        let last = self.problems.len() - 1;
-        &mut self.problems[last]
+    /// A text or a number without its quotes, as it was written.
+    pub(super) fn written(&self, path: &str) -> &str {
+        self.words.get(path).map_or("", String::as_str)
+    }
+
+    /// The same in quotes.
+    pub(super) fn quoted(&self, path: &str) -> String {
+        quoted(self.written(path))
+    }
+
+    /// Adds a problem at a value.
+    pub(super) fn wrong(&mut self, path: &str, message: impl Into<String>) -> &mut Problem {
+        self.problem_at(self.place(path), path.into(), message)
     }
 
     /// Adds a problem of a whole group.
@@ -152,52 +168,16 @@ impl Reader {
         self.problem_at(group.place, group.path.clone(), message)
     }
 
-    /// Adds a problem of a value of the wrong shape.
-    pub(super) fn mistyped(&mut self, found: &Found<'_>, what: &Shape) {
-        let shape = wanted(what);
-        let node = describe(&found.value.node);
-        let message = format!("must be {shape}, not {node}");
-        let null = matches!(found.value.node, Node::Null);
-        let accepted = what.describe(self.units());
-        let problem = self.wrong(found, message);
-        problem.accepted = (accepted != shape).then_some(accepted);
-        if null {
-            problem.hint = Some("write a value; a key that has a default can be left out".into());
-        }
+    fn problem_at(&mut self, place: Place, key: String, message: impl Into<String>) -> &mut Problem {
+        self.problems.push(Problem::new(place, key, message));
+        let last = self.problems.len() - 1;
+        &mut self.problems[last]
     }
 }
 
-/// Shape a shape is called where something else was found.
-fn wanted(what: &Shape) -> String {
-    match what {
-        Shape::Quantity(range) => format!("{} in quotes", range.kind.noun()),
-        Shape::Band(range) => format!("{} or a range of them in quotes", range.kind.noun()),
-        Shape::Quantities(range, least, most) => {
-            format!("a list of {} quantities, each {}", span(*least, *most), range.kind.noun())
-        }
-        Shape::Text | Shape::Words(_) | Shape::TubeSize | Shape::ScrewSize | Shape::Span(..) => {
-            "a text in quotes".into()
-        }
-        Shape::WordList(_) => "a list of texts".into(),
-        Shape::Row(_) => "a name in quotes, or an object".into(),
-        Shape::Count(..) | Shape::CountOf(_) => "a whole number without quotes".into(),
-        Shape::Number(..) => "a number without quotes".into(),
-        Shape::Flag => "true or false, without quotes".into(),
-        Shape::Point => "a list of two quantities".into(),
-        Shape::Rectangle => "a list of two corners".into(),
-        Shape::Group => "an object { ... }".into(),
-        Shape::Groups(..) => "a list of objects [ { ... } ]".into(),
-        Shape::Either(shapes) => either(shapes.iter().map(wanted)),
-    }
-}
-
-fn describe(node: &Node) -> String {
-    match node {
-        Node::Text(text) => quoted(text),
-        Node::Number(number) => shortened(number),
-        Node::Flag(flag) => flag.to_string(),
-        Node::Null => "null".into(),
-        Node::List(_) => "a list".into(),
-        Node::Object(_) => "an object".into(),
+impl<'a> Found<'a> {
+    /// One item of a list.
+    fn item(&self, index: usize, value: &'a Value) -> Found<'a> {
+        Found { path: format!("{}[{index}]", self.path), value }
     }
 }
