@@ -14,6 +14,7 @@ mod loads;
 mod printing;
 mod read;
 mod reader;
+mod rewrite;
 mod rows;
 mod schema;
 mod screws;
@@ -28,17 +29,19 @@ mod tube;
 mod typing;
 mod value;
 mod values;
+mod words;
 
 use std::collections::BTreeMap;
 
 use crate::problem::Place;
 use crate::units::{self, Kind, System};
 
-pub use design::Design;
+pub use design::{Design, Edit, Refused};
 pub use examples::{Answers, built_in, template};
 pub use keys::keys_table;
 pub use loads::Shaking;
 pub use read::{read, read_bytes, read_design};
+pub use rewrite::edited;
 pub use schema::schema;
 pub(crate) use screws::better;
 pub use seat::{HOLE_FIT, LEAST_PENETRATION, Seat};
@@ -210,3 +213,6 @@ pub struct Assumed {
     /// Why this value.
     pub why: String,
 }
+
+#[cfg(test)]
+mod tests;

@@ -31,15 +31,22 @@ pub fn read_design(bytes: &[u8]) -> Result<(Design, Params), Vec<Problem>> {
     let (file, twice) = text::tree(bytes).map_err(|problem| vec![problem])?;
     let mut reader = Reader { problems: twice, ..Reader::default() };
     let typed = reader.typed(&file);
-    let design = Design {
-        entries: typed.clone().unwrap_or_default(),
-        place: file.place,
-        places: reader.places.clone(),
-        words: reader.words.clone(),
-        units: reader.units(),
-    };
+    let design = written(&reader, typed.clone(), file.place);
     let params = resolved(reader, typed.as_ref(), file.place)?;
     Ok((design, params))
+}
+
+/// What a file says; none where it cannot be read.
+pub(super) fn typed(bytes: &[u8]) -> Option<Design> {
+    let (file, twice) = text::tree(bytes).ok()?;
+    let mut reader = Reader { problems: twice, ..Reader::default() };
+    let typed = reader.typed(&file);
+    reader.problems.is_empty().then(|| written(&reader, typed, file.place))
+}
+
+fn written(reader: &Reader, typed: Option<Entries>, place: Place) -> Design {
+    let (places, words) = (reader.places.clone(), reader.words.clone());
+    Design { entries: typed.unwrap_or_default(), place, places, words, units: reader.units() }
 }
 
 impl Design {
@@ -152,18 +159,11 @@ fn finish(params: Params, reader: Reader) -> Params {
 
 /// Position of a key path in the table of keys; tubes of rails follow their rail.
 fn rank(path: &str) -> (usize, usize) {
-    let mut pattern = String::new();
-    let mut inside = false;
-    for c in path.chars() {
-        inside = if c == '[' { true } else { inside && c != ']' };
-        if !inside || c == '[' {
-            pattern.push(c);
-        }
-    }
-    let of = |key: &str| KEYS.iter().position(|accept| accept.key == key);
-    match pattern.strip_prefix("rails[].tube.") {
-        Some(rest) => (of("rails[].tube").unwrap_or(0), of(&format!("legs.tube.{rest}")).unwrap_or(0)),
-        None => (of(&pattern).unwrap_or(KEYS.len()), 0),
+    let of = |key: &str| KEYS.iter().position(|accept| accept.key == key).unwrap_or(KEYS.len());
+    match accept::find(path) {
+        Some((key, at)) if at.rail => (of(accept::RAIL_TUBE.key), of(key.key)),
+        Some((key, _)) => (of(key.key), 0),
+        None => (KEYS.len(), 0),
     }
 }
 

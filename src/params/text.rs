@@ -181,7 +181,7 @@ fn outside(c: char, place: Place) -> Result<(), Problem> {
     }
 }
 
-fn parse(text: &str) -> Result<ast::Value<'_>, ParseError> {
+pub(super) fn parse(text: &str) -> Result<ast::Value<'_>, ParseError> {
     let strict = ParseOptions {
         allow_comments: false,
         allow_loose_object_property_names: false,

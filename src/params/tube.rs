@@ -25,6 +25,12 @@ fn sold(size: &Size, name: String) -> TubeSize {
 }
 
 impl TubeSize {
+    /// A tube by its designation, such as `16 x 1.5 mm` or `1/2 EMT`; none where it is not accepted.
+    #[must_use]
+    pub fn read(text: &str) -> Option<Self> {
+        designation(text).ok().filter(is_accepted)
+    }
+
     /// The usual metal of such a tube.
     fn metal(&self) -> &'static str {
         if self.name.ends_with("EMT") { "EMT steel" } else { "steel S235" }
@@ -133,10 +139,12 @@ pub(super) fn size_in(r: &mut Reader, found: &Written<'_>, text: &str) -> Value 
 
 /// Whether a text is a tube that is accepted.
 fn sound(text: &str) -> bool {
+    TubeSize::read(text).is_some()
+}
+
+fn is_accepted(size: &TubeSize) -> bool {
     let within = |key: Accept, value: f64| key.what.range().is_some_and(|range| range.holds(value));
-    designation(text).is_ok_and(|s| {
-        within(accept::TUBE_OUTSIDE, s.outside) && within(accept::TUBE_WALL, s.wall) && s.wall < s.outside / 2.0
-    })
+    within(accept::TUBE_OUTSIDE, size.outside) && within(accept::TUBE_WALL, size.wall) && size.wall < size.outside / 2.0
 }
 
 fn check_shape(r: &mut Reader, found: &Written<'_>, text: &str, shape: &TubeSize) {

@@ -17,7 +17,7 @@ pub use pattern::pattern;
 pub(crate) use pattern::{number_pattern, unit_pattern};
 pub(crate) use read::comma;
 pub use read::{gauge_wall, read};
-pub use show::{inch_32, show, show_length, show_range};
+pub use show::{exact, inch_32, show, show_length, show_range};
 pub use unread::Unread;
 
 /// Standard acceleration of free fall, m/s2, by definition.

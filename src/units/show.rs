@@ -1,7 +1,7 @@
 //! Quantities written for the user.
 
 use super::digits::plain;
-use super::{INCH, Kind, System};
+use super::{INCH, Kind, System, read};
 
 /// Writes a quantity in the unit of a family, rounded to six significant digits.
 #[must_use]
@@ -9,6 +9,29 @@ pub fn show(kind: Kind, value: f64, system: System) -> String {
     let unit = kind.unit(system);
     format!("{} {}", plain(value / unit.factor - unit.offset), unit.shown)
 }
+
+/// Most decimals of a quantity that is written in a unit for the sake of its reader.
+const DECIMALS: usize = 3;
+
+/// Writes a quantity so that it is read back to the bit: in a unit of the family where a few decimals or, of an inch,
+/// thirty-seconds say it, else in the metric one with as many decimals as it takes.
+#[must_use]
+pub fn exact(kind: Kind, value: f64, system: System) -> String {
+    let same = |text: &String| read(kind, text).is_ok_and(|read| read.value.to_bits() == value.to_bits());
+    let written = |system: System, decimals: usize| {
+        let unit = kind.unit(system);
+        let number = format!("{:.decimals$}", value / unit.factor - unit.offset);
+        format!("{number} {}", unit.shown)
+    };
+    let inches = (kind == Kind::Length || kind == Kind::Wall) && system == System::Inch;
+    let few = (0..=DECIMALS).map(|decimals| written(system, decimals));
+    let many = (0..=MOST_DECIMALS).map(|decimals| written(System::Metric, decimals));
+    let mut all = inches.then(|| inch_32(value)).into_iter().chain(few).chain(many);
+    all.find(same).unwrap_or_else(|| written(System::Metric, MOST_DECIMALS))
+}
+
+/// Decimals that tell any two numbers apart that a file may have.
+const MOST_DECIMALS: usize = 20;
 
 /// A length in mm as messages show it, in the unit of a family: to a hundredth of a millimetre or thousandth of an inch.
 #[must_use]

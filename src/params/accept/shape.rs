@@ -1,5 +1,6 @@
 //! Shapes and ranges of values, and what holds without them.
 
+use super::{Get, TUBE};
 use crate::params::table::Table;
 use crate::units::{self, Kind, System};
 
@@ -10,10 +11,12 @@ pub(in crate::params) struct Accept {
     pub key: &'static str,
     /// Shape and range.
     pub what: Shape,
-    /// Shape holds when the file does not say.
+    /// What holds when the file does not say.
     pub without: Default,
     /// One sentence for people.
     pub doc: &'static str,
+    /// What it is in values that were read, whether the file says it or not.
+    pub get: Get,
 }
 
 /// Shape of a value.
@@ -67,7 +70,7 @@ pub(in crate::params) struct Range {
     pub most: f64,
 }
 
-/// Shape holds when a key is missing.
+/// What holds when a key is missing.
 #[derive(Clone, Copy, Debug)]
 pub(in crate::params) enum Default {
     /// The file cannot be used; the text shows what to write.
@@ -89,6 +92,11 @@ impl Accept {
     /// Path of the group the key stands in; empty for the file itself.
     pub(in crate::params) fn parent(&self) -> &'static str {
         self.key.rfind('.').map_or("", |end| &self.key[..end])
+    }
+
+    /// Path that keys below this one stand under in the table of keys.
+    pub(in crate::params) fn pattern(&self) -> &'static str {
+        if self.name() == TUBE.name() { TUBE.key } else { self.key }
     }
 
     /// The default as written in a file; empty where there is none.

@@ -5,7 +5,7 @@ mod words;
 
 use std::collections::BTreeSet;
 
-use super::accept::{Accept, KEYS, Shape, TOP, TUBE, either, span};
+use super::accept::{Accept, KEYS, Shape, TOP, either, span};
 use super::family::NOTE;
 use super::reader::Reader;
 use super::spelling::{nearest, shortened};
@@ -13,7 +13,7 @@ use super::text::{self, Entry, Node, Written};
 use super::value::{Entries, Value};
 use super::{family, loads, screws, support, tube};
 use crate::problem::Problem;
-pub(super) use words::LONGEST_TEXT;
+pub(super) use words::{LONGEST_TEXT, is_line};
 
 /// Most words a message lists.
 const LISTED: usize = 12;
@@ -114,8 +114,7 @@ impl Reader {
     }
 
     fn group_in(&mut self, found: &Written<'_>, key: &Accept, entries: &[Entry]) -> Value {
-        let pattern = if key.name() == TUBE.name() { TUBE.key } else { key.key };
-        Value::Group(self.entries_in(&found.path, pattern, entries))
+        Value::Group(self.entries_in(&found.path, key.pattern(), entries))
     }
 
     fn groups_in(

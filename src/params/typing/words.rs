@@ -129,7 +129,7 @@ impl Reader {
 }
 
 /// Whether a text can stand on one line of the papers.
-pub(super) fn is_line(text: &str) -> bool {
+pub(in crate::params) fn is_line(text: &str) -> bool {
     !text.is_empty() && text.chars().count() <= LONGEST_TEXT && text.chars().all(is_printable)
 }
 
