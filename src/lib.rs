@@ -30,6 +30,7 @@ use mechanics::solid_bracket::{self, SolidBracket};
 use mechanics::{Cache, Detail, Forces, PartModels};
 use model::Model;
 use output::{Files, Kit, VerifiedMesh};
+use params::Design;
 use problem::Problem;
 
 /// Everything that a parameter file gives.
@@ -104,18 +105,19 @@ pub struct Judged {
     /// Checks, verdict, cautions; remedies once they were looked for.
     pub checked: Checked,
     cache: Arc<Cache>,
+    design: Design,
     text: String,
 }
 
 impl Judged {
-    fn new(Evaluation { model, forces, checked }: Evaluation, cache: Cache, text: String) -> Self {
-        Self { model, forces, checked, cache: Arc::new(cache), text }
+    fn new(Evaluation { model, forces, checked }: Evaluation, cache: Cache, design: Design, text: String) -> Self {
+        Self { model, forces, checked, cache: Arc::new(cache), design, text }
     }
 
     /// Looks for what would help, where something fails or is tight: takes as long as several tables.
     pub fn advise(&mut self, progress: Progress) {
         progress(Step::Advising);
-        search::advise(&self.text, &self.model, &self.cache, &mut self.checked);
+        search::advise(&self.design, &self.model, &self.cache, &mut self.checked);
     }
 }
 
@@ -124,11 +126,11 @@ impl Judged {
 /// # Errors
 /// Every problem of the file, or a frame that cannot be solved.
 pub fn judge(text: &[u8], progress: Progress) -> Result<Judged, Failure> {
-    let params = params::read_bytes(text)?;
+    let (design, params) = params::read_design(text)?;
     progress(Step::Checking);
     let cache = Cache::default();
     let evaluation = evaluate(&params, Detail::Full, &cache)?;
-    Ok(Judged::new(evaluation, cache, words(text)))
+    Ok(Judged::new(evaluation, cache, design, words(text)))
 }
 
 /// A bracket as the solid that is drawn, beside what its plate model says.
@@ -147,7 +149,8 @@ pub struct Analysed {
 /// # Errors
 /// As [`judge`], or a bracket that cannot be analysed.
 pub fn judge_solid(text: &[u8], progress: Progress) -> Result<(Judged, Vec<Analysed>, bool), Failure> {
-    let (model, text) = (plan(text)?, words(text));
+    let (design, params) = params::read_design(text)?;
+    let model = Model::new(&params)?;
     progress(Step::Analysing);
     let cache = Cache::default();
     let mut plates = PartModels::new(&model, Detail::Full, &cache).map_err(Failure::defect)?;
@@ -166,7 +169,7 @@ pub fn judge_solid(text: &[u8], progress: Progress) -> Result<(Judged, Vec<Analy
     progress(Step::Checking);
     let forces = mechanics::solve_with(&model, &plates).map_err(Failure::defect)?;
     let evaluation = Evaluation::of(model, forces)?;
-    Ok((Judged::new(evaluation, cache, text), found, taken))
+    Ok((Judged::new(evaluation, cache, design, words(text)), found, taken))
 }
 
 /// The whole kit.
@@ -176,9 +179,9 @@ pub fn judge_solid(text: &[u8], progress: Progress) -> Result<(Judged, Vec<Analy
 pub fn make(text: &[u8], progress: Progress) -> Result<Made, Failure> {
     let mut judged = judge(text, progress)?;
     judged.advise(progress);
-    let Judged { model, forces, checked, cache, text } = judged;
+    let Judged { model, forces, checked, cache, design, text } = judged;
     progress(Step::Varying);
-    let varied = search::variation(&text, &model, &checked.checks, &cache);
+    let varied = search::variation(&design, &model, &checked.checks, &cache);
     let printed = printed(parts::all(&model).map_err(Failure::defect)?, progress)?;
     progress(Step::Writing);
     let kit =

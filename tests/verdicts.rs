@@ -91,10 +91,13 @@ fn every_remedy_cures(name: &str) {
     let model = laid_out(&text);
     let before = judged(&text);
     let limit = if highest(&before) > 1.0 { 1.0 } else { ADEQUATE };
-    let found = search::remedies(&text, &model, &before, &Cache::default());
+    let written = text.to_string();
+    let (design, _) = params::read_design(written.as_bytes()).expect("read");
+    let found = search::remedies(&design, &model, &before, &Cache::default());
     assert!(!found.remedies.is_empty() && found.tried <= 40, "{name}: {found:?}");
     for remedy in found.remedies {
-        let after = judged(&search::apply(&text, &remedy.edits));
+        let after =
+            judged(&serde_json::from_str(&params::edited(&written, &remedy.edits).expect("edited")).expect("JSON"));
         for check in after.iter().filter(|c| remedy.cures.has(c.id)) {
             assert!(
                 check.utilisation() <= limit,

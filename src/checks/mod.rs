@@ -19,6 +19,7 @@ mod working;
 
 use crate::mechanics::Forces;
 use crate::model::Model;
+use crate::params::Edit;
 use crate::source::Clause;
 
 pub use cautions::{Caution, Work};
@@ -259,8 +260,8 @@ pub struct Checked {
 pub struct Remedy {
     /// The change or pair of changes in words: `rails along the width`.
     pub change: String,
-    /// The changes as JSON pointers and values of the parameter file, so that they can be tried.
-    pub edits: Vec<(String, serde_json::Value)>,
+    /// The changes as values of keys, so that they can be tried.
+    pub edits: Vec<Edit>,
     /// What it cures.
     pub cures: Cures,
     /// Highest utilisation of all checks after the change.

@@ -6,6 +6,7 @@ use std::path::Path;
 use serde_json::{Value, json};
 use underframe::checks::{Caution, Check, Checked, Cures, Note, Verdict};
 use underframe::output::words::{reserve, used};
+use underframe::units::System;
 use underframe::{Analysed, Judged, Step, judge, judge_solid};
 
 use super::input::Input;
@@ -44,7 +45,8 @@ pub fn check(file: Option<&Path>, asked: Asked) -> Result<Status, Refusal> {
     judged.advise(&|step: Step| line.say(step));
     drop(line);
     let checked = &judged.checked;
-    let describe = || data(checked, solids.as_ref().map(|(found, taken)| solid::data(found, *taken)));
+    let describe =
+        || data(checked, judged.model.params.units, solids.as_ref().map(|(found, taken)| solid::data(found, *taken)));
     show::text(&if asked.json { describe() } else { format!("\n{}", remedies(checked)) })?;
     Ok(status(checked))
 }
@@ -251,10 +253,11 @@ fn no_check(name: &str, names: &BTreeSet<&str>) -> Refusal {
 }
 
 /// Everything for programs.
-fn data(checked: &Checked, solids: Option<Value>) -> String {
+fn data(checked: &Checked, units: System, solids: Option<Value>) -> String {
     let checks: Vec<Value> = checked.checks.iter().map(check_data).collect();
     let remedies = checked.remedies.iter().map(|r| {
-        let edits: Vec<Value> = r.edits.iter().map(|(key, value)| json!({ "at": key, "value": value })).collect();
+        let edits = r.edits.iter().map(|edit| json!({ "at": edit.pointer(), "value": edit.json(units) }));
+        let edits: Vec<Value> = edits.collect();
         json!({ "change": r.change, "edits": edits, "cures": r.cures.words(), "utilisation": r.utilisation })
     });
     let caution = |c: &Caution| json!({ "step": c.work().word(), "heading": c.heading(), "text": c.text() });

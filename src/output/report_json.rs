@@ -13,6 +13,7 @@ use super::{Files, Kit};
 use crate::checks::{self, Caution, Check, Step};
 use crate::mechanics::{Solution, Unstudied};
 use crate::model::{CutTube, Hole};
+use crate::units::System;
 
 /// Significant digits of a number.
 const DIGITS: i32 = 6;
@@ -107,13 +108,13 @@ struct RemedyRow<'a> {
     change: &'a str,
     cures: String,
     utilisation: Number,
-    edits: Vec<Edit<'a>>,
+    edits: Vec<EditRow>,
 }
 
 #[derive(Serialize)]
-struct Edit<'a> {
-    pointer: &'a str,
-    value: &'a serde_json::Value,
+struct EditRow {
+    pointer: String,
+    value: serde_json::Value,
 }
 
 #[derive(Serialize)]
@@ -239,7 +240,7 @@ impl<'a> Report<'a> {
             title: &model.params.title,
             verdict: checked.verdict().words(),
             checks: checks.into_iter().map(CheckRow::new).collect(),
-            remedies: checked.remedies.iter().map(remedy).collect(),
+            remedies: checked.remedies.iter().map(|r| remedy(r, kit.model.params.units)).collect(),
             frame,
             frame_stiff,
             play_mm: all(forces.play),
@@ -330,8 +331,8 @@ impl Stiffness {
     }
 }
 
-fn remedy(r: &crate::checks::Remedy) -> RemedyRow<'_> {
-    let edits = r.edits.iter().map(|(pointer, value)| Edit { pointer, value });
+fn remedy(r: &crate::checks::Remedy, units: System) -> RemedyRow<'_> {
+    let edits = r.edits.iter().map(|edit| EditRow { pointer: edit.pointer(), value: edit.json(units) });
     RemedyRow { change: &r.change, cures: r.cures.words(), utilisation: round(r.utilisation), edits: edits.collect() }
 }
 

@@ -1,18 +1,16 @@
 //! What a maker could change, each kind from its smallest step to its largest; tried by [`mod@super::remedies`].
 
-use serde_json::{Value, json};
-
 use crate::checks::CheckId::{self, *};
 use crate::model::Model;
-use crate::params::{FootKind, Head, Run};
+use crate::params::{Design, Edit, FootKind, Head, Hold, Run, ScrewSize, TubeSize, Value};
 use crate::tables::{bolt, filament, screw, tube};
-use crate::units;
+use crate::units::{self, Kind};
 
-/// A change in words and as JSON pointers with new values.
+/// A change in words and as new values of keys.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Change {
     pub words: String,
-    pub edits: Vec<(String, Value)>,
+    pub edits: Vec<Edit>,
     /// How many changes it is to the maker.
     pub together: usize,
 }
@@ -70,45 +68,54 @@ impl Family {
 }
 
 /// Every kind of change for this file: first what costs only filament, then what is bought, then what moves the legs.
-pub(super) fn families(text: &Value, m: &Model) -> Vec<Family> {
+pub(super) fn families(design: &Design, m: &Model) -> Vec<Family> {
     let mut all = printing(m);
     all.extend(bracket(m));
-    all.extend(screws(text, m));
+    all.extend(screws(design, m));
     all.extend(hold(m));
     all.extend(feet(m));
-    all.extend(ties(text, m));
-    all.extend(rails(text, m));
-    all.extend(tubes(text, m));
+    all.extend(ties(design, m));
+    all.extend(rails(design, m));
+    all.extend(tubes(design, m));
     all.extend(layout(m));
     all.retain(|f| !f.steps.is_empty());
     all
 }
 
-pub(super) fn one(words: impl Into<String>, pointer: &str, value: Value) -> Change {
-    Change { words: words.into(), edits: vec![(pointer.to_owned(), value)], together: 1 }
+pub(super) fn one(words: impl Into<String>, key: &str, value: Value) -> Change {
+    Change { words: words.into(), edits: vec![Edit::put(key, value)], together: 1 }
+}
+
+/// A length to a tenth, mm.
+fn length(mm: f64) -> Value {
+    Value::Quantity(Kind::Length, tenths(mm))
+}
+
+fn tenths(mm: f64) -> f64 {
+    (mm * 10.0).round() / 10.0
 }
 
 fn mm(value: f64) -> String {
-    format!("{} mm", (value * 10.0).round() / 10.0)
+    format!("{} mm", tenths(value))
 }
 
 /// Steps that add millimetres to a length.
-fn longer(helps: Helps, what: &str, pointer: &str, now: f64, by: &[f64]) -> Family {
+fn longer(helps: Helps, what: &str, key: &str, now: f64, by: &[f64]) -> Family {
     let step = |add: &f64| {
-        let value = mm((now + add).ceil());
-        one(format!("{what} {value} (now {})", mm(now)), pointer, json!(value))
+        let value = (now + add).ceil();
+        one(format!("{what} {} (now {})", mm(value), mm(now)), key, length(value))
     };
     Family { helps, steps: by.iter().map(step).collect() }
 }
 
-fn counted(helps: Helps, what: &str, pointer: &str, counts: Vec<usize>) -> Family {
-    Family { helps, steps: counts.into_iter().map(|n| one(format!("{n} {what}"), pointer, json!(n))).collect() }
+fn counted(helps: Helps, what: &str, key: &str, counts: Vec<usize>) -> Family {
+    Family { helps, steps: counts.into_iter().map(|n| one(format!("{n} {what}"), key, Value::Count(n))).collect() }
 }
 
 fn printing(m: &Model) -> Vec<Family> {
     let p = &m.params.printing;
     let solid = if p.infill < 1.0 {
-        vec![one("printed solid (infill 100 %)", "/printing/infill", json!("100 %"))]
+        vec![one("printed solid (infill 100 %)", "printing.infill", Value::Quantity(Kind::Share, 1.0))]
     } else {
         vec![]
     };
@@ -131,7 +138,7 @@ fn printing(m: &Model) -> Vec<Family> {
     let better = filament::ALL.iter().filter(better).filter(|f| !surpassed(f));
     all.extend(better.map(|f| Family {
         helps: PLASTIC,
-        steps: vec![one(format!("filament {}", f.name), "/printing/filament", json!(f.name))],
+        steps: vec![one(format!("filament {}", f.name), "printing.filament", Value::Row(f.name))],
     }));
     all
 }
@@ -147,36 +154,37 @@ fn bracket(m: &Model) -> Vec<Family> {
     let size = [20.0, 40.0].map(|add| Change {
         words: format!("bracket {} x {}", mm(design.length + add), mm(design.width + add)),
         edits: vec![
-            ("/bracket/length".into(), json!(mm(design.length + add))),
-            ("/bracket/width".into(), json!(mm(design.width + add))),
+            Edit::put("bracket.length", length(design.length + add)),
+            Edit::put("bracket.width", length(design.width + add)),
         ],
         together: 1,
     });
     let mut all = vec![
-        longer(PLATE, "bracket plate", "/bracket/plate", b.plate, &[1.0, 2.0, 4.0, 6.0]),
-        longer(SOCKET, "bracket sockets", "/bracket/socket_depth", b.socket_depth, &[5.0, 10.0, 20.0, 30.0]),
-        longer(BOSS, "boss wall", "/bracket/boss_wall", design.sockets[0].wall(), &[1.0, 2.0, 4.0]),
+        longer(PLATE, "bracket plate", "bracket.plate", b.plate, &[1.0, 2.0, 4.0, 6.0]),
+        longer(SOCKET, "bracket sockets", "bracket.socket_depth", b.socket_depth, &[5.0, 10.0, 20.0, 30.0]),
+        longer(BOSS, "boss wall", "bracket.boss_wall", design.sockets[0].wall(), &[1.0, 2.0, 4.0]),
         Family { helps: SIZE, steps: size.to_vec() },
-        counted(GUSSETS, "gussets on each boss", "/bracket/gussets/count", more),
+        counted(GUSSETS, "gussets on each boss", "bracket.gussets.count", more),
     ];
     if let Some(gusset) = design.gussets.first() {
-        all.push(longer(GUSSETS, "gussets", "/bracket/gussets/run", gusset.run, &[5.0, 10.0]));
+        all.push(longer(GUSSETS, "gussets", "bracket.gussets.run", gusset.run, &[5.0, 10.0]));
     }
     all
 }
 
-fn screws(text: &Value, m: &Model) -> Vec<Family> {
+fn screws(design: &Design, m: &Model) -> Vec<Family> {
     let s = &m.params.bracket.screws;
-    let given = text.pointer("/bracket/screws/size");
-    let own = given.is_some_and(Value::is_object);
-    let split = own || text.pointer("/bracket/screws/length").is_some();
+    let own = matches!(design.value("bracket.screws.size"), Some(Value::Group(_)));
+    let split = own || design.value("bracket.screws.length").is_some();
     let sized = |row: &screw::Screw, length: f64| {
-        let length = if row.system == screw::System::Metric { mm(length) } else { units::inch_32(length) };
+        let told = if row.system == screw::System::Metric { mm(length) } else { units::inch_32(length) };
+        let length = units::read(Kind::Length, &told).map_or(length, |read| read.value);
         let name = row.name.trim_end_matches(" mm");
         if split {
-            one(format!("screws {length} long"), "/bracket/screws/length", json!(length))
+            one(format!("screws {told} long"), "bracket.screws.length", Value::Quantity(Kind::Length, length))
         } else {
-            one(format!("screws {name} x {length}"), "/bracket/screws/size", json!(format!("{name} x {length}")))
+            let size = ScrewSize { row: row.name, length: Some(length) };
+            one(format!("screws {name} x {told}"), "bracket.screws.size", Value::Screw(size))
         }
     };
     let longer = s.screw.lengths.iter().filter(|l| **l > s.length + 0.5).take(3).map(|l| sized(&s.screw, *l));
@@ -185,10 +193,10 @@ fn screws(text: &Value, m: &Model) -> Vec<Family> {
     let mut all = vec![
         Family { helps: SCREWS, steps: longer.collect() },
         Family { helps: DRILLING, steps: shorter.collect() },
-        counted(SCREWS, "screws in each bracket", "/bracket/screws/count", counts),
+        counted(SCREWS, "screws in each bracket", "bracket.screws.count", counts),
     ];
     if s.head == Head::Pan {
-        let washer = one("screws with washer heads", "/bracket/screws/head", json!("washer"));
+        let washer = one("screws with washer heads", "bracket.screws.head", Value::Word("washer"));
         all.push(Family { helps: SCREWS, steps: vec![washer] });
     }
     let thicker = screw::ALL.iter().find(|row| row.system == s.screw.system && row.diameter > s.screw.diameter + 0.1);
@@ -198,7 +206,7 @@ fn screws(text: &Value, m: &Model) -> Vec<Family> {
     if !s.slots {
         all.push(Family {
             helps: UNDER,
-            steps: vec![one("slots across the grain", "/bracket/screws/slots", json!(true))],
+            steps: vec![one("slots across the grain", "bracket.screws.slots", Value::Flag(true))],
         });
     }
     all
@@ -207,39 +215,37 @@ fn screws(text: &Value, m: &Model) -> Vec<Family> {
 fn hold(m: &Model) -> Vec<Family> {
     let h = &m.params.bracket.hold;
     let bolt = |size: f64| format!("cross bolt M{size}");
-    let words = |ribs: bool, bonded: bool, size: Option<f64>| {
-        let mut list = Vec::new();
-        list.extend(ribs.then(|| "ribs".to_owned()));
-        list.extend(bonded.then(|| "bonded".to_owned()));
-        list.extend(size.map(bolt));
-        json!(list)
+    let words = |ribs: bool, bonded: bool, cross_bolt: Option<f64>| {
+        Hold { ribs, bonded, cross_bolt, rib_interference: 0.0 }.value()
     };
-    let pointer = "/bracket/hold";
+    let key = "bracket.hold";
     let mut steps = Vec::new();
     if h.cross_bolt.is_none() {
         let size = if m.params.legs.tube.outside < 12.0 { 3.0 } else { 4.0 };
         let value = words(h.ribs, h.bonded, Some(size));
-        steps.push(one(format!("a {} through every socket", bolt(size)), pointer, value));
+        steps.push(one(format!("a {} through every socket", bolt(size)), key, value));
     }
-    let ribs = (!h.ribs && !h.bonded).then(|| one("ribs in the sockets", pointer, words(true, false, h.cross_bolt)));
-    let bonded = (!h.bonded).then(|| one("tubes bonded into their sockets", pointer, words(false, true, h.cross_bolt)));
-    let larger = h.cross_bolt.filter(|d| *d < 6.0).map(|d| {
-        one(format!("{} through every socket", bolt(d + 1.0)), pointer, words(h.ribs, h.bonded, Some(d + 1.0)))
-    });
+    let ribs = (!h.ribs && !h.bonded).then(|| one("ribs in the sockets", key, words(true, false, h.cross_bolt)));
+    let bonded = (!h.bonded).then(|| one("tubes bonded into their sockets", key, words(false, true, h.cross_bolt)));
+    let larger = h
+        .cross_bolt
+        .filter(|d| *d < 6.0)
+        .map(|d| one(format!("{} through every socket", bolt(d + 1.0)), key, words(h.ribs, h.bonded, Some(d + 1.0))));
     let each = [steps, ribs.into_iter().collect(), larger.into_iter().collect(), bonded.into_iter().collect()];
     each.into_iter().map(|steps| Family { helps: HOLD, steps }).collect()
 }
 
 fn feet(m: &Model) -> Vec<Family> {
     let foot = &m.params.foot;
-    let deeper = longer(FOOT, "foot sockets", "/foot/socket_depth", foot.socket_depth, &[5.0, 10.0, 20.0]);
+    let deeper = longer(FOOT, "foot sockets", "foot.socket_depth", foot.socket_depth, &[5.0, 10.0, 20.0]);
     let wider = match foot.kind {
         FootKind::Flat { pad_diameter, .. } => {
-            longer(FEET, "pads", "/foot/pad_diameter", pad_diameter, &[5.0, 10.0, 20.0])
+            longer(FEET, "pads", "foot.pad_diameter", pad_diameter, &[5.0, 10.0, 20.0])
         }
         FootKind::Levelling { bolt, .. } => {
             let sizes = bolt::ALL.iter().filter(|row| row.diameter > bolt.diameter);
-            let steps = sizes.map(|row| one(format!("levelling bolts {}", row.name), "/foot/bolt", json!(row.name)));
+            let steps =
+                sizes.map(|row| one(format!("levelling bolts {}", row.name), "foot.bolt", Value::Word(row.name)));
             Family { helps: FEET, steps: steps.collect() }
         }
     };
@@ -248,8 +254,12 @@ fn feet(m: &Model) -> Vec<Family> {
         let flat = [30.0, 40.0].map(|size| {
             one(
                 format!("flat feet with pads {}", mm(size)),
-                "/foot",
-                json!({ "kind": "flat", "pad_diameter": mm(size), "socket_depth": mm(foot.socket_depth) }),
+                "foot",
+                Value::Group(vec![
+                    ("kind", Value::Word("flat")),
+                    ("pad_diameter", length(size)),
+                    ("socket_depth", length(foot.socket_depth)),
+                ]),
             )
         });
         all.push(Family { helps: FEET, steps: flat.to_vec() });
@@ -257,23 +267,23 @@ fn feet(m: &Model) -> Vec<Family> {
     all
 }
 
-fn ties(text: &Value, m: &Model) -> Vec<Family> {
+fn ties(design: &Design, m: &Model) -> Vec<Family> {
     let Some(kind) = m.ties.first() else {
         return vec![counted(
             TUBES,
             "ties on each leg",
-            "/legs/ties",
+            "legs.ties",
             if m.params.legs.tubes > 1 { vec![2] } else { vec![] },
         )];
     };
     let wall = (kind.design.outer - kind.design.bore) / 2.0;
-    let listed = text.pointer("/legs/ties").is_some_and(Value::is_array);
+    let listed = matches!(design.value("legs.ties"), Some(Value::Quantities(..)));
     let now = m.legs[0].ties.len();
     let more = if listed || now >= 6 || m.params.legs.tubes == 1 { vec![] } else { vec![now + 1] };
     vec![
-        longer(TIES, "ties", "/tie/height", m.params.tie.height, &[5.0, 10.0, 20.0]),
-        longer(TIES, "walls of ties", "/tie/wall", wall, &[1.0, 2.0]),
-        counted(TUBES, "ties on each leg", "/legs/ties", more),
+        longer(TIES, "ties", "tie.height", m.params.tie.height, &[5.0, 10.0, 20.0]),
+        longer(TIES, "walls of ties", "tie.wall", wall, &[1.0, 2.0]),
+        counted(TUBES, "ties on each leg", "legs.ties", more),
     ]
 }
 
@@ -282,12 +292,15 @@ const RAIL_HEIGHTS: [f64; 2] = [180.0, 150.0];
 /// The lowest rail worth making, mm.
 const LOW_RAIL: f64 = 80.0;
 
-fn rails(text: &Value, m: &Model) -> Vec<Family> {
-    let listed = text.pointer("/rails").and_then(Value::as_array).cloned().unwrap_or_default();
+fn rails(design: &Design, m: &Model) -> Vec<Family> {
+    let listed = match design.value("rails") {
+        Some(Value::List(list)) => list.clone(),
+        _ => Vec::new(),
+    };
     let with = |words: &str, extra: Value| {
         let mut list = listed.clone();
         list.push(extra);
-        one(words, "/rails", Value::Array(list))
+        one(words, "rails", Value::List(list))
     };
     let mut all = Vec::new();
     for (run, words) in [(Run::AlongWidth, "along width"), (Run::AlongLength, "along length")] {
@@ -296,7 +309,7 @@ fn rails(text: &Value, m: &Model) -> Vec<Family> {
         }
         let height = m.params.rails.first().map_or(RAIL_HEIGHTS[0], |r| r.above_floor).min(m.params.height / 3.0);
         let told = words.replace("along ", "along the ");
-        let rail = json!({ "run": words, "above_floor": mm(height.round()) });
+        let rail = Value::Group(vec![("run", Value::Word(words)), ("above_floor", length(height.round()))]);
         all.push(Family {
             helps: SWAY,
             steps: vec![with(&format!("rails {told}, {} above the floor", mm(height.round())), rail)],
@@ -308,17 +321,14 @@ fn rails(text: &Value, m: &Model) -> Vec<Family> {
         helps: BETWEEN,
         steps: vec![one(
             format!("rails across the grain {} above the floor", mm(LOW_RAIL)),
-            &format!("/rails/{i}/above_floor"),
-            json!(mm(LOW_RAIL)),
+            &format!("rails[{i}].above_floor"),
+            length(LOW_RAIL),
         )],
     }));
     let kept: Vec<Value> =
         listed.iter().zip(&m.params.rails).filter(|(_, r)| r.run != across).map(|(value, _)| value.clone()).collect();
     if kept.len() < listed.len() {
-        all.push(Family {
-            helps: BETWEEN,
-            steps: vec![one("no rails across the grain", "/rails", Value::Array(kept))],
-        });
+        all.push(Family { helps: BETWEEN, steps: vec![one("no rails across the grain", "rails", Value::List(kept))] });
     }
     all
 }
@@ -331,13 +341,15 @@ fn sold_now(m: &Model) -> Option<tube::Size> {
 }
 
 /// Another tube for the legs, of the same metal.
-fn another(text: &Value, size: &tube::Size) -> Change {
+fn another(design: &Design, size: &tube::Size) -> Change {
     let name = size.designation();
-    let value = match text.pointer("/legs/tube/metal") {
-        Some(metal) => json!({ "size": name, "metal": metal }),
-        None => json!(name),
+    let tube = TubeSize::read(&name);
+    let tube = Value::Tube(tube.unwrap_or(TubeSize { name: name.clone(), outside: size.outside, wall: size.wall }));
+    let value = match design.value("legs.tube.metal") {
+        Some(metal) => Value::Group(vec![("size", tube), ("metal", metal.clone())]),
+        None => tube,
     };
-    one(format!("tube {name}"), "/legs/tube", value)
+    one(format!("tube {name}"), "legs.tube", value)
 }
 
 /// A tube that the legs might have.
@@ -353,7 +365,7 @@ const NEAR: usize = 1;
 
 /// The tubes sold round that of the file, thinnest first: of the diameters below and above it the wall nearest to its own.
 /// Empty where the file's is not one sold.
-pub(super) fn tubes_near(text: &Value, m: &Model) -> Vec<Near> {
+pub(super) fn tubes_near(design: &Design, m: &Model) -> Vec<Near> {
     let Some(now) = sold_now(m) else { return Vec::new() };
     let mut diameters: Vec<f64> = tube::sizes().filter(|s| s.system == now.system).map(|s| s.outside).collect();
     diameters.dedup();
@@ -364,20 +376,20 @@ pub(super) fn tubes_near(text: &Value, m: &Model) -> Vec<Near> {
         near.extend(walls.min_by(|a, b| (a.wall - now.wall).abs().total_cmp(&(b.wall - now.wall).abs())));
     }
     let named =
-        |size: &tube::Size| Near { name: size.designation(), change: (*size != now).then(|| another(text, size)) };
+        |size: &tube::Size| Near { name: size.designation(), change: (*size != now).then(|| another(design, size)) };
     near.iter().map(named).collect()
 }
 
-fn tubes(text: &Value, m: &Model) -> Vec<Family> {
+fn tubes(design: &Design, m: &Model) -> Vec<Family> {
     let legs = &m.params.legs;
     let now = sold_now(m);
     let chain = |next: fn(&tube::Size) -> Option<tube::Size>, count: usize| -> Vec<Change> {
         let first = now.as_ref().and_then(next);
-        std::iter::successors(first, next).take(count).map(|size| another(text, &size)).collect()
+        std::iter::successors(first, next).take(count).map(|size| another(design, &size)).collect()
     };
     let now_circle = legs.pitch_circle.unwrap_or(m.legs[0].frame.pitch_circle);
     let circle = if legs.tubes > 1 {
-        longer(BUNDLE, "pitch circle", "/legs/pitch_circle", now_circle, &[6.0, 12.0, 24.0])
+        longer(BUNDLE, "pitch circle", "legs.pitch_circle", now_circle, &[6.0, 12.0, 24.0])
     } else {
         Family { helps: BUNDLE, steps: vec![] }
     };
@@ -386,16 +398,17 @@ fn tubes(text: &Value, m: &Model) -> Vec<Family> {
         circle,
         Family { helps: TUBES, steps: chain(tube::thicker, 2) },
         Family { helps: BUNDLE, steps: chain(tube::larger, 3) },
-        counted(BUNDLE, "tubes in each leg", "/legs/tubes", more),
+        counted(BUNDLE, "tubes in each leg", "legs.tubes", more),
     ]
 }
 
 fn layout(m: &Model) -> Vec<Family> {
     let legs = &m.params.legs;
-    let outward = |what: &str, pointer: &str, now: f64| {
-        let steps = [15.0, 30.0, 45.0].into_iter().filter(|d| now - d >= 45.0).map(|d| {
-            one(format!("legs {} from the {what} (now {})", mm(now - d), mm(now)), pointer, json!(mm(now - d)))
-        });
+    let outward = |what: &str, key: &str, now: f64| {
+        let steps = [15.0, 30.0, 45.0]
+            .into_iter()
+            .filter(|d| now - d >= 45.0)
+            .map(|d| one(format!("legs {} from the {what} (now {})", mm(now - d), mm(now)), key, length(now - d)));
         Family { helps: TIPPING, steps: steps.collect() }
     };
     let both = [15.0, 30.0, 45.0]
@@ -404,26 +417,28 @@ fn layout(m: &Model) -> Vec<Family> {
         .map(|d| Change {
             words: format!("legs {} nearer to ends and sides", mm(d)),
             edits: vec![
-                ("/legs/inset_from_ends".into(), json!(mm(legs.inset_from_ends - d))),
-                ("/legs/inset_from_sides".into(), json!(mm(legs.inset_from_sides - d))),
+                Edit::put("legs.inset_from_ends", length(legs.inset_from_ends - d)),
+                Edit::put("legs.inset_from_sides", length(legs.inset_from_sides - d)),
             ],
             together: 1,
         });
     let leaning = [4.0_f64, 8.0, 12.0].into_iter().filter(|d| d.to_radians() > legs.splay[0].max(legs.splay[1]) + 0.01);
-    let leaning = leaning.map(|d| one(format!("legs splayed by {d} deg"), "/legs/splay", json!(format!("{d} deg"))));
+    let leaning = leaning
+        .map(|d| one(format!("legs splayed by {d} deg"), "legs.splay", Value::Quantity(Kind::Angle, d.to_radians())));
     let six = if legs.count == 4 && m.params.top.thickness_at_legs.is_empty() { vec![6] } else { vec![] };
     vec![
-        outward("ends", "/legs/inset_from_ends", legs.inset_from_ends),
-        outward("sides", "/legs/inset_from_sides", legs.inset_from_sides),
+        outward("ends", "legs.inset_from_ends", legs.inset_from_ends),
+        outward("sides", "legs.inset_from_sides", legs.inset_from_sides),
         Family { helps: TIPPING, steps: both.collect() },
         Family { helps: TIPPING, steps: leaning.collect() },
-        counted(STANDS, "legs", "/legs/count", six),
+        counted(STANDS, "legs", "legs.count", six),
     ]
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::params;
 
     fn model(tube: &str) -> Model {
         let text = format!(
@@ -431,6 +446,36 @@ mod tests {
                 "legs": {{"tube": {tube}}}, "loads": [{{"mass": "40 kg"}}]}}"#
         );
         Model::new(&crate::params::read(&text).expect("read")).expect("a model")
+    }
+
+    /// Every change for a few tables, made to the values and to the text.
+    #[test]
+    fn a_change_of_values_is_a_change_of_the_text() {
+        let plain = r#"{"top": {"length": "1200 mm", "width": "600 mm", "thickness": "30 mm"}, "height": "740 mm",
+            "legs": {"tube": "25 x 2 mm"}, "loads": [{"mass": "40 kg"}]}"#;
+        let inches = r##"{"top": {"length": "48 in", "width": "24 in", "thickness": "1 1/4 in"}, "height": "30 in",
+            "legs": {"tube": {"size": "1 in x 16 ga", "metal": "mild steel"}}, "loads": [{"mass": "60 lb"}],
+            "bracket": {"screws": {"size": "#8", "length": "1 1/4 in"}, "hold": "none"}}"##;
+        let mut tried = 0;
+        for text in [plain, inches, params::built_in()] {
+            let (design, params) = params::read_design(text.as_bytes()).expect("read");
+            let model = Model::new(&params).expect("a model");
+            let steps = families(&design, &model).into_iter().flat_map(|family| family.steps);
+            for change in steps.chain(tubes_near(&design, &model).into_iter().filter_map(|near| near.change)) {
+                let values = design.edited(&change.edits).ok().and_then(|design| design.resolve().ok());
+                let text = params::edited(text, &change.edits).ok().and_then(|text| params::read(&text).ok());
+                let of = |params: Option<params::Params>| {
+                    params.map(|mut params| {
+                        params.units = units::System::Metric;
+                        params.places.values_mut().for_each(|place| *place = crate::problem::Place::default());
+                        format!("{params:?}")
+                    })
+                };
+                assert!(of(values) == of(text), "{}", change.words);
+                tried += 1;
+            }
+        }
+        assert!(tried > 100, "{tried}");
     }
 
     #[test]

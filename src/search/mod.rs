@@ -8,14 +8,14 @@ mod variation;
 use crate::checks::{Caution, Checked};
 use crate::mechanics::Cache;
 use crate::model::Model;
+use crate::params::Design;
 
-pub use remedies::{Found, apply, remedies};
+pub use remedies::{Found, remedies};
 pub use variation::{Variation, variation};
 
-/// Adds what would cure what fails or is tight, or the caution that nothing was found. `text` is the parameter file.
-pub fn advise(text: &str, model: &Model, cache: &Cache, checked: &mut Checked) {
-    let Ok(file) = serde_json::from_str(text) else { return };
-    let found = remedies(&file, model, &checked.checks, cache);
+/// Adds what would cure what fails or is tight, or the caution that nothing was found.
+pub fn advise(design: &Design, model: &Model, cache: &Cache, checked: &mut Checked) {
+    let found = remedies(design, model, &checked.checks, cache);
     let verdict = checked.verdict();
     checked.cautions.extend((!found.all).then_some(Caution::NoCure { tried: found.tried, verdict }));
     checked.remedies = found.remedies;

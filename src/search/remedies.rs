@@ -1,6 +1,6 @@
 //! The smallest single change, or the few together, that cure what fails or is tight: found by trying.
 //!
-//! A change is applied to the text of the file, and the whole pipeline up to the checks runs on it; one that the file's
+//! A change puts typed values at keys of the design, and the whole pipeline up to the checks runs on it; one that the file's
 //! own rules refuse is passed over. Most changes are only sketched, each check set right by what full and sketched say of the
 //! table as it is; what is told was solved in full. Trials are counted, not timed, so that the same file always gets the
 //! same advice.
@@ -8,14 +8,13 @@
 use std::cmp::Ordering;
 use std::collections::BTreeMap;
 
-use serde_json::Value;
-
 use super::changes::{self, Change, Family};
 use crate::checks::{ADEQUATE, Check, CheckId, Cures, Remedy, Verdict, is_full};
 use crate::evaluate::{Evaluation, evaluate};
 use crate::mechanics::{Cache, Detail};
 use crate::model::Model;
-use crate::{parallel, params};
+use crate::parallel;
+use crate::params::{Design, Edit};
 
 /// Sketched trials in all (judgement: a second or two; what helps is found within the first half).
 const TRIALS: usize = 40;
@@ -49,15 +48,15 @@ pub struct Found {
 
 /// Tries changes of the file until everything is within its limit, or trials run out.
 #[must_use]
-pub fn remedies(text: &Value, model: &Model, checks: &[Check], cache: &Cache) -> Found {
+pub fn remedies(design: &Design, model: &Model, checks: &[Check], cache: &Cache) -> Found {
     let now = standing(checks);
     let highest = now.values().copied().fold(0.0, f64::max);
     if highest <= ADEQUATE {
         return Found { all: true, ..Found::default() };
     }
     let limit = if Verdict::of(highest) == Verdict::NotAdequate { 1.0 } else { ADEQUATE };
-    let Some(mut search) = Search::new(text, model, cache, now, limit) else { return Found::default() };
-    let families: Vec<Family> = changes::families(text, model).into_iter().filter(|f| search.concerns(f)).collect();
+    let Some(mut search) = Search::new(design, model, cache, now, limit) else { return Found::default() };
+    let families: Vec<Family> = changes::families(design, model).into_iter().filter(|f| search.concerns(f)).collect();
     let singles = search.singles(&families);
     let mut whole: Vec<Tried> = singles.iter().filter(|t| search.nearly(t)).cloned().collect();
     whole.sort_by(|a, b| search.nearer(a, b));
@@ -79,36 +78,6 @@ fn rank(remedy: &Remedy) -> (bool, bool) {
     (remedy.cures != Cures::Every, is_full(remedy.utilisation))
 }
 
-/// The file with changes applied: JSON pointers and new values; groups on the way are made.
-#[must_use]
-pub fn apply(text: &Value, edits: &[(String, Value)]) -> Value {
-    let mut out = text.clone();
-    for (pointer, value) in edits {
-        let parts: Vec<&str> = pointer.split('/').skip(1).collect();
-        set(&mut out, &parts, value);
-    }
-    out
-}
-
-/// Sets the value at a path; an item that its list does not have is left alone.
-fn set(at: &mut Value, path: &[&str], value: &Value) {
-    let Some((first, rest)) = path.split_first() else {
-        *at = value.clone();
-        return;
-    };
-    if let Value::Array(list) = at {
-        let item = first.parse::<usize>().ok().and_then(|i| list.get_mut(i));
-        if let Some(item) = item {
-            set(item, rest, value);
-        }
-        return;
-    }
-    if !at.is_object() {
-        *at = Value::Object(serde_json::Map::new());
-    }
-    set(&mut at[*first], rest, value);
-}
-
 fn standing(checks: &[Check]) -> Standing {
     let mut all = Standing::new();
     for check in checks {
@@ -118,14 +87,14 @@ fn standing(checks: &[Check]) -> Standing {
     all
 }
 
-/// A changed file's table, evaluated; none where it is refused.
-pub(super) fn changed(text: &Value, edits: &[(String, Value)], detail: Detail, cache: &Cache) -> Option<Evaluation> {
-    evaluate(&params::read(&apply(text, edits).to_string()).ok()?, detail, cache).ok()
+/// A changed design's table, evaluated; none where it is refused.
+pub(super) fn changed(design: &Design, edits: &[Edit], detail: Detail, cache: &Cache) -> Option<Evaluation> {
+    evaluate(&design.edited(edits).ok()?.resolve().ok()?, detail, cache).ok()
 }
 
 /// Where a changed table stands.
-fn tried(text: &Value, change: &Change, detail: Detail, cache: &Cache) -> Option<Standing> {
-    Some(standing(&changed(text, &change.edits, detail, cache)?.checked.checks))
+fn tried(design: &Design, change: &Change, detail: Detail, cache: &Cache) -> Option<Standing> {
+    Some(standing(&changed(design, &change.edits, detail, cache)?.checked.checks))
 }
 
 /// A change that was tried, and the next larger step of its kind.
@@ -140,7 +109,7 @@ struct Tried {
 type Largest = (Option<Tried>, usize);
 
 struct Search<'a> {
-    text: &'a Value,
+    design: &'a Design,
     cache: &'a Cache,
     now: Standing,
     /// Utilisation of each check in full over the sketched one.
@@ -152,11 +121,11 @@ struct Search<'a> {
 
 impl<'a> Search<'a> {
     /// None where the table cannot be sketched.
-    fn new(text: &'a Value, model: &Model, cache: &'a Cache, now: Standing, limit: f64) -> Option<Self> {
+    fn new(design: &'a Design, model: &Model, cache: &'a Cache, now: Standing, limit: f64) -> Option<Self> {
         let sketched = standing(&evaluate(&model.params, Detail::Sketch, cache).ok()?.checked.checks);
         let both = now.iter().filter_map(|(id, u)| Some((*id, u / sketched.get(id)?)));
         let scale = both.filter(|(_, scale)| scale.is_normal()).collect();
-        Some(Self { text, cache, now, scale, limit, left: TRIALS })
+        Some(Self { design, cache, now, scale, limit, left: TRIALS })
     }
 
     fn bad(&self) -> impl Iterator<Item = CheckId> + '_ {
@@ -213,7 +182,7 @@ impl<'a> Search<'a> {
     }
 
     fn sketched(&self, change: &Change) -> Option<Standing> {
-        let mut after = tried(self.text, change, Detail::Sketch, self.cache)?;
+        let mut after = tried(self.design, change, Detail::Sketch, self.cache)?;
         after.iter_mut().for_each(|(id, u)| *u *= self.scale.get(id).copied().unwrap_or(1.0));
         Some(after)
     }
@@ -229,7 +198,7 @@ impl<'a> Search<'a> {
             let promised = self.cured(&t.after);
             let steps = [Some(&t.change), t.larger.as_ref()].into_iter().flatten();
             let mut full =
-                steps.filter_map(|change| Some((change, tried(self.text, change, Detail::Full, self.cache)?)));
+                steps.filter_map(|change| Some((change, tried(self.design, change, Detail::Full, self.cache)?)));
             let (change, after) = full.find(|(_, after)| keeps(after, &promised))?;
             Some(Tried { change: change.clone(), after, larger: None })
         };
@@ -346,7 +315,7 @@ impl<'a> Search<'a> {
     }
 
     fn in_full(&self, sketched: Tried) -> Option<Tried> {
-        let after = tried(self.text, &sketched.change, Detail::Full, self.cache)?;
+        let after = tried(self.design, &sketched.change, Detail::Full, self.cache)?;
         Some(Tried { after, ..sketched })
     }
 
@@ -384,8 +353,8 @@ fn place(family: &Family, change: &Change) -> usize {
 /// Two changes together; none where one would undo the other, or where they are more than are told.
 fn joined(a: &Change, b: &Change) -> Option<Change> {
     let together = a.together + b.together;
-    let meet = |p: &str, q: &str| p == q || p.starts_with(&format!("{q}/")) || q.starts_with(&format!("{p}/"));
-    if together > TOGETHER || a.edits.iter().any(|(p, _)| b.edits.iter().any(|(q, _)| meet(p, q))) {
+    let meet = |p: &str, q: &str| p == q || p.starts_with(&format!("{q}.")) || q.starts_with(&format!("{p}."));
+    if together > TOGETHER || a.edits.iter().any(|p| b.edits.iter().any(|q| meet(&p.key, &q.key))) {
         return None;
     }
     let edits = a.edits.iter().chain(&b.edits).cloned().collect();
@@ -396,29 +365,14 @@ fn joined(a: &Change, b: &Change) -> Option<Change> {
 mod tests {
     use super::super::changes::one;
     use super::*;
-    use serde_json::json;
-
-    #[test]
-    fn edits_make_groups_and_replace_lists() {
-        let file = json!({ "rails": [{ "run": "along width" }], "height": "860 mm" });
-        let edits = [
-            ("/bracket/screws/count".to_owned(), json!(10)),
-            ("/rails/0/above_floor".to_owned(), json!("80 mm")),
-            ("/height".to_owned(), json!("800 mm")),
-        ];
-        let want = json!({
-            "rails": [{ "run": "along width", "above_floor": "80 mm" }], "height": "800 mm",
-            "bracket": { "screws": { "count": 10 } }
-        });
-        assert_eq!(apply(&file, &edits), want);
-    }
+    use crate::params::Value;
 
     #[test]
     fn more_than_four_changes_are_another_design() {
-        let change = |pointer: &str| one(pointer, pointer, json!(1));
+        let change = |key: &str| one(key, key, Value::Count(1));
         let pair = |a: &str, b: &str| joined(&change(a), &change(b)).expect("two");
-        let four = joined(&pair("/a", "/b"), &pair("/c", "/d")).expect("four");
-        assert_eq!((four.together, joined(&four, &change("/e"))), (TOGETHER, None));
+        let four = joined(&pair("a", "b"), &pair("c", "d")).expect("four");
+        assert_eq!((four.together, joined(&four, &change("e"))), (TOGETHER, None));
     }
 
     #[test]
@@ -436,8 +390,8 @@ mod tests {
 
     #[test]
     fn changes_of_one_key_do_not_join() {
-        let change = |pointer: &str| one(pointer, pointer, json!(1));
-        assert_eq!(joined(&change("/foot"), &change("/foot/bolt")), None);
-        assert_eq!(joined(&change("/legs/tube"), &change("/legs/tubes")).map(|c| c.edits.len()), Some(2));
+        let change = |key: &str| one(key, key, Value::Count(1));
+        assert_eq!(joined(&change("foot"), &change("foot.bolt")), None);
+        assert_eq!(joined(&change("legs.tube"), &change("legs.tubes")).map(|c| c.edits.len()), Some(2));
     }
 }

@@ -1,7 +1,5 @@
 //! How the highest utilisation changes with the loads and with the tube of the legs: found by solving the changed table.
 
-use serde_json::Value;
-
 use super::changes::{self, Change};
 use super::remedies;
 use crate::checks::Check;
@@ -9,6 +7,7 @@ use crate::evaluate::evaluate;
 use crate::mechanics::{Cache, Detail};
 use crate::model::Model;
 use crate::parallel;
+use crate::params::Design;
 
 /// Factors on the loads of the file that are tried, beside 1 (judgement: from half to twice what is said).
 const LOADS: [f64; 3] = [0.5, 1.5, 2.0];
@@ -29,17 +28,16 @@ enum Try<'a> {
     Tube(&'a Change),
 }
 
-/// Tries other loads and other tubes. `text` is the parameter file.
+/// Tries other loads and other tubes.
 #[must_use]
-pub fn variation(text: &str, model: &Model, checks: &[Check], cache: &Cache) -> Variation {
-    let file: Value = serde_json::from_str(text).unwrap_or_default();
+pub fn variation(design: &Design, model: &Model, checks: &[Check], cache: &Cache) -> Variation {
     let now = highest(checks);
-    let tubes = changes::tubes_near(&file, model);
+    let tubes = changes::tubes_near(design, model);
     let loads = LOADS.iter().filter(|_| !model.params.loads.is_empty()).map(|factor| Try::Load(*factor));
     let tries: Vec<Try> = loads.chain(tubes.iter().filter_map(|t| t.change.as_ref()).map(Try::Tube)).collect();
     let found = parallel::map(&tries, |what| match what {
         Try::Load(factor) => with_loads(model, *factor, cache),
-        Try::Tube(change) => remedies::changed(&file, &change.edits, Detail::Full, cache)
+        Try::Tube(change) => remedies::changed(design, &change.edits, Detail::Full, cache)
             .and_then(|found| highest(&found.checked.checks)),
     });
     let mut found = found.into_iter();
@@ -93,8 +91,9 @@ mod tests {
         };
         let solved = |table: &Evaluation| highest(&table.checked.checks).expect("checked");
         let text = file(40);
+        let (design, _) = params::read_design(text.as_bytes()).expect("read");
         let Evaluation { model, checked, .. } = table(&text);
-        let found = variation(&text, &model, &checked.checks, &Cache::default());
+        let found = variation(&design, &model, &checked.checks, &Cache::default());
         let factors: Vec<f64> = found.by_load.iter().map(|p| p.0).collect();
         assert_eq!(factors, [0.5, 1.0, 1.5, 2.0]);
         assert_eq!(found.by_load[3].1, solved(&table(&file(80))));

@@ -5,6 +5,7 @@ use serde::Serialize;
 use super::figures::figure;
 use crate::checks::{Check, CheckId, Checked, Component, Note, Step, Verdict};
 use crate::output::words::{reserve, used};
+use crate::units::System;
 
 /// The bodies that a check is about.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -159,7 +160,7 @@ struct Cure {
 impl Answer {
     /// Verdict, governing check, remedies.
     #[must_use]
-    pub fn new(checked: &Checked) -> Self {
+    pub fn new(checked: &Checked, units: System) -> Self {
         let verdict = checked.verdict();
         let governing = checked.governing();
         let count = |v| checked.checks.iter().filter(|c| c.verdict() == v).count();
@@ -169,7 +170,7 @@ impl Answer {
             utilisation: used(r.utilisation),
             reserve: reserve(r.utilisation),
             level: level(Verdict::of(r.utilisation)),
-            edits: r.edits.iter().map(|(pointer, value)| format!("{}: {value}", key(pointer))).collect(),
+            edits: r.edits.iter().map(|edit| format!("{}: {}", edit.key, edit.json(units))).collect(),
         };
         Self {
             word: verdict.words(),
@@ -186,18 +187,6 @@ impl Answer {
             over: over(checked),
         }
     }
-}
-
-/// A JSON pointer as the key path that people know from the file: `/loads/0/mass` is `loads[0].mass`.
-fn key(pointer: &str) -> String {
-    pointer.split('/').filter(|part| !part.is_empty()).fold(String::new(), |path, part| {
-        let number = part.bytes().all(|b| b.is_ascii_digit());
-        match (number, path.is_empty()) {
-            (true, _) => format!("{path}[{part}]"),
-            (false, true) => part.to_owned(),
-            (false, false) => format!("{path}.{part}"),
-        }
-    })
 }
 
 fn sentence(verdict: Verdict, governing: Option<&Check>) -> String {
@@ -235,12 +224,6 @@ mod tests {
         sample.checked.checks.iter_mut().take(2).for_each(|c| c.capacity = 100.0);
         let found = over(&sample.checked);
         assert_eq!(found, [Over { name: "screws: withdrawal", utilisation: "1.84".into() }]);
-    }
-
-    #[test]
-    fn pointers_read_as_keys() {
-        assert_eq!(key("/loads/0/mass"), "loads[0].mass");
-        assert_eq!(key("/bracket/screws/count"), "bracket.screws.count");
     }
 
     #[test]

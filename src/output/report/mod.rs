@@ -159,7 +159,7 @@ fn page<'a>(kit: &Kit<'a>) -> Result<Page<'a>, String> {
         subtitle: subtitle(kit),
         style: STYLE,
         scripts: SCRIPTS,
-        answer: checklist::Answer::new(kit.checked),
+        answer: checklist::Answer::new(kit.checked, kit.model.params.units),
         facts: facts(kit),
         whole: stills::whole(kit, &table),
         scene: scene.json()?,

@@ -117,7 +117,7 @@ fn checked() -> Checked {
         ],
         remedies: vec![Remedy {
             change: "ten screws instead of eight".into(),
-            edits: vec![("/bracket/screws/count".into(), 10.into())],
+            edits: vec![params::Edit::put("bracket.screws.count", 10.into())],
             cures: Cures::These(vec![CheckId::ScrewWithdrawal]),
             utilisation: 0.74,
         }],
