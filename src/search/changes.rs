@@ -108,6 +108,14 @@ fn longer(helps: Helps, what: &str, key: &str, now: f64, by: &[f64]) -> Family {
     Family { helps, steps: by.iter().map(step).collect() }
 }
 
+/// The same to a length that the parameters have.
+fn longer_than_now(m: &Model, helps: Helps, what: &str, key: &str, by: &[f64]) -> Family {
+    match m.params.value(key) {
+        Some(Value::Quantity(_, now)) => longer(helps, what, key, now, by),
+        _ => Family { helps, steps: Vec::new() },
+    }
+}
+
 fn counted(helps: Helps, what: &str, key: &str, counts: Vec<usize>) -> Family {
     Family { helps, steps: counts.into_iter().map(|n| one(format!("{n} {what}"), key, Value::Count(n))).collect() }
 }
@@ -160,8 +168,8 @@ fn bracket(m: &Model) -> Vec<Family> {
         together: 1,
     });
     let mut all = vec![
-        longer(PLATE, "bracket plate", "bracket.plate", b.plate, &[1.0, 2.0, 4.0, 6.0]),
-        longer(SOCKET, "bracket sockets", "bracket.socket_depth", b.socket_depth, &[5.0, 10.0, 20.0, 30.0]),
+        longer_than_now(m, PLATE, "bracket plate", "bracket.plate", &[1.0, 2.0, 4.0, 6.0]),
+        longer_than_now(m, SOCKET, "bracket sockets", "bracket.socket_depth", &[5.0, 10.0, 20.0, 30.0]),
         longer(BOSS, "boss wall", "bracket.boss_wall", design.sockets[0].wall(), &[1.0, 2.0, 4.0]),
         Family { helps: SIZE, steps: size.to_vec() },
         counted(GUSSETS, "gussets on each boss", "bracket.gussets.count", more),
@@ -178,7 +186,6 @@ fn screws(design: &Design, m: &Model) -> Vec<Family> {
     let split = own || design.value("bracket.screws.length").is_some();
     let sized = |row: &screw::Screw, length: f64| {
         let told = if row.system == screw::System::Metric { mm(length) } else { units::inch_32(length) };
-        let length = units::read(Kind::Length, &told).map_or(length, |read| read.value);
         let name = row.name.trim_end_matches(" mm");
         if split {
             one(format!("screws {told} long"), "bracket.screws.length", Value::Quantity(Kind::Length, length))
@@ -237,11 +244,9 @@ fn hold(m: &Model) -> Vec<Family> {
 
 fn feet(m: &Model) -> Vec<Family> {
     let foot = &m.params.foot;
-    let deeper = longer(FOOT, "foot sockets", "foot.socket_depth", foot.socket_depth, &[5.0, 10.0, 20.0]);
+    let deeper = longer_than_now(m, FOOT, "foot sockets", "foot.socket_depth", &[5.0, 10.0, 20.0]);
     let wider = match foot.kind {
-        FootKind::Flat { pad_diameter, .. } => {
-            longer(FEET, "pads", "foot.pad_diameter", pad_diameter, &[5.0, 10.0, 20.0])
-        }
+        FootKind::Flat { .. } => longer_than_now(m, FEET, "pads", "foot.pad_diameter", &[5.0, 10.0, 20.0]),
         FootKind::Levelling { bolt, .. } => {
             let sizes = bolt::ALL.iter().filter(|row| row.diameter > bolt.diameter);
             let steps =
@@ -281,7 +286,7 @@ fn ties(design: &Design, m: &Model) -> Vec<Family> {
     let now = m.legs[0].ties.len();
     let more = if listed || now >= 6 || m.params.legs.tubes == 1 { vec![] } else { vec![now + 1] };
     vec![
-        longer(TIES, "ties", "tie.height", m.params.tie.height, &[5.0, 10.0, 20.0]),
+        longer_than_now(m, TIES, "ties", "tie.height", &[5.0, 10.0, 20.0]),
         longer(TIES, "walls of ties", "tie.wall", wall, &[1.0, 2.0]),
         counted(TUBES, "ties on each leg", "legs.ties", more),
     ]
