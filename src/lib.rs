@@ -119,6 +119,14 @@ impl Judged {
         progress(Step::Advising);
         search::advise(&self.design, &self.model, &self.cache, &mut self.checked);
     }
+
+    /// The parameter file with the changes of a remedy, in the user's own words and order.
+    ///
+    /// # Errors
+    /// A remedy of another file.
+    pub fn with(&self, remedy: &checks::Remedy) -> Result<String, params::Refused> {
+        params::edited(&self.text, &remedy.edits)
+    }
 }
 
 /// Only forces and checks, without remedies.

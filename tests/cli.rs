@@ -180,6 +180,31 @@ fn what_would_help_is_told_last() {
 }
 
 #[test]
+fn a_change_that_helps_is_written_into_a_new_file() {
+    let place = place("with");
+    let file = include_str!("../params/only-required.json");
+    let with = |number: &str| run_with(&place, &["check", "-", "--with", number, "--out", "better.json"], file);
+    let (status, _, stderr) = with("99");
+    assert!(
+        status == 2 && stderr.contains("there is no change 99") && stderr.contains("nothing was written"),
+        "{stderr}"
+    );
+    only(&place, &[]);
+    let (status, told, _) = with("1");
+    assert!(status == 1 && told.contains("   1. ") && told.contains("Then: underframe check better.json"), "{told}");
+    let better = fs::read_to_string(place.join("better.json")).expect("file");
+    let kept = file
+        .lines()
+        .filter(|line| better.lines().any(|other| other.trim_end_matches(',') == line.trim_end_matches(',')));
+    assert!(better != file && kept.count() + 3 >= file.lines().count(), "{better}");
+    assert_eq!(run(&place, &["check", "better.json"]).0, 0, "{better}");
+    let (status, stdout, stderr) = with("1");
+    assert!(status == 2 && stdout.is_empty() && stderr.contains("is not overwritten"), "{stderr}");
+    assert_eq!(fs::read_to_string(place.join("better.json")).expect("file"), better);
+    assert_eq!(run(&place, &["check", "--with", "1"]).0, 2);
+}
+
+#[test]
 fn gauge_leaves_the_kit_alone() {
     let place = place("gauge");
     assert_eq!(run_with(&place, &["gauge", "-"], &small()).0, 0);

@@ -48,7 +48,8 @@ pub enum Command {
     },
     /// Only the strength and stability checks, on the terminal
     #[command(after_help = "Examples:\n  underframe check bench.json\n  underframe check bench.json --all | less\n  \
-        underframe check bench.json --json > checks.json")]
+        underframe check bench.json --json > checks.json\n  underframe check bench.json --with 1 --out better.json\n\n\
+        An existing file is never overwritten.")]
     Check {
         /// Parameter file; `-` reads standard input [default: the built-in potting bench]
         file: Option<PathBuf>,
@@ -61,6 +62,12 @@ pub enum Command {
         /// Analyse each bracket as the solid that is printed; takes some seconds
         #[arg(long)]
         solid: bool,
+        /// Make a change that would help, by its number, in a copy of the parameter file
+        #[arg(long, value_name = "N", requires = "out", conflicts_with = "json")]
+        with: Option<usize>,
+        /// The copy to write, in your own words and order
+        #[arg(long, value_name = "FILE", requires = "with")]
+        out: Option<PathBuf>,
     },
     /// Only the fit gauge
     #[command(

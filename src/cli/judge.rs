@@ -1,7 +1,7 @@
 //! `check` and `working`: the verdict on the terminal.
 
 use std::collections::BTreeSet;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use serde_json::{Value, json};
 use underframe::checks::{Caution, Check, Checked, Cures, Note, Verdict};
@@ -10,8 +10,10 @@ use underframe::units::System;
 use underframe::{Analysed, Judged, Step, judge, judge_solid};
 
 use super::input::Input;
+use super::new_file::{self, NOTHING};
 use super::progress::Line;
 use super::show::{self, WIDTH, figure, paragraph, wrapped};
+use super::write_error::shown as shown_path;
 use super::{Refusal, Status, solid};
 
 /// Widths of the columns: check, place, case, when, demand, capacity, utilisation; with two blanks between, 100 in all.
@@ -27,10 +29,15 @@ pub struct Asked {
     pub json: bool,
     /// Brackets as solids.
     pub solid: bool,
+    /// Number of a change that would help, from 1, and the file to write with it.
+    pub taken: Option<(usize, PathBuf)>,
 }
 
 /// Shows the verdict, then, after a search, what would help.
 pub fn check(file: Option<&Path>, asked: Asked) -> Result<Status, Refusal> {
+    if let Some((_, out)) = &asked.taken {
+        new_file::free(out)?;
+    }
     let line = Line::new();
     let (mut judged, solids) = if asked.solid {
         let (judged, found, taken) = analysed(file, &line)?;
@@ -48,7 +55,28 @@ pub fn check(file: Option<&Path>, asked: Asked) -> Result<Status, Refusal> {
     let describe =
         || data(checked, judged.model.params.units, solids.as_ref().map(|(found, taken)| solid::data(found, *taken)));
     show::text(&if asked.json { describe() } else { format!("\n{}", remedies(checked)) })?;
+    if let Some((number, out)) = &asked.taken {
+        take(&judged, *number, out)?;
+    }
     Ok(status(checked))
+}
+
+/// Writes the parameter file with a change that would help, by its number from 1.
+fn take(judged: &Judged, number: usize, out: &Path) -> Result<(), Refusal> {
+    let found = &judged.checked.remedies;
+    let Some(remedy) = number.checked_sub(1).and_then(|index| found.get(index)) else {
+        let there = if found.is_empty() {
+            "no change is listed".into()
+        } else {
+            format!("they are numbered 1 to {}", found.len())
+        };
+        return Err(format!("there is no change {number}: {there}\n{NOTHING}"));
+    };
+    let text = judged.with(remedy).map_err(|_| format!("the change cannot be written into the file\n{NOTHING}"))?;
+    new_file::write(out, &text)?;
+    let shown = shown_path(out);
+    show::afterwards(&format!("\n{shown}: {}\n    Then: underframe check {shown}\n", remedy.change));
+    Ok(())
 }
 
 fn analysed(file: Option<&Path>, line: &Line) -> Result<(Judged, Vec<Analysed>, bool), Refusal> {
@@ -209,13 +237,13 @@ fn row(cells: &[String; 7]) -> String {
 
 /// What would help, and whether that is all that was found; nothing where all is well.
 pub fn remedies(checked: &Checked) -> String {
-    let lines = checked.remedies.iter().map(|r| {
+    let lines = checked.remedies.iter().enumerate().map(|(index, r)| {
         let limit = format!("worst check at {} of its limit{}", used(r.utilisation), reserve(r.utilisation));
         let cures = match r.cures {
             Cures::Every => "every check passes".to_owned(),
             Cures::These(_) => format!("cures {}", r.cures.words()),
         };
-        paragraph("    ", &format!("{}: {cures}; then {limit}", r.change))
+        paragraph(&format!("{:>4}. ", index + 1), &format!("{}: {cures}; then {limit}", r.change))
     });
     let lines: String = lines.collect();
     let none = checked.cautions.iter().find(|c| matches!(c, Caution::NoCure { .. })).map(|c| paragraph("", &c.text()));

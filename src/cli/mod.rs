@@ -5,6 +5,7 @@ mod first;
 mod input;
 mod judge;
 mod kits;
+mod new_file;
 mod past;
 mod progress;
 pub mod show;
@@ -37,7 +38,9 @@ pub fn run(command: Command) -> Result<Status, Refusal> {
     match command {
         Command::Make { file, out } => kits::make(file.as_deref(), &out.folder),
         Command::Gauge { file, out } => kits::gauge(file.as_deref(), &out.folder),
-        Command::Check { file, all, json, solid } => judge::check(file.as_deref(), judge::Asked { all, json, solid }),
+        Command::Check { file, all, json, solid, with, out } => {
+            judge::check(file.as_deref(), judge::Asked { all, json, solid, taken: with.zip(out) })
+        }
         Command::Working { check, file } => judge::working(check.as_deref(), file.as_deref()),
         Command::Compare { file, out } => past::compare(&file, &out.folder),
         Command::Find { mark, out } => past::find(&mark, &out.folder),

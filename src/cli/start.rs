@@ -1,6 +1,5 @@
 //! `start`: a first parameter file from flags, or from answers on the terminal.
 
-use std::fs::File;
 use std::io::{self, BufRead, IsTerminal, Write};
 use std::path::Path;
 
@@ -9,11 +8,9 @@ use underframe::problem::visible;
 use underframe::{Failure, plan};
 
 use super::args::Answers as Flags;
+use super::new_file::{self, NOTHING};
 use super::write_error::why;
 use super::{Refusal, Status, show};
-
-/// Last words of a refusal.
-const NOTHING: &str = "nothing was written";
 
 /// One thing that the program asks.
 struct Question {
@@ -64,8 +61,8 @@ const QUESTIONS: &[Question] = questions! {
 pub fn start(file: &Path, flags: Flags) -> Result<Status, Refusal> {
     let to_stdout = file == Path::new("-");
     let shown = visible(&file.display().to_string());
-    if !to_stdout && std::fs::symlink_metadata(file).is_ok() {
-        return Err(format!("{shown} is there already and is not overwritten; name another file"));
+    if !to_stdout {
+        new_file::free(file)?;
     }
     let answers = answers(&flags)?;
     let text = template(&answers);
@@ -75,13 +72,7 @@ pub fn start(file: &Path, flags: Flags) -> Result<Status, Refusal> {
     if to_stdout {
         return show::text(&text);
     }
-    let written = File::create_new(file).and_then(|mut f| f.write_all(text.as_bytes()).and_then(|()| f.sync_all()));
-    if let Err(e) = written {
-        if e.kind() != io::ErrorKind::AlreadyExists {
-            let _ = std::fs::remove_file(file);
-        }
-        return Err(format!("could not write {shown}: {}\n{NOTHING}", why(&e)));
-    }
+    new_file::write(file, &text)?;
     Ok(show::afterwards(&format!("{shown}\n{NEXT}underframe check {shown}\n{}", unfinished(&text, &shown))))
 }
 
