@@ -6,7 +6,7 @@ pub fn built_in() -> &'static str {
     include_str!("../../params/potting-bench.json")
 }
 
-/// Shape somebody must know to begin; texts as they would stand in the file.
+/// What somebody must know to begin; texts as they would stand in the file.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Answers {
     /// Title of the job.
@@ -59,7 +59,7 @@ pub fn template(answers: &Answers) -> String {
     let q = |text: &str| serde_json::Value::from(text).to_string();
     format!(
         r#"{{
-  "note": "Quantities are texts with their unit: 38 mm, 1 1/2 in, 40 kg, 90 lb. A note may stand anywhere and is ignored. Shape is left out is assumed and told in the report.",
+  "note": "Quantities are texts with their unit: 38 mm, 1 1/2 in, 40 kg, 90 lb. A note may stand anywhere and is ignored. What is left out is assumed and told in the report.",
   "title": {title},
   "top": {{
     "note": "thickness_at_legs: measure at each leg, counter-clockwise from the front left corner, and add it as a list.",

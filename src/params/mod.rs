@@ -1,4 +1,5 @@
-//! Parameter text to [`Params`]: shape, units, ranges and places in the file.
+//! Parameter text to [`Design`], what the file says, and to [`Params`], what follows from it; and a changed design back
+//! to text.
 //!
 //! Past this border nobody checks a single value again; what several values mean together is
 //! judged by [`crate::model`]. N, mm, MPa, kg, radians, degrees Celsius inside.
@@ -74,7 +75,7 @@ pub struct Params {
     pub joints: JointStiffness,
     /// Printer and filament.
     pub printing: Printing,
-    /// Shape the table carries, in file order; never empty.
+    /// What the table carries, in file order; never empty.
     pub loads: Vec<Load>,
     /// Where it stands.
     pub place: Surroundings,
@@ -123,7 +124,7 @@ impl Params {
         self.describe((value + 1e-6).floor(), ((value + 1e-6) / units::INCH * INCH_PARTS).floor())
     }
 
-    /// Shape the user calls an own material at this key, else the name of its row.
+    /// What the user calls an own material at this key, else the name of its row.
     fn called<'a>(&'a self, key: &str, row: &'a str) -> &'a str {
         self.names.get(key).map_or(row, String::as_str)
     }
@@ -163,7 +164,7 @@ impl Params {
         }
     }
 
-    /// Shape to ask for when the tube of the legs, or of a rail by its place in the file, is bought: its size, and its
+    /// What to ask for when the tube of the legs, or of a rail by its place in the file, is bought: its size, and its
     /// metal where the tubes are not all of one, or it is the user's own.
     #[must_use]
     pub fn tube_to_buy(&self, rail: Option<usize>) -> String {

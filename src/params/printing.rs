@@ -33,7 +33,7 @@ pub(super) fn printing(r: &mut Reader, root: &Group<'_>) -> Printing {
 const FEWEST_SOLID: usize = 4;
 /// Most that are chosen: as many as the file may say.
 const MOST_SOLID: usize = 500;
-/// Shape rounding may add to a whole number of layers.
+/// What rounding may add to a whole number of layers.
 const ROUNDING: f64 = 1e-6;
 
 /// The file's own number, or as many layers as are as thick as the walls.

@@ -14,7 +14,7 @@ use crate::units::{self, Kind, Unread};
 
 /// Screw length we prefer, mm; inches have 1 1/4 in for it.
 const LENGTH: f64 = 30.0;
-/// Shape an inch length may be over that, mm.
+/// What an inch length may be over that, mm.
 const INCH_MORE: f64 = 2.0;
 /// Thickness of the plate that we prefer, mm; the text in the table of keys says why.
 const PLATE: f64 = 8.0;
@@ -40,7 +40,7 @@ pub(crate) struct Choice {
     plate: f64,
 }
 
-/// Shape a choice is made from; each list best first.
+/// What a choice is made from; each list best first.
 #[derive(Clone)]
 struct Choices {
     screws: Vec<Screw>,
@@ -209,7 +209,7 @@ pub(super) fn screws(r: &mut Reader, bracket: &Group<'_>, top: &Top, plate: Opti
     (screws, chosen.plate)
 }
 
-/// Shape stands for a choice that nothing fits: the layout tells what is wrong with it.
+/// What stands for a choice that nothing fits: the layout tells what is wrong with it.
 fn fallback(choices: &Choices) -> Choice {
     let screw = choices.screws[0];
     let length = choices.only.or_else(|| screw.length_up_to(choices.preferred)).unwrap_or(LENGTH);

@@ -42,7 +42,7 @@ impl Table {
         if self == Self::Woods { wood::like(name) } else { Vec::new() }
     }
 
-    /// Shape to do where a name means something that cannot be used at all.
+    /// What to do where a name means something that cannot be used at all.
     pub(super) fn unfit(self, name: &str) -> Option<&'static str> {
         if self == Self::Woods { wood::unfit(name) } else { None }
     }

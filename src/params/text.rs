@@ -25,7 +25,7 @@ pub(super) struct Value {
     pub node: Node,
 }
 
-/// Shape a value is; numbers as they are written.
+/// What a value is; numbers as they are written.
 #[derive(Clone, Debug)]
 pub(super) enum Node {
     Text(String),

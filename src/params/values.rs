@@ -1,4 +1,4 @@
-//! Shape each group of the file says, read and complete.
+//! What each group of the file says, read and complete.
 
 use super::Shaking;
 use crate::tables::{bolt::Bolt, filament::Filament, screw::Screw, tube::Metal, wood::Wood};
@@ -205,7 +205,7 @@ pub struct Foot {
     pub plate: Option<f64>,
     /// Engaged length of the tube, mm.
     pub socket_depth: f64,
-    /// Shape the floor lets the foot do in the frame.
+    /// What the floor lets the foot do in the frame.
     pub base: Base,
 }
 

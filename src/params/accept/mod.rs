@@ -143,7 +143,7 @@ keys! {
     FOOT_PAD_THICKNESS: "foot.pad_thickness", length(0.0, 12.0), Default::Value("3 mm", "felt pads sold everywhere"), "Thickness of the pad; 0 mm for none.", |p, _| maybe(at::foot(&p.foot.kind).pad_thickness);
     FOOT_PLATE: "foot.plate", length(2.0, 30.0), CHOSEN, "Plastic below the bottom of the sockets.", |p, _| maybe(p.foot.plate);
     FOOT_SOCKET: "foot.socket_depth", length(6.0, 120.0), Default::Rule("1.25 times the tube, at least 20 mm", "judgement: a foot carries no moment"), "Length of the tube inside the foot.", |p, _| say(p.foot.socket_depth);
-    FOOT_BASE: "foot.base", Shape::Words(&words(&BASES)), Default::Value("pinned", "a foot on a floor can tip; the safe side for sway"), "Shape the floor lets the foot do in the frame.", |p, _| word(&BASES, p.foot.base);
+    FOOT_BASE: "foot.base", Shape::Words(&words(&BASES)), Default::Value("pinned", "a foot on a floor can tip; the safe side for sway"), "What the floor lets the foot do in the frame.", |p, _| word(&BASES, p.foot.base);
 
     JOINTS_GROUP: "joints", Shape::Group, Default::Unset("every key below"), "Your own figure for the joint at the bracket.", NONE;
     JOINTS_STIFFNESS: "joints.stiffness", Shape::Either(&[Shape::Words(&words(&JOINTS)), quantity(Kind::RotationalStiffness, 1e4, 1e9)]), Default::Value("estimated", "from the bracket's dimensions, soft and stiff"), "Rotational stiffness of the joint.", |p, _| at::joint(p.joints);
@@ -174,7 +174,7 @@ keys! {
     FILAMENT_DIAMETER: "printing.filament_diameter", length(1.0, 3.5), Default::Value("1.75 mm", "the commonest filament"), "Diameter of the filament.", |p, _| say(p.printing.filament_diameter);
     PRICE: "printing.price_per_kg", Shape::Number(0.01, 10_000.0), Default::Unset("no price is shown"), "Price of a kilogram of filament in your own money.", |p, _| maybe(p.printing.price_per_kg);
 
-    LOADS: "loads", Shape::Groups(1, 60), Default::Required("\"loads\": [ { \"name\": \"all of it\", \"mass\": \"40 kg\" } ]"), "Shape the table carries.", NONE;
+    LOADS: "loads", Shape::Groups(1, 60), Default::Required("\"loads\": [ { \"name\": \"all of it\", \"mass\": \"40 kg\" } ]"), "What the table carries.", NONE;
     LOAD_NAME: "loads[].name", Shape::Text, Default::Rule("load 1, load 2, ...", "no name given"), "Name of the load.", |p, at| say(p.loads.get(at.item)?.name.as_str());
     LOAD_MASS: "loads[].mass", quantity(Kind::Mass, 0.05, 3000.0), Default::Unset("`force` says it"), "Mass that stays on the top.", |p, at| maybe(at::weight(p.loads.get(at.item)?)[0]);
     LOAD_FORCE: "loads[].force", quantity(Kind::Force, 0.5, 30_000.0), Default::Unset("`mass` says it"), "Force, for what pushes or shakes.", |p, at| maybe(at::weight(p.loads.get(at.item)?)[1]);

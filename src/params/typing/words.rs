@@ -152,7 +152,7 @@ fn quoted_list_of(names: &[&str]) -> String {
     names.iter().map(|name| format!("\"{name}\"")).collect::<Vec<_>>().join(", ")
 }
 
-/// Shape is wrong with a name or word that nothing is called by.
+/// What is wrong with a name or word that nothing is called by.
 fn not_known(text: &str) -> String {
     if text.trim().is_empty() { "is empty".into() } else { format!("{} is not known", quoted(text)) }
 }
