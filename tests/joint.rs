@@ -471,3 +471,15 @@ fn the_same_question_gets_the_same_bits_whatever_was_asked_before() {
         assert_eq!(borne, alone[i as usize], "load {i}");
     }
 }
+
+/// Only one sense of a moment was asked, and the stiff end of three bosses lay under what they do the other way.
+#[test]
+fn the_stiff_end_is_that_of_the_stiffer_sense() {
+    for case in cases().iter().filter(|c| !c.one()) {
+        let (bracket, about) = (case.bracket(), 0.0);
+        let both = [about, about + std::f64::consts::PI].map(|way| bracket.on_wood(way).stiff);
+        let ends = [about, about + std::f64::consts::PI].map(|way| bracket.range(Hold::Bonded, way, MOMENT).stiff);
+        assert!((ends[0] / both[0].max(both[1]) - 1.0).abs() < 1e-9, "{}: {ends:?} {both:?}", case.id);
+        assert!((ends[1] / ends[0] - 1.0).abs() < 1e-9, "{}: {ends:?}", case.id);
+    }
+}

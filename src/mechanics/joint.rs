@@ -170,32 +170,41 @@ impl Bracket {
     /// stiffness.
     #[must_use]
     pub fn sliding(&self, direction: f64, tight: bool) -> Stiffness {
-        let whole = self.on_wood(direction);
+        let (whole, [softer, stiffer]) = (self.on_wood(direction), self.senses(direction));
         let [soft, middle, stiff] = if tight { [0.12, 0.15, 0.15] } else { [0.06, 0.09, 0.12] };
-        Stiffness { soft: soft * whole.soft, middle: middle * whole.middle, stiff: stiff * whole.stiff }
+        let of = |k: f64| self.band(k, BANDS.rotational);
+        Stiffness { soft: soft * of(softer).soft, middle: middle * whole.middle, stiff: stiff * of(stiffer).stiff }
     }
 
     /// The range a frame should be solved with: soft with the plate held at the screws only and the tube as loose as it
-    /// may be, stiff with the plate on the wood and a loose tube jammed. N mm/rad. A bundle that is not [`Hold::Bonded`]
-    /// slides.
+    /// may be, stiff with the plate on the wood, turned in the stiffer sense, and a loose tube jammed. N mm/rad. A bundle that is not
+    /// [`Hold::Bonded`] slides.
     #[must_use]
     pub fn range(&self, hold: Hold, direction: f64, moment: f64) -> Stiffness {
         if self.shape.bosses.len() > 1 && hold != Hold::Bonded {
             return self.sliding(direction, hold == Hold::Ribs);
         }
         let (screws, wood) = (self.rotational(direction, false), self.rotational(direction, true));
+        let [_, most] = self.senses(direction);
         let (soft, middle, stiff) = match hold {
-            Hold::Bonded => (self.band(screws, BANDS.rotational), wood, self.band(wood, BANDS.rotational)),
+            Hold::Bonded => (self.band(screws, BANDS.rotational), wood, self.band(most, BANDS.rotational)),
             Hold::Ribs => {
-                let (screws, wood) = (self.pressing(screws), self.pressing(wood));
-                (self.band(screws, BANDS.ribs), wood, self.band(wood, BANDS.ribs))
+                let [screws, wood, most] = [screws, wood, most].map(|k| self.pressing(k));
+                (self.band(screws, BANDS.ribs), wood, self.band(most, BANDS.ribs))
             }
             Hold::Loose(clearance) => {
                 let secant = |k: f64| self.secant(self.pressing(k), moment, clearance);
-                (self.band(secant(screws), BANDS.loose), secant(wood), self.band(wood, BANDS.rotational))
+                (self.band(secant(screws), BANDS.loose), secant(wood), self.band(most, BANDS.rotational))
             }
         };
         Stiffness { soft: soft.soft, middle, stiff: stiff.stiff }
+    }
+
+    /// On wood, turned one way about a direction and the other: the softer sense and the stiffer one, N mm/rad. A plate whose
+    /// bosses or screws do not stand alike on both sides presses on other wood in each.
+    fn senses(&self, direction: f64) -> [f64; 2] {
+        let [a, b] = [direction, direction + PI].map(|way| self.rotational(way, true));
+        [a.min(b), a.max(b)]
     }
 
     /// Stiffness against a pull along the tube, N/mm, plate on wood, tube bonded.
