@@ -35,6 +35,8 @@ pub enum CheckId {
     CriticalLoad,
     /// Free travel of the top from play in the sockets.
     Play,
+    /// Travel of the top while tubes slide in their bores.
+    TubesSlide,
     /// Hottest air against what the filament stands.
     Heat,
     /// Largest part against the printer's bed.
@@ -89,7 +91,7 @@ pub enum CheckId {
 
 impl CheckId {
     /// All of them, in order.
-    pub const ALL: [Self; 41] = [
+    pub const ALL: [Self; 42] = [
         Self::DriverRoom,
         Self::BossRoot,
         Self::GussetToe,
@@ -106,6 +108,7 @@ impl CheckId {
         Self::TubeEnd,
         Self::CriticalLoad,
         Self::Play,
+        Self::TubesSlide,
         Self::Heat,
         Self::Bed,
         Self::BossWall,

@@ -19,6 +19,12 @@ const CRITICAL: f64 = 3.0;
 const CRITICAL_CLAUSE: Clause =
     Source::from_memory("EN 1993-1-1", "2005").at("5.2.2 (5): below 3 a second-order analysis of its own is required");
 const BOLT: Clause = socket::CROSS_BOLT;
+/// Most that tubes which slide may let the top move, each way, mm.
+const MOST_SLIP: f64 = 10.0;
+/// Why.
+const MOST_SLIP_CLAUSE: Clause = Source::JUDGEMENT.at(
+    "a hard push may shift a table by a centimetre before its bolts bear: between 3 mm, felt as wobble where nothing holds it, and 20 mm, from which things slide off",
+);
 
 /// A tube of a leg or a rail with its forces.
 struct Loaded<'a> {
@@ -332,23 +338,72 @@ fn leg_weight(m: &Model, leg: &Leg) -> f64 {
     2.0 * area * leg.tube_length * m.params.legs.tube.metal.density * 1e-9 * crate::units::GRAVITY
 }
 
-/// How far the tubes of a leg slide in their bores before the cross bolts bear, mm each way, and the top with them: the
-/// leg turns about the middle of its bundle until the bolt that is farthest out bears. None where nothing slides: one tube, or
-/// glued ones, or no bolt to bear.
-fn slip(m: &Model, leg: &Leg) -> Option<[f64; 2]> {
-    let sockets = &m.brackets[leg.bracket.kind].design.sockets;
-    let bolt = sockets[0].bolt.as_ref().filter(|_| sockets.len() > 1 && !m.params.bracket.hold.bonded)?;
-    let slack = (bolt.hole - bolt.size) / 2.0;
-    let middle = [0, 1].map(|k| sockets.iter().map(|s| s.base[k]).sum::<f64>() / sockets.len() as f64);
-    let out = sockets.iter().map(|s| (s.base[0] - middle[0]).hypot(s.base[1] - middle[1])).fold(0.0, f64::max);
-    Some([slack, slack / out * leg.tube_length])
+/// How far the tubes of a bundle slide in their bores before the cross bolts bear, and the top with them: the leg turns about
+/// the middle of its bundle until the bolt that is farthest out bears. Lengths in mm.
+struct Slip {
+    /// Hole of the cross bolts, and the bolts.
+    hole: f64,
+    bolt: f64,
+    /// Of a tube, each way.
+    slack: f64,
+    /// From the bundle's middle to the tube farthest out.
+    out: f64,
+    /// Of the tubes.
+    length: f64,
+    /// Of the top, each way.
+    top: f64,
 }
 
-/// Of the leg that lets the top move most, where tubes may slide.
+impl Slip {
+    /// None where nothing slides: one tube, or glued ones, or no bolt to bear.
+    fn of(m: &Model, leg: &Leg) -> Option<Self> {
+        let sockets = &m.brackets[leg.bracket.kind].design.sockets;
+        let bolt = sockets[0].bolt.as_ref().filter(|_| sockets.len() > 1 && !m.params.bracket.hold.bonded)?;
+        let slack = (bolt.hole - bolt.size) / 2.0;
+        let middle = [0, 1].map(|k| sockets.iter().map(|s| s.base[k]).sum::<f64>() / sockets.len() as f64);
+        let out = sockets.iter().map(|s| (s.base[0] - middle[0]).hypot(s.base[1] - middle[1])).fold(0.0, f64::max);
+        let length = leg.tube_length;
+        Some(Self { hole: bolt.hole, bolt: bolt.size, slack, out, length, top: slack * length / out })
+    }
+
+    /// Of the leg that lets the top move most, with its index.
+    fn most(m: &Model) -> Option<(usize, Self)> {
+        let all = m.legs.iter().enumerate().filter_map(|(i, leg)| Some((i, Self::of(m, leg)?)));
+        all.max_by(|a, b| a.1.top.total_cmp(&b.1.top))
+    }
+}
+
+/// What is told of tubes that may slide.
 pub(super) fn most_slip(m: &Model) -> Option<Note> {
-    let all = m.legs.iter().filter_map(|leg| slip(m, leg));
-    let [slack, top] = all.max_by(|a, b| a[1].total_cmp(&b[1]))?;
+    let (_, Slip { slack, top, .. }) = Slip::most(m)?;
     Some(Note::Slip { ribs: m.params.bracket.hold.ribs, slack, top })
+}
+
+/// Whether tubes may slide.
+pub(super) fn may_slide(m: &Model, _: &Forces) -> bool {
+    Slip::most(m).is_some()
+}
+
+/// Travel of the top while tubes slide in their bores, until the cross bolts bear.
+pub(super) fn sliding(m: &Model, _: &Forces) -> Vec<Check> {
+    let Some((leg, slip)) = Slip::most(m) else { return Vec::new() };
+    let Slip { hole, bolt, slack, out, length, top } = slip;
+    vec![Check {
+        id: CheckId::TubesSlide,
+        subject: Subject::Leg(leg),
+        case: if m.params.bracket.hold.ribs { Under::RibsSlip } else { Under::Unloaded },
+        when: When::Now,
+        demand: top,
+        capacity: MOST_SLIP,
+        unit: "mm",
+        clause: MOST_SLIP_CLAUSE,
+        working: vec![
+            equation("s = (d_h - d) / 2", [("d_h", hole, "mm"), ("d", bolt, "mm")], slack, "mm").into(),
+            equation("u = s L / r", [("s", slack, "mm"), ("L", length, "mm"), ("r", out, "mm")], top, "mm").into(),
+            utilisation_step(top, MOST_SLIP, "mm"),
+        ],
+        sources: vec![MOST_SLIP_CLAUSE],
+    }]
 }
 
 /// Free travel of the top from play in the sockets.
@@ -388,11 +443,14 @@ mod tests {
         };
         let bundle = r#""tubes": 3, "pitch_circle": "66 mm""#;
         let m = table(bundle, r#"["ribs", "cross bolt M4"]"#);
-        let [slack, top] = slip(&m, &m.legs[0]).expect("slides");
+        let (_, Slip { slack, top, .. }) = Slip::most(&m).expect("slides");
         assert!((slack - 0.25).abs() < 1e-9, "{slack}");
         assert!((top - 0.25 / 33.0 * m.legs[0].tube_length).abs() < 1e-6, "{top}");
         assert_eq!(most_slip(&m), Some(Note::Slip { ribs: true, slack, top }));
         assert_eq!(most_slip(&table(bundle, r#""bonded""#)), None);
         assert_eq!(most_slip(&table(r#""tubes": 1"#, r#"["ribs", "cross bolt M4"]"#)), None);
+        let wide = table(r#""tubes": 3, "pitch_circle": "100 mm""#, r#""cross bolt M4""#);
+        let travel = |m: &Model| Slip::most(m).map_or(0.0, |(_, slip)| slip.top);
+        assert!((travel(&m) / travel(&wide) - 100.0 / 66.0).abs() < 0.01, "a wide bundle turns less");
     }
 }

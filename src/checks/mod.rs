@@ -70,6 +70,7 @@ pub(crate) const CHECKS: &[Kept] = kept! {
     TubeBuckling: leg::buckling;
     CriticalLoad: leg::critical_load;
     Play: leg::play;
+    TubesSlide: leg::sliding if leg::may_slide;
     BracketSocket: leg::socket_bearing;
     SocketSplit: leg::socket_splitting;
     TubePulledOut: leg::pull_out;

@@ -40,6 +40,8 @@ pub enum Under {
     Empty,
     /// No load: free travel.
     Unloaded,
+    /// A push that the ribs in the bores do not hold.
+    RibsSlip,
     /// The hottest air that the filament stands.
     Hottest,
     /// Air hotter than the filament stands.

@@ -48,6 +48,7 @@ impl CheckId {
             Self::TubeEnd => "foot: tube end on its floor",
             Self::CriticalLoad => "legs: critical load of the frame",
             Self::Play => "legs: play of the top",
+            Self::TubesSlide => "legs: tubes slide in their bores",
             Self::Heat => "plastic: heat",
             Self::Bed => "printing: bed",
             Self::BossWall => "printing: lines in the thinnest boss wall",
@@ -176,6 +177,7 @@ impl Under {
             Self::Carried { joints } => format!("what stays on the top ({} joints)", joints.word()),
             Self::Empty => "empty table".into(),
             Self::Unloaded => "free travel, no load".into(),
+            Self::RibsSlip => "a push harder than the ribs hold".into(),
             Self::Hottest => "hottest day".into(),
             Self::TooHot { filament, limit, air } => {
                 let [limit, air] = [limit, air].map(|celsius| short(*celsius, 1));
