@@ -19,12 +19,9 @@ const CRITICAL: f64 = 3.0;
 const CRITICAL_CLAUSE: Clause =
     Source::from_memory("EN 1993-1-1", "2005").at("5.2.2 (5): below 3 a second-order analysis of its own is required");
 const BOLT: Clause = socket::CROSS_BOLT;
-/// Most that tubes which slide may let the top move, each way, mm.
-const MOST_SLIP: f64 = 10.0;
-/// Why.
-const MOST_SLIP_CLAUSE: Clause = Source::JUDGEMENT.at(
-    "a hard push may shift a table by a centimetre before its bolts bear: between 3 mm, felt as wobble where nothing holds it, and 20 mm, from which things slide off",
-);
+/// Why tubes may slide so far and no farther.
+const SLIP: Clause =
+    Source::JUDGEMENT.at("what a hard push may shift a table before its bolts bear; set it in limits.slip");
 
 /// A tube of a leg or a rail with its forces.
 struct Loaded<'a> {
@@ -394,15 +391,15 @@ pub(super) fn sliding(m: &Model, _: &Forces) -> Vec<Check> {
         case: if m.params.bracket.hold.ribs { Under::RibsSlip } else { Under::Unloaded },
         when: When::Now,
         demand: top,
-        capacity: MOST_SLIP,
+        capacity: m.params.limits.slip,
         unit: "mm",
-        clause: MOST_SLIP_CLAUSE,
+        clause: SLIP,
         working: vec![
             equation("s = (d_h - d) / 2", [("d_h", hole, "mm"), ("d", bolt, "mm")], slack, "mm").into(),
             equation("u = s L / r", [("s", slack, "mm"), ("L", length, "mm"), ("r", out, "mm")], top, "mm").into(),
-            utilisation_step(top, MOST_SLIP, "mm"),
+            utilisation_step(top, m.params.limits.slip, "mm"),
         ],
-        sources: vec![MOST_SLIP_CLAUSE],
+        sources: vec![SLIP],
     }]
 }
 

@@ -40,6 +40,7 @@ pub(super) fn limits(r: &mut Reader, root: &Group<'_>) -> Limits {
         frequency: r.quantity(&g, &accept::LIMIT_FREQUENCY),
         sag: sag(r, &g),
         play: r.quantity(&g, &accept::LIMIT_PLAY),
+        slip: r.quantity(&g, &accept::LIMIT_SLIP),
     }
 }
 

@@ -385,6 +385,8 @@ pub struct Limits {
     pub sag: f64,
     /// Free travel of the top, mm.
     pub play: f64,
+    /// Travel of the top while tubes slide in their bores, each way, mm.
+    pub slip: f64,
 }
 
 /// Stock and saw.

@@ -199,6 +199,7 @@ keys! {
     LIMIT_FREQUENCY: "limits.frequency", quantity(Kind::Frequency, 0.5, 50.0), Default::Value("3 Hz", "judgement: above what a hand can rock"), "Lowest natural frequency.", |p, _| say(p.limits.frequency);
     LIMIT_SAG: "limits.sag", Shape::Span(50.0, 2000.0), Default::Value("span / 300", "judgement: not seen by eye"), "Sag of the top between legs.", |p, _| say(p.limits.sag);
     LIMIT_PLAY: "limits.play", length(0.1, 30.0), Default::Value("3 mm", "judgement: felt as wobble above it"), "Free travel of the top before the sockets bear.", |p, _| say(p.limits.play);
+    LIMIT_SLIP: "limits.slip", length(0.5, 60.0), Default::Value("10 mm", "judgement: between 3 mm, felt as wobble where nothing holds it, and 20 mm, from which things slide off"), "Travel of the top, each way, under a push that makes a leg's tubes slide in their bores.", |p, _| say(p.limits.slip);
 
     CUTTING: "cutting", Shape::Group, Default::Unset("every key below"), "Stock and saw.", NONE;
     STOCK: "cutting.stock", Shape::Either(&[length(200.0, 8000.0), lengths(200.0, 8000.0, 1, 12)]), Default::Value("3000 mm", "half of a 6 m bar, as dealers cut it"), "Lengths the tube is sold in.", |p, _| say(p.cutting.stock.clone());
