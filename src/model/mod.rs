@@ -33,6 +33,7 @@ pub use guide::{BIT_FIT, GuideDesign};
 pub(crate) use layout::free_stretch;
 use layout::{frames, slack, thickness_at};
 pub use leg::{Frame, Stand};
+pub(crate) use mark::mark;
 pub use outline::Outline;
 pub use pattern::{Spacing, distance_to_segment};
 pub use rail::{Rail, rail_name};

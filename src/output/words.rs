@@ -130,6 +130,7 @@ impl PartKind {
             Self::Foot => "foot",
             Self::Gauge => "fit gauge",
             Self::Guide => "drill guide",
+            Self::Shim => "shim",
         }
     }
 
@@ -142,6 +143,7 @@ impl PartKind {
             Self::Foot => "floor face on the bed, no supports",
             Self::Gauge => "print this first; a tool, not a part of the table",
             Self::Guide => "plate on the bed; a tool, not a part of the table",
+            Self::Shim => "flat on the bed; lay it under a foot that stands hollow, below its pad",
         }
     }
 }

@@ -130,6 +130,7 @@ pub(super) fn foot(r: &mut Reader, root: &Group<'_>, legs: &Legs) -> Foot {
     let g = r.group(root, &accept::FOOT);
     Foot {
         kind: kind(r, &g),
+        shims: r.quantity_if(&g, &accept::FOOT_SHIMS),
         plate: r.quantity_if(&g, &accept::FOOT_PLATE),
         socket_depth: r.quantity_else(&g, &accept::FOOT_SOCKET, collar(legs.tube.outside)),
         base: r.choice(&g, &accept::FOOT_BASE, &accept::BASES),
@@ -138,7 +139,7 @@ pub(super) fn foot(r: &mut Reader, root: &Group<'_>, legs: &Legs) -> Foot {
 
 fn kind(r: &mut Reader, g: &Group<'_>) -> FootKind {
     let bolts = [accept::FOOT_BOLT, accept::FOOT_STAND_OFF];
-    let pads = [accept::FOOT_PAD, accept::FOOT_PAD_THICKNESS];
+    let pads = [accept::FOOT_PAD, accept::FOOT_PAD_THICKNESS, accept::FOOT_SHIMS];
     if r.word(g, &accept::FOOT_KIND) == "levelling" {
         only_for(r, g, &pads, "flat");
         let bolt = thread(r.word(g, &accept::FOOT_BOLT));

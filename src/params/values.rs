@@ -201,6 +201,8 @@ pub struct Tie {
 pub struct Foot {
     /// Flat or levelling.
     pub kind: FootKind,
+    /// Thickness of a shim for each foot, mm; none are printed.
+    pub shims: Option<f64>,
     /// Plate thickness below the sockets' floors, mm; none: the model chooses.
     pub plate: Option<f64>,
     /// Engaged length of the tube, mm.

@@ -6,6 +6,7 @@ mod gauge;
 mod guide;
 mod interface;
 mod place;
+mod shim;
 mod socket;
 mod tie;
 
@@ -36,6 +37,8 @@ pub enum PartKind {
     Gauge,
     /// Bushes that lead the drill.
     Guide,
+    /// A plate to lay under a foot.
+    Shim,
 }
 
 /// A printed part before it is meshed.
@@ -109,7 +112,7 @@ impl Part {
 type Draw = fn(&Model) -> Result<Vec<Part>, Fault>;
 
 /// Every sort of part, in the order of the file names.
-pub const PARTS: &[Draw] = &[bracket::parts, tie::parts, foot::parts, gauge::parts, guide::parts];
+pub const PARTS: &[Draw] = &[bracket::parts, tie::parts, foot::parts, gauge::parts, guide::parts, shim::parts];
 
 /// All parts of the kit, each distinct one once.
 ///

@@ -141,6 +141,7 @@ keys! {
     FOOT_STAND_OFF: "foot.stand_off", length(5.0, 80.0), Default::Value("20 mm", "judgement: the middle of the bolt's travel"), "From the floor to the face of a levelling foot.", |p, _| maybe(at::foot(&p.foot.kind).stand_off);
     FOOT_PAD: "foot.pad_diameter", length(6.0, 100.0), Default::Value("20 mm", "felt pads sold everywhere"), "Diameter of the pad under a flat foot.", |p, _| maybe(at::foot(&p.foot.kind).pad_diameter);
     FOOT_PAD_THICKNESS: "foot.pad_thickness", length(0.0, 12.0), Default::Value("3 mm", "felt pads sold everywhere"), "Thickness of the pad; 0 mm for none.", |p, _| maybe(at::foot(&p.foot.kind).pad_thickness);
+    FOOT_SHIMS: "foot.shims", length(1.2, 8.0), Default::Unset("none are printed"), "Thickness of shims to print, one for each flat foot, for a floor that is not level.", |p, _| maybe(p.foot.shims);
     FOOT_PLATE: "foot.plate", length(2.0, 30.0), CHOSEN, "Plastic below the bottom of the sockets.", |p, _| maybe(p.foot.plate);
     FOOT_SOCKET: "foot.socket_depth", length(6.0, 120.0), Default::Rule("1.25 times the tube, at least 20 mm", "judgement: a foot carries no moment"), "Length of the tube inside the foot.", |p, _| say(p.foot.socket_depth);
     FOOT_BASE: "foot.base", Shape::Words(&words(&BASES)), Default::Value("pinned", "a foot on a floor can tip; the safe side for sway"), "What the floor lets the foot do in the frame.", |p, _| word(&BASES, p.foot.base);
