@@ -2,9 +2,8 @@
 //! tried before they are told.
 
 use super::Model;
-use crate::params::{Assumed, Hold, Params, Ties};
+use crate::params::{Assumed, Params, suggested};
 use crate::problem::{Problem, Put, Suggestion};
-use crate::units::{self, Kind};
 
 /// Keys whose defaults may be chosen anew; what the file itself says is never changed.
 const OURS: [&str; 9] = [
@@ -113,90 +112,7 @@ fn foresee(found: &mut Vec<Problem>, more: &Problem) {
     }
 }
 
-/// Makes one change; `false` where the layout does not know how.
+/// Makes one change in place; `false` where that cannot be done.
 pub(super) fn apply(params: &mut Params, change: &Suggestion) -> bool {
-    match &change.put {
-        Put::Text(text) if change.key == "bracket.screws.size" => screw(params, text),
-        Put::Text(text) => units::read(Kind::Length, text).is_ok_and(|read| length(params, &change.key, read.value)),
-        Put::Count(count) => number(params, &change.key, *count),
-        Put::List(list) => words(params, &change.key, list),
-        Put::Nothing => without(params, &change.key),
-    }
-}
-
-fn screw(params: &mut Params, text: &str) -> bool {
-    let found = crate::tables::screw::find_with_length(text);
-    found
-        .map(|(screw, length)| (params.bracket.screws.screw, params.bracket.screws.length) = (*screw, length))
-        .is_some()
-}
-
-fn length(params: &mut Params, key: &str, value: f64) -> bool {
-    if let Some(rail) = key.strip_prefix("rails[").and_then(|rest| rest.strip_suffix("].above_floor")) {
-        let rail = rail.parse::<usize>().ok().and_then(|i| params.rails.get_mut(i));
-        return rail.map(|rail| rail.above_floor = value).is_some();
-    }
-    let (bracket, legs) = (&mut params.bracket, &mut params.legs);
-    let slot = match key {
-        "top.length" => &mut params.top.length,
-        "top.width" => &mut params.top.width,
-        "top.thickness" => &mut params.top.thickness,
-        "height" => &mut params.height,
-        "bracket.plate" => &mut bracket.plate,
-        "foot.plate" => params.foot.plate.get_or_insert(value),
-        "drilling.stick_out" => &mut params.drilling.stick_out,
-        "legs.inset_from_ends" => &mut legs.inset_from_ends,
-        "legs.inset_from_sides" => &mut legs.inset_from_sides,
-        "legs.pitch_circle" => legs.pitch_circle.get_or_insert(value),
-        "bracket.length" => bracket.length.get_or_insert(value),
-        "bracket.width" => bracket.width.get_or_insert(value),
-        "bracket.boss_wall" => bracket.boss_wall.get_or_insert(value),
-        "bracket.socket_depth" => &mut bracket.socket_depth,
-        "bracket.gussets.run" => bracket.gussets.run.get_or_insert(value),
-        "foot.socket_depth" => &mut params.foot.socket_depth,
-        "tie.height" => &mut params.tie.height,
-        "tie.wall" => params.tie.wall.get_or_insert(value),
-        "tie.rail_socket_depth" => &mut params.tie.rail_socket_depth,
-        _ => return false,
-    };
-    *slot = value;
-    true
-}
-
-fn number(params: &mut Params, key: &str, count: usize) -> bool {
-    match key {
-        "bracket.screws.count" => params.bracket.screws.count = count,
-        "legs.ties" => params.legs.ties = Ties::Even(count),
-        _ => return false,
-    }
-    true
-}
-
-fn words(params: &mut Params, key: &str, list: &[String]) -> bool {
-    match key {
-        "bracket.hold" => {
-            let old = params.bracket.hold;
-            params.bracket.hold = Hold::of_words(list.iter().map(String::as_str), old.rib_interference);
-            true
-        }
-        "printing.bed" => {
-            let bed: Option<Vec<f64>> =
-                list.iter().map(|text| units::read(Kind::Length, text).ok().map(|read| read.value)).collect();
-            bed.and_then(|bed| bed.try_into().ok()).map(|bed| params.printing.bed = bed).is_some()
-        }
-        _ => false,
-    }
-}
-
-fn without(params: &mut Params, key: &str) -> bool {
-    match key {
-        "bracket.length" => params.bracket.length = None,
-        "bracket.width" => params.bracket.width = None,
-        "legs.pitch_circle" => params.legs.pitch_circle = None,
-        "tie.wall" => params.tie.wall = None,
-        "bracket.boss_wall" => params.bracket.boss_wall = None,
-        "rails" => params.rails.clear(),
-        _ => return false,
-    }
-    true
+    suggested(change).is_some_and(|value| params.put(&change.key, value.as_ref()))
 }

@@ -46,6 +46,7 @@ pub use rewrite::edited;
 pub use schema::schema;
 pub(crate) use screws::better;
 pub use seat::{HOLE_FIT, LEAST_PENETRATION, Seat};
+pub(crate) use typing::suggested;
 pub use value::{Coordinate, Entries, ScrewSize, TubeSize, Value};
 pub use values::{
     Base, Bracket, Cutting, Drilling, Duration, Foot, FootKind, Gussets, Head, Hold, JointStiffness, Legs, Limits,

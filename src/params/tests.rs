@@ -220,6 +220,7 @@ fn design(key: &Accept) -> (Design, Params) {
 #[test]
 fn every_key_that_is_set_is_got() {
     let mut random = fastrand::Rng::with_seed(9);
+    let mut put = std::collections::BTreeSet::new();
     for key in KEYS.iter().filter(|key| !["legs.tube.size", "legs.tube.measured", "legs.tube.wall"].contains(&key.key))
     {
         let (file, before) = design(key);
@@ -235,6 +236,11 @@ fn every_key_that_is_set_is_got() {
             set += 1;
             told.insert(all_of(params.clone()));
             let Some(got) = params.value(&path) else { continue };
+            let mut in_place = before.clone();
+            if in_place.put(&path, Some(&value)) {
+                assert_eq!(in_place.value(&path), Some(got.clone()), "{path} in place");
+                put.insert(key.key);
+            }
             let (got, want) = match (got, meant(key.key, value)) {
                 (got @ Value::Point(_), want @ Value::Point(_))
                 | (got @ Value::Rectangle(_), want @ Value::Rectangle(_)) => (on_top(&got), on_top(&want)),
@@ -248,6 +254,7 @@ fn every_key_that_is_set_is_got() {
         let group = matches!(key.what, Shape::Group | Shape::Groups(..));
         assert!(group || (set > 0 && (told.len() > 1 || !told.contains(&all_of(before)))), "nobody reads {path}");
     }
+    assert!(put.len() > 55, "{put:?}");
 }
 
 /// Places on the top as lengths, mm.

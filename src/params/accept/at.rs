@@ -3,13 +3,29 @@
 use super::{Accept, BOLTS, Choices, FEET, HOLDS, JOINTS, KEYS, OVERS, Shape, TUBE};
 use crate::params::value::{Coordinate, ScrewSize, TubeSize, Value};
 use crate::params::{FootKind, Hold, JointStiffness, Load, Params, Screws, Spread, Ties, Tube};
+use crate::tables::screw;
 use crate::units::Kind;
 
 /// Takes a key's value out; numbers stand for quantities, whose kind is that of the key.
 pub(in crate::params) type Get = fn(&Params, At) -> Option<Value>;
 
+/// Sets a key's value, or leaves it out; none where that cannot be done in place.
+pub(in crate::params) type Set = fn(&mut Params, At, Option<&Value>) -> Option<()>;
+
+/// How a key is got and set.
+#[derive(Clone, Copy, Debug)]
+pub(in crate::params) struct Access {
+    pub get: Get,
+    pub set: Set,
+}
+
 /// A group, or what the values do not keep.
-pub(super) const NONE: Get = |_, _| None;
+pub(super) const NONE: Access = read_only(|_, _| None);
+
+/// A key that other values follow from, or that is set in the file only.
+pub(super) const fn read_only(get: Get) -> Access {
+    Access { get, set: |_, _, _| None }
+}
 
 /// Which item of a list a key belongs to, and whose tube.
 #[derive(Clone, Copy, Debug, Default)]
@@ -57,7 +73,12 @@ impl Params {
     #[must_use]
     pub fn value(&self, key: &str) -> Option<Value> {
         let (accept, at) = find(key)?;
-        Some(accept.what.of_kind((accept.get)(self, at)?))
+        Some(accept.what.of_kind((accept.access.get)(self, at)?))
+    }
+
+    /// Sets a key in place, or leaves it out; what follows from it stays as it is. `false` where that cannot be done.
+    pub(crate) fn put(&mut self, key: &str, value: Option<&Value>) -> bool {
+        find(key).is_some_and(|(accept, at)| (accept.access.set)(self, at, value).is_some())
     }
 }
 
@@ -109,17 +130,148 @@ impl From<Vec<f64>> for Value {
     }
 }
 
+/// A field of [`Params`] that a key is.
+pub(super) trait Held {
+    fn got(&self) -> Option<Value>;
+    /// None where the value is of another kind, or the field cannot be empty.
+    fn put(&mut self, value: Option<&Value>) -> Option<()>;
+}
+
+impl Held for f64 {
+    fn got(&self) -> Option<Value> {
+        Some(Value::Number(*self))
+    }
+
+    fn put(&mut self, value: Option<&Value>) -> Option<()> {
+        let (Value::Quantity(_, number) | Value::Number(number) | Value::Span(number)) = value? else { return None };
+        *self = *number;
+        Some(())
+    }
+}
+
+impl Held for usize {
+    fn got(&self) -> Option<Value> {
+        Some(Value::Count(*self))
+    }
+
+    fn put(&mut self, value: Option<&Value>) -> Option<()> {
+        let Value::Count(count) = value? else { return None };
+        *self = *count;
+        Some(())
+    }
+}
+
+impl Held for bool {
+    fn got(&self) -> Option<Value> {
+        Some(Value::Flag(*self))
+    }
+
+    fn put(&mut self, value: Option<&Value>) -> Option<()> {
+        let Value::Flag(flag) = value? else { return None };
+        *self = *flag;
+        Some(())
+    }
+}
+
+impl Held for String {
+    fn got(&self) -> Option<Value> {
+        Some(Value::Text(self.clone()))
+    }
+
+    fn put(&mut self, value: Option<&Value>) -> Option<()> {
+        let Value::Text(text) = value? else { return None };
+        self.clone_from(text);
+        Some(())
+    }
+}
+
+impl<T: Held + Default> Held for Option<T> {
+    fn got(&self) -> Option<Value> {
+        self.as_ref()?.got()
+    }
+
+    fn put(&mut self, value: Option<&Value>) -> Option<()> {
+        let Some(value) = value else {
+            *self = None;
+            return Some(());
+        };
+        let mut inner = T::default();
+        inner.put(Some(value))?;
+        *self = Some(inner);
+        Some(())
+    }
+}
+
+impl<const N: usize> Held for [f64; N] {
+    fn got(&self) -> Option<Value> {
+        Some(Value::Quantities(Kind::Length, self.to_vec()))
+    }
+
+    fn put(&mut self, value: Option<&Value>) -> Option<()> {
+        match value? {
+            Value::Quantity(_, one) => *self = [*one; N],
+            Value::Quantities(_, list) => *self = list[..].try_into().ok()?,
+            _ => return None,
+        }
+        Some(())
+    }
+}
+
+/// A list that is empty where the file does not say it.
+impl Held for Vec<f64> {
+    fn got(&self) -> Option<Value> {
+        (!self.is_empty()).then(|| Value::Quantities(Kind::Length, self.clone()))
+    }
+
+    fn put(&mut self, value: Option<&Value>) -> Option<()> {
+        *self = match value {
+            None => Vec::new(),
+            Some(Value::Quantities(_, list)) => list.clone(),
+            Some(_) => return None,
+        };
+        Some(())
+    }
+}
+
+impl Held for Hold {
+    fn got(&self) -> Option<Value> {
+        Some(self.value())
+    }
+
+    fn put(&mut self, value: Option<&Value>) -> Option<()> {
+        *self = match value? {
+            Value::Words(words) => Self::of_words(words.iter().copied(), self.rib_interference),
+            Value::Word(word) => Self::of_words(std::iter::once(*word), self.rib_interference),
+            _ => return None,
+        };
+        Some(())
+    }
+}
+
+impl Held for Ties {
+    fn got(&self) -> Option<Value> {
+        Some(match self {
+            Self::Even(count) => Value::Count(*count),
+            Self::At(heights) => Value::Quantities(Kind::Length, heights.clone()),
+        })
+    }
+
+    fn put(&mut self, value: Option<&Value>) -> Option<()> {
+        *self = match value? {
+            Value::Count(count) => Self::Even(*count),
+            Value::Quantities(_, heights) => Self::At(heights.clone()),
+            _ => return None,
+        };
+        Some(())
+    }
+}
+
 pub(super) fn say(value: impl Into<Value>) -> Option<Value> {
     Some(value.into())
 }
 
 pub(super) fn maybe(value: Option<impl Into<Value>>) -> Option<Value> {
     value.map(Into::into)
-}
-
-/// A list that is empty where the file does not say it.
-pub(super) fn listed(list: &[f64]) -> Option<Value> {
-    (!list.is_empty()).then(|| list.to_vec().into())
 }
 
 pub(super) fn word<T: PartialEq, const N: usize>(choices: &Choices<T, N>, value: T) -> Option<Value> {
@@ -160,13 +312,6 @@ pub(super) fn joint(stiffness: JointStiffness) -> Option<Value> {
     }
 }
 
-pub(super) fn ties(ties: &Ties) -> Option<Value> {
-    Some(match ties {
-        Ties::Even(count) => Value::Count(*count),
-        Ties::At(heights) => Value::Quantities(Kind::Length, heights.clone()),
-    })
-}
-
 /// Keys of a foot, as far as its kind has them.
 #[derive(Default)]
 pub(super) struct Foot {
@@ -200,6 +345,13 @@ pub(super) fn screw_size(screws: &Screws) -> Option<Value> {
     let row = row(screws.screw.name)?;
     let Value::Row(row) = row else { return None };
     Some(Value::Screw(ScrewSize { row, length: Some(screws.length) }))
+}
+
+/// A screw with its length.
+pub(super) fn put_screw(screws: &mut Screws, value: Option<&Value>) -> Option<()> {
+    let Value::Screw(ScrewSize { row, length: Some(length) }) = value? else { return None };
+    (screws.screw, screws.length) = (*screw::find(row)?, *length);
+    Some(())
 }
 
 /// Mass, or force where there is none; neither where a moving mass says it.

@@ -1,6 +1,6 @@
 //! Shapes and ranges of values, and what holds without them.
 
-use super::{Get, TUBE};
+use super::{Access, TUBE};
 use crate::params::table::Table;
 use crate::units::{self, Kind, System};
 
@@ -15,8 +15,8 @@ pub(in crate::params) struct Accept {
     pub without: Default,
     /// One sentence for people.
     pub doc: &'static str,
-    /// What it is in values that were read, whether the file says it or not.
-    pub get: Get,
+    /// How it is got from values that were read, whether the file says it or not, and set in them.
+    pub access: Access,
 }
 
 /// Shape of a value.

@@ -5,18 +5,35 @@ mod words;
 
 use std::collections::BTreeSet;
 
-use super::accept::{Accept, KEYS, Shape, TOP, either, span};
+use super::accept::{Accept, KEYS, Shape, TOP, either, find, span};
 use super::family::NOTE;
 use super::reader::Reader;
 use super::spelling::{nearest, shortened};
 use super::text::{self, Entry, Node, Written};
 use super::value::{Entries, Value};
 use super::{family, loads, screws, support, tube};
-use crate::problem::Problem;
+use crate::problem::{Place, Problem, Put, Suggestion};
 pub(super) use words::{LONGEST_TEXT, is_line};
 
 /// Most words a message lists.
 const LISTED: usize = 12;
+
+/// What a suggestion puts at its key, typed; none where the key does not accept it.
+pub(crate) fn suggested(change: &Suggestion) -> Option<Option<Value>> {
+    let place = Place::default();
+    let text = |text: &String| text::Value { place, node: Node::Text(text.clone()) };
+    let node = match &change.put {
+        Put::Nothing => return Some(None),
+        Put::Text(one) => Node::Text(one.clone()),
+        Put::Count(count) => Node::Number(count.to_string()),
+        Put::List(list) => Node::List(list.iter().map(text).collect()),
+    };
+    let (key, _) = find(&change.key)?;
+    let mut reader = Reader::default();
+    let value = text::Value { place, node };
+    let value = reader.value_in(&Written { path: change.key.clone(), value: &value }, &key.what, key);
+    reader.problems.is_empty().then_some(Some(value))
+}
 
 impl Reader {
     /// The file, typed; none where it is no object.
