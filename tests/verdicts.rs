@@ -102,12 +102,12 @@ fn every_remedy_cures(name: &str) {
             assert!(
                 check.utilisation() <= limit,
                 "{name}, {}: {} {}",
-                remedy.change,
+                remedy.words(),
                 check.id.words(),
                 check.utilisation()
             );
         }
-        assert!((highest(&after) - remedy.utilisation).abs() < 1e-9, "{name}: {}", remedy.change);
+        assert!((highest(&after) - remedy.utilisation).abs() < 1e-9, "{name}: {}", remedy.words());
     }
 }
 

@@ -7,6 +7,7 @@ mod govern;
 mod id;
 mod leg;
 mod making;
+mod measure;
 mod notes;
 mod plastic;
 mod screws;
@@ -25,6 +26,7 @@ use crate::source::Clause;
 pub use cautions::{Caution, Work};
 pub use id::CheckId;
 pub use making::inspection_years;
+pub use measure::{Counted, Edges, Length, Measure};
 pub use notes::Note;
 pub use plastic::{Allowable, Kind, Section, allowable};
 pub use stability::{EdgePlace, Tip, Tips, tip_loads, tipping_push, tips};
@@ -259,8 +261,8 @@ pub struct Checked {
 /// A change that cures a check.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Remedy {
-    /// The change or pair of changes in words: `rails along the width`.
-    pub change: String,
+    /// The changes; not empty.
+    pub measures: Vec<Measure>,
     /// The changes as values of keys, so that they can be tried.
     pub edits: Vec<Edit>,
     /// What it cures.

@@ -75,7 +75,7 @@ fn take(judged: &Judged, number: usize, out: &Path) -> Result<(), Refusal> {
     let text = judged.with(remedy).map_err(|_| format!("the change cannot be written into the file\n{NOTHING}"))?;
     new_file::write(out, &text)?;
     let shown = shown_path(out);
-    show::afterwards(&format!("\n{shown}: {}\n    Then: underframe check {shown}\n", remedy.change));
+    show::afterwards(&format!("\n{shown}: {}\n    Then: underframe check {shown}\n", remedy.words()));
     Ok(())
 }
 
@@ -243,7 +243,7 @@ pub fn remedies(checked: &Checked) -> String {
             Cures::Every => "every check passes".to_owned(),
             Cures::These(_) => format!("cures {}", r.cures.words()),
         };
-        paragraph(&format!("{:>4}. ", index + 1), &format!("{}: {cures}; then {limit}", r.change))
+        paragraph(&format!("{:>4}. ", index + 1), &format!("{}: {cures}; then {limit}", r.words()))
     });
     let lines: String = lines.collect();
     let none = checked.cautions.iter().find(|c| matches!(c, Caution::NoCure { .. })).map(|c| paragraph("", &c.text()));
@@ -286,7 +286,7 @@ fn data(checked: &Checked, units: System, solids: Option<Value>) -> String {
     let remedies = checked.remedies.iter().map(|r| {
         let edits = r.edits.iter().map(|edit| json!({ "at": edit.pointer(), "value": edit.json(units) }));
         let edits: Vec<Value> = edits.collect();
-        json!({ "change": r.change, "edits": edits, "cures": r.cures.words(), "utilisation": r.utilisation })
+        json!({ "change": r.words(), "edits": edits, "cures": r.cures.words(), "utilisation": r.utilisation })
     });
     let caution = |c: &Caution| json!({ "step": c.work().word(), "heading": c.heading(), "text": c.text() });
     let cautions = checked.cautions.iter().map(caution);
@@ -316,7 +316,7 @@ fn check_data(c: &Check) -> Value {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use underframe::checks::{CheckId, EdgePlace, Remedy, Subject, Tip, Tips, Under, When};
+    use underframe::checks::{CheckId, EdgePlace, Length, Measure, Remedy, Subject, Tip, Tips, Under, When};
     use underframe::mechanics::Estimate;
     use underframe::source::Source;
 
@@ -366,9 +366,15 @@ mod tests {
         let none = Caution::NoCure { tried: 40, verdict: Verdict::NotAdequate };
         let mut checked = Checked { checks: vec![], remedies: vec![], cautions: vec![none], notes: vec![] };
         assert!(remedies(&checked).starts_with("40 changes were tried"), "{}", remedies(&checked));
-        let (change, cures) = ("bracket plate 10 mm (now 8 mm)".to_owned(), Cures::These(vec![CheckId::PlateBending]));
-        checked.remedies.push(Remedy { change: change.clone(), edits: vec![], cures: cures.clone(), utilisation: 1.2 });
-        checked.remedies.push(Remedy { change, edits: vec![], cures, utilisation: 1.0 });
+        let plate = Measure::Longer { length: Length::BracketPlate, to: 10.0, now: 8.0 };
+        let (measures, cures) = (vec![plate], Cures::These(vec![CheckId::PlateBending]));
+        checked.remedies.push(Remedy {
+            measures: measures.clone(),
+            edits: vec![],
+            cures: cures.clone(),
+            utilisation: 1.2,
+        });
+        checked.remedies.push(Remedy { measures, edits: vec![], cures, utilisation: 1.0 });
         let told = remedies(&checked);
         let joined = told.split_whitespace().collect::<Vec<_>>().join(" ");
         assert!(joined.contains("at 1.00 of its limit, nothing left in reserve"), "{told}");

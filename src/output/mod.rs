@@ -11,6 +11,7 @@ pub mod drilling;
 pub mod frame_facts;
 pub mod hardware;
 pub mod kit;
+mod measures;
 mod notes;
 pub mod packing;
 pub mod picture;

@@ -65,7 +65,7 @@ struct Report<'a> {
     title: &'a str,
     verdict: &'static str,
     checks: Vec<CheckRow>,
-    remedies: Vec<RemedyRow<'a>>,
+    remedies: Vec<RemedyRow>,
     frame: FrameRow,
     #[serde(skip_serializing_if = "Option::is_none")]
     frame_stiff: Option<FrameRow>,
@@ -104,8 +104,8 @@ struct CheckRow {
 }
 
 #[derive(Serialize)]
-struct RemedyRow<'a> {
-    change: &'a str,
+struct RemedyRow {
+    change: String,
     cures: String,
     utilisation: Number,
     edits: Vec<EditRow>,
@@ -331,9 +331,9 @@ impl Stiffness {
     }
 }
 
-fn remedy(r: &crate::checks::Remedy, units: System) -> RemedyRow<'_> {
+fn remedy(r: &crate::checks::Remedy, units: System) -> RemedyRow {
     let edits = r.edits.iter().map(|edit| EditRow { pointer: edit.pointer(), value: edit.json(units) });
-    RemedyRow { change: &r.change, cures: r.cures.words(), utilisation: round(r.utilisation), edits: edits.collect() }
+    RemedyRow { change: r.words(), cures: r.cures.words(), utilisation: round(r.utilisation), edits: edits.collect() }
 }
 
 fn part<'a>(kit: &Kit<'a>, index: usize, grams: f64) -> PartRow<'a> {

@@ -35,7 +35,7 @@ impl Step {
             Self::Strength(fact) => fact.text(),
             Self::Utilisation { demand, capacity, unit } => {
                 let [used, of, with] = [demand / capacity, *capacity, *demand].map(figures);
-                let unit = if unit.is_empty() { String::new() } else { format!(" {unit}") };
+                let unit = if matches!(*unit, "" | "-") { String::new() } else { format!(" {unit}") };
                 format!("utilisation = demand / capacity = {with}{unit} / {of}{unit} = {used}")
             }
         }

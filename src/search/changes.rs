@@ -1,18 +1,17 @@
 //! What a maker could change, each kind from its smallest step to its largest; tried by [`mod@super::remedies`].
 
 use crate::checks::CheckId::{self, *};
+use crate::checks::{Counted, Edges, Length, Measure};
 use crate::model::Model;
 use crate::params::{Design, Edit, FootKind, Head, Hold, Run, ScrewSize, TubeSize, Value};
 use crate::tables::{bolt, filament, screw, tube};
 use crate::units::{self, Kind};
 
-/// A change in words and as new values of keys.
+/// A change as what it is to the maker and as new values of keys.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Change {
-    pub words: String,
+    pub measures: Vec<Measure>,
     pub edits: Vec<Edit>,
-    /// How many changes it is to the maker.
-    pub together: usize,
 }
 
 /// Steps of one kind of change, the smallest first, and the checks it may help.
@@ -82,8 +81,8 @@ pub(super) fn families(design: &Design, m: &Model) -> Vec<Family> {
     all
 }
 
-pub(super) fn one(words: impl Into<String>, key: &str, value: Value) -> Change {
-    Change { words: words.into(), edits: vec![Edit::put(key, value)], together: 1 }
+pub(super) fn one(measure: Measure, key: &str, value: Value) -> Change {
+    Change { measures: vec![measure], edits: vec![Edit::put(key, value)] }
 }
 
 /// A length to a tenth, mm.
@@ -100,30 +99,31 @@ fn mm(value: f64) -> String {
 }
 
 /// Steps that add millimetres to a length.
-fn longer(helps: Helps, what: &str, key: &str, now: f64, by: &[f64]) -> Family {
+fn longer(helps: Helps, what: Length, key: &str, now: f64, by: &[f64]) -> Family {
     let step = |add: &f64| {
         let value = (now + add).ceil();
-        one(format!("{what} {} (now {})", mm(value), mm(now)), key, length(value))
+        one(Measure::Longer { length: what, to: value, now }, key, length(value))
     };
     Family { helps, steps: by.iter().map(step).collect() }
 }
 
 /// The same to a length that the parameters have.
-fn longer_than_now(m: &Model, helps: Helps, what: &str, key: &str, by: &[f64]) -> Family {
+fn longer_than_now(m: &Model, helps: Helps, what: Length, key: &str, by: &[f64]) -> Family {
     match m.params.value(key) {
         Some(Value::Quantity(_, now)) => longer(helps, what, key, now, by),
         _ => Family { helps, steps: Vec::new() },
     }
 }
 
-fn counted(helps: Helps, what: &str, key: &str, counts: Vec<usize>) -> Family {
-    Family { helps, steps: counts.into_iter().map(|n| one(format!("{n} {what}"), key, Value::Count(n))).collect() }
+fn counted(helps: Helps, of: Counted, key: &str, counts: Vec<usize>) -> Family {
+    let step = |to| one(Measure::Count { of, to }, key, Value::Count(to));
+    Family { helps, steps: counts.into_iter().map(step).collect() }
 }
 
 fn printing(m: &Model) -> Vec<Family> {
     let p = &m.params.printing;
     let solid = if p.infill < 1.0 {
-        vec![one("printed solid (infill 100 %)", "printing.infill", Value::Quantity(Kind::Share, 1.0))]
+        vec![one(Measure::Solid, "printing.infill", Value::Quantity(Kind::Share, 1.0))]
     } else {
         vec![]
     };
@@ -146,7 +146,7 @@ fn printing(m: &Model) -> Vec<Family> {
     let better = filament::ALL.iter().filter(better).filter(|f| !surpassed(f));
     all.extend(better.map(|f| Family {
         helps: PLASTIC,
-        steps: vec![one(format!("filament {}", f.name), "printing.filament", Value::Row(f.name))],
+        steps: vec![one(Measure::Filament(f.name), "printing.filament", Value::Row(f.name))],
     }));
     all
 }
@@ -160,22 +160,21 @@ fn bracket(m: &Model) -> Vec<Family> {
     let count = g.count.unwrap_or(if design.sockets.len() == 1 { 4 } else { 0 });
     let more = if count < 4 { vec![2, 4] } else { vec![6] };
     let size = [20.0, 40.0].map(|add| Change {
-        words: format!("bracket {} x {}", mm(design.length + add), mm(design.width + add)),
+        measures: vec![Measure::BracketSize([design.length + add, design.width + add])],
         edits: vec![
             Edit::put("bracket.length", length(design.length + add)),
             Edit::put("bracket.width", length(design.width + add)),
         ],
-        together: 1,
     });
     let mut all = vec![
-        longer_than_now(m, PLATE, "bracket plate", "bracket.plate", &[1.0, 2.0, 4.0, 6.0]),
-        longer_than_now(m, SOCKET, "bracket sockets", "bracket.socket_depth", &[5.0, 10.0, 20.0, 30.0]),
-        longer(BOSS, "boss wall", "bracket.boss_wall", design.sockets[0].wall(), &[1.0, 2.0, 4.0]),
+        longer_than_now(m, PLATE, Length::BracketPlate, "bracket.plate", &[1.0, 2.0, 4.0, 6.0]),
+        longer_than_now(m, SOCKET, Length::BracketSocket, "bracket.socket_depth", &[5.0, 10.0, 20.0, 30.0]),
+        longer(BOSS, Length::BossWall, "bracket.boss_wall", design.sockets[0].wall(), &[1.0, 2.0, 4.0]),
         Family { helps: SIZE, steps: size.to_vec() },
-        counted(GUSSETS, "gussets on each boss", "bracket.gussets.count", more),
+        counted(GUSSETS, Counted::Gussets, "bracket.gussets.count", more),
     ];
     if let Some(gusset) = design.gussets.first() {
-        all.push(longer(GUSSETS, "gussets", "bracket.gussets.run", gusset.run, &[5.0, 10.0]));
+        all.push(longer(GUSSETS, Length::Gusset, "bracket.gussets.run", gusset.run, &[5.0, 10.0]));
     }
     all
 }
@@ -188,10 +187,10 @@ fn screws(design: &Design, m: &Model) -> Vec<Family> {
         let told = if row.system == screw::System::Metric { mm(length) } else { units::inch_32(length) };
         let name = row.name.trim_end_matches(" mm");
         if split {
-            one(format!("screws {told} long"), "bracket.screws.length", Value::Quantity(Kind::Length, length))
+            one(Measure::ScrewLength(told), "bracket.screws.length", Value::Quantity(Kind::Length, length))
         } else {
             let size = ScrewSize { row: row.name, length: Some(length) };
-            one(format!("screws {name} x {told}"), "bracket.screws.size", Value::Screw(size))
+            one(Measure::Screws { size: name, length: told }, "bracket.screws.size", Value::Screw(size))
         }
     };
     let longer = s.screw.lengths.iter().filter(|l| **l > s.length + 0.5).take(3).map(|l| sized(&s.screw, *l));
@@ -200,10 +199,10 @@ fn screws(design: &Design, m: &Model) -> Vec<Family> {
     let mut all = vec![
         Family { helps: SCREWS, steps: longer.collect() },
         Family { helps: DRILLING, steps: shorter.collect() },
-        counted(SCREWS, "screws in each bracket", "bracket.screws.count", counts),
+        counted(SCREWS, Counted::Screws, "bracket.screws.count", counts),
     ];
     if s.head == Head::Pan {
-        let washer = one("screws with washer heads", "bracket.screws.head", Value::Word("washer"));
+        let washer = one(Measure::WasherHeads, "bracket.screws.head", Value::Word("washer"));
         all.push(Family { helps: SCREWS, steps: vec![washer] });
     }
     let thicker = screw::ALL.iter().find(|row| row.system == s.screw.system && row.diameter > s.screw.diameter + 0.1);
@@ -211,46 +210,41 @@ fn screws(design: &Design, m: &Model) -> Vec<Family> {
         all.push(Family { helps: SCREWS, steps: vec![sized(row, s.length)] });
     }
     if !s.slots {
-        all.push(Family {
-            helps: UNDER,
-            steps: vec![one("slots across the grain", "bracket.screws.slots", Value::Flag(true))],
-        });
+        all.push(Family { helps: UNDER, steps: vec![one(Measure::Slots, "bracket.screws.slots", Value::Flag(true))] });
     }
     all
 }
 
 fn hold(m: &Model) -> Vec<Family> {
     let h = &m.params.bracket.hold;
-    let bolt = |size: f64| format!("cross bolt M{size}");
-    let words = |ribs: bool, bonded: bool, cross_bolt: Option<f64>| {
+    let held = |ribs: bool, bonded: bool, cross_bolt: Option<f64>| {
         Hold { ribs, bonded, cross_bolt, rib_interference: 0.0 }.value()
     };
     let key = "bracket.hold";
     let mut steps = Vec::new();
     if h.cross_bolt.is_none() {
         let size = if m.params.legs.tube.outside < 12.0 { 3.0 } else { 4.0 };
-        let value = words(h.ribs, h.bonded, Some(size));
-        steps.push(one(format!("a {} through every socket", bolt(size)), key, value));
+        let value = held(h.ribs, h.bonded, Some(size));
+        steps.push(one(Measure::CrossBolt(size), key, value));
     }
-    let ribs = (!h.ribs && !h.bonded).then(|| one("ribs in the sockets", key, words(true, false, h.cross_bolt)));
-    let bonded = (!h.bonded).then(|| one("tubes bonded into their sockets", key, words(false, true, h.cross_bolt)));
+    let ribs = (!h.ribs && !h.bonded).then(|| one(Measure::Ribs, key, held(true, false, h.cross_bolt)));
+    let bonded = (!h.bonded).then(|| one(Measure::Bonded, key, held(false, true, h.cross_bolt)));
     let larger = h
         .cross_bolt
         .filter(|d| *d < 6.0)
-        .map(|d| one(format!("{} through every socket", bolt(d + 1.0)), key, words(h.ribs, h.bonded, Some(d + 1.0))));
+        .map(|d| one(Measure::ThickerCrossBolt(d + 1.0), key, held(h.ribs, h.bonded, Some(d + 1.0))));
     let each = [steps, ribs.into_iter().collect(), larger.into_iter().collect(), bonded.into_iter().collect()];
     each.into_iter().map(|steps| Family { helps: HOLD, steps }).collect()
 }
 
 fn feet(m: &Model) -> Vec<Family> {
     let foot = &m.params.foot;
-    let deeper = longer_than_now(m, FOOT, "foot sockets", "foot.socket_depth", &[5.0, 10.0, 20.0]);
+    let deeper = longer_than_now(m, FOOT, Length::FootSocket, "foot.socket_depth", &[5.0, 10.0, 20.0]);
     let wider = match foot.kind {
-        FootKind::Flat { .. } => longer_than_now(m, FEET, "pads", "foot.pad_diameter", &[5.0, 10.0, 20.0]),
+        FootKind::Flat { .. } => longer_than_now(m, FEET, Length::Pad, "foot.pad_diameter", &[5.0, 10.0, 20.0]),
         FootKind::Levelling { bolt, .. } => {
             let sizes = bolt::ALL.iter().filter(|row| row.diameter > bolt.diameter);
-            let steps =
-                sizes.map(|row| one(format!("levelling bolts {}", row.name), "foot.bolt", Value::Word(row.name)));
+            let steps = sizes.map(|row| one(Measure::LevellingBolts(row.name), "foot.bolt", Value::Word(row.name)));
             Family { helps: FEET, steps: steps.collect() }
         }
     };
@@ -258,7 +252,7 @@ fn feet(m: &Model) -> Vec<Family> {
     if matches!(foot.kind, FootKind::Levelling { .. }) {
         let flat = [30.0, 40.0].map(|size| {
             one(
-                format!("flat feet with pads {}", mm(size)),
+                Measure::FlatFeet(size),
                 "foot",
                 Value::Group(vec![
                     ("kind", Value::Word("flat")),
@@ -276,7 +270,7 @@ fn ties(design: &Design, m: &Model) -> Vec<Family> {
     let Some(kind) = m.ties.first() else {
         return vec![counted(
             TUBES,
-            "ties on each leg",
+            Counted::Ties,
             "legs.ties",
             if m.params.legs.tubes > 1 { vec![2] } else { vec![] },
         )];
@@ -286,9 +280,9 @@ fn ties(design: &Design, m: &Model) -> Vec<Family> {
     let now = m.legs[0].ties.len();
     let more = if listed || now >= 6 || m.params.legs.tubes == 1 { vec![] } else { vec![now + 1] };
     vec![
-        longer_than_now(m, TIES, "ties", "tie.height", &[5.0, 10.0, 20.0]),
-        longer(TIES, "walls of ties", "tie.wall", wall, &[1.0, 2.0]),
-        counted(TUBES, "ties on each leg", "legs.ties", more),
+        longer_than_now(m, TIES, Length::Tie, "tie.height", &[5.0, 10.0, 20.0]),
+        longer(TIES, Length::TieWall, "tie.wall", wall, &[1.0, 2.0]),
+        counted(TUBES, Counted::Ties, "legs.ties", more),
     ]
 }
 
@@ -302,38 +296,31 @@ fn rails(design: &Design, m: &Model) -> Vec<Family> {
         Some(Value::List(list)) => list.clone(),
         _ => Vec::new(),
     };
-    let with = |words: &str, extra: Value| {
+    let with = |measure: Measure, extra: Value| {
         let mut list = listed.clone();
         list.push(extra);
-        one(words, "rails", Value::List(list))
+        one(measure, "rails", Value::List(list))
     };
     let mut all = Vec::new();
     for (run, words) in [(Run::AlongWidth, "along width"), (Run::AlongLength, "along length")] {
         if m.params.rails.iter().any(|r| r.run == run) {
             continue;
         }
-        let height = m.params.rails.first().map_or(RAIL_HEIGHTS[0], |r| r.above_floor).min(m.params.height / 3.0);
-        let told = words.replace("along ", "along the ");
-        let rail = Value::Group(vec![("run", Value::Word(words)), ("above_floor", length(height.round()))]);
-        all.push(Family {
-            helps: SWAY,
-            steps: vec![with(&format!("rails {told}, {} above the floor", mm(height.round())), rail)],
-        });
+        let height =
+            m.params.rails.first().map_or(RAIL_HEIGHTS[0], |r| r.above_floor).min(m.params.height / 3.0).round();
+        let rail = Value::Group(vec![("run", Value::Word(words)), ("above_floor", length(height))]);
+        all.push(Family { helps: SWAY, steps: vec![with(Measure::Rails { run, height }, rail)] });
     }
     let across = if m.params.top.grain == Run::AlongLength { Run::AlongWidth } else { Run::AlongLength };
     let lower = m.params.rails.iter().enumerate().filter(|(_, r)| r.run == across && r.above_floor > LOW_RAIL + 20.0);
     all.extend(lower.map(|(i, _)| Family {
         helps: BETWEEN,
-        steps: vec![one(
-            format!("rails across the grain {} above the floor", mm(LOW_RAIL)),
-            &format!("rails[{i}].above_floor"),
-            length(LOW_RAIL),
-        )],
+        steps: vec![one(Measure::LowRails(LOW_RAIL), &format!("rails[{i}].above_floor"), length(LOW_RAIL))],
     }));
     let kept: Vec<Value> =
         listed.iter().zip(&m.params.rails).filter(|(_, r)| r.run != across).map(|(value, _)| value.clone()).collect();
     if kept.len() < listed.len() {
-        all.push(Family { helps: BETWEEN, steps: vec![one("no rails across the grain", "rails", Value::List(kept))] });
+        all.push(Family { helps: BETWEEN, steps: vec![one(Measure::NoRails, "rails", Value::List(kept))] });
     }
     all
 }
@@ -354,7 +341,7 @@ fn another(design: &Design, size: &tube::Size) -> Change {
         Some(metal) => Value::Group(vec![("size", tube), ("metal", metal.clone())]),
         None => tube,
     };
-    one(format!("tube {name}"), "legs.tube", value)
+    one(Measure::Tube(name), "legs.tube", value)
 }
 
 /// A tube that the legs might have.
@@ -394,7 +381,7 @@ fn tubes(design: &Design, m: &Model) -> Vec<Family> {
     };
     let now_circle = legs.pitch_circle.unwrap_or(m.legs[0].frame.pitch_circle);
     let circle = if legs.tubes > 1 {
-        longer(BUNDLE, "pitch circle", "legs.pitch_circle", now_circle, &[6.0, 12.0, 24.0])
+        longer(BUNDLE, Length::PitchCircle, "legs.pitch_circle", now_circle, &[6.0, 12.0, 24.0])
     } else {
         Family { helps: BUNDLE, steps: vec![] }
     };
@@ -403,40 +390,38 @@ fn tubes(design: &Design, m: &Model) -> Vec<Family> {
         circle,
         Family { helps: TUBES, steps: chain(tube::thicker, 2) },
         Family { helps: BUNDLE, steps: chain(tube::larger, 3) },
-        counted(BUNDLE, "tubes in each leg", "legs.tubes", more),
+        counted(BUNDLE, Counted::Tubes, "legs.tubes", more),
     ]
 }
 
 fn layout(m: &Model) -> Vec<Family> {
     let legs = &m.params.legs;
-    let outward = |what: &str, key: &str, now: f64| {
+    let outward = |from: Edges, key: &str, now: f64| {
         let steps = [15.0, 30.0, 45.0]
             .into_iter()
             .filter(|d| now - d >= 45.0)
-            .map(|d| one(format!("legs {} from the {what} (now {})", mm(now - d), mm(now)), key, length(now - d)));
+            .map(|d| one(Measure::Inset { from, to: now - d, now }, key, length(now - d)));
         Family { helps: TIPPING, steps: steps.collect() }
     };
     let both = [15.0, 30.0, 45.0]
         .into_iter()
         .filter(|d| (legs.inset_from_ends - d).min(legs.inset_from_sides - d) >= 45.0)
         .map(|d| Change {
-            words: format!("legs {} nearer to ends and sides", mm(d)),
+            measures: vec![Measure::Outward(d)],
             edits: vec![
                 Edit::put("legs.inset_from_ends", length(legs.inset_from_ends - d)),
                 Edit::put("legs.inset_from_sides", length(legs.inset_from_sides - d)),
             ],
-            together: 1,
         });
     let leaning = [4.0_f64, 8.0, 12.0].into_iter().filter(|d| d.to_radians() > legs.splay[0].max(legs.splay[1]) + 0.01);
-    let leaning = leaning
-        .map(|d| one(format!("legs splayed by {d} deg"), "legs.splay", Value::Quantity(Kind::Angle, d.to_radians())));
+    let leaning = leaning.map(|d| one(Measure::Splay(d), "legs.splay", Value::Quantity(Kind::Angle, d.to_radians())));
     let six = if legs.count == 4 && m.params.top.thickness_at_legs.is_empty() { vec![6] } else { vec![] };
     vec![
-        outward("ends", "legs.inset_from_ends", legs.inset_from_ends),
-        outward("sides", "legs.inset_from_sides", legs.inset_from_sides),
+        outward(Edges::Ends, "legs.inset_from_ends", legs.inset_from_ends),
+        outward(Edges::Sides, "legs.inset_from_sides", legs.inset_from_sides),
         Family { helps: TIPPING, steps: both.collect() },
         Family { helps: TIPPING, steps: leaning.collect() },
-        counted(STANDS, "legs", "legs.count", six),
+        counted(STANDS, Counted::Legs, "legs.count", six),
     ]
 }
 
@@ -476,7 +461,7 @@ mod tests {
                         format!("{params:?}")
                     })
                 };
-                assert!(of(values) == of(text), "{}", change.words);
+                assert!(of(values) == of(text), "{:?}", change.measures);
                 tried += 1;
             }
         }

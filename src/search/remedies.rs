@@ -300,7 +300,7 @@ impl<'a> Search<'a> {
     fn one_on_another(&mut self, pair: Tried, changes: Vec<&Tried>) -> Option<Tried> {
         let (mut best, mut changes) = (pair, changes.into_iter());
         loop {
-            let next = changes.next().filter(|_| best.change.together < TOGETHER && self.left > 0)?;
+            let next = changes.next().filter(|_| best.change.measures.len() < TOGETHER && self.left > 0)?;
             let better = joined(&best.change, &next.change).and_then(|change| self.once(&change));
             if let Some(better) = better.filter(|t| self.excess(&t.after) < self.excess(&best.after) - SLACK) {
                 best = better;
@@ -337,7 +337,7 @@ impl<'a> Search<'a> {
 
     fn describe(&self, tried: &Tried, cures: Cures) -> Remedy {
         Remedy {
-            change: tried.change.words.clone(),
+            measures: tried.change.measures.clone(),
             edits: tried.change.edits.clone(),
             cures,
             utilisation: tried.after.values().copied().fold(0.0, f64::max),
@@ -352,32 +352,34 @@ fn place(family: &Family, change: &Change) -> usize {
 
 /// Two changes together; none where one would undo the other, or where they are more than are told.
 fn joined(a: &Change, b: &Change) -> Option<Change> {
-    let together = a.together + b.together;
     let meet = |p: &str, q: &str| p == q || p.starts_with(&format!("{q}.")) || q.starts_with(&format!("{p}."));
-    if together > TOGETHER || a.edits.iter().any(|p| b.edits.iter().any(|q| meet(&p.key, &q.key))) {
+    if a.measures.len() + b.measures.len() > TOGETHER
+        || a.edits.iter().any(|p| b.edits.iter().any(|q| meet(&p.key, &q.key)))
+    {
         return None;
     }
     let edits = a.edits.iter().chain(&b.edits).cloned().collect();
-    Some(Change { words: format!("{} and {}", a.words, b.words), edits, together })
+    Some(Change { measures: [&a.measures[..], &b.measures].concat(), edits })
 }
 
 #[cfg(test)]
 mod tests {
     use super::super::changes::one;
     use super::*;
+    use crate::checks::Measure;
     use crate::params::Value;
 
     #[test]
     fn more_than_four_changes_are_another_design() {
-        let change = |key: &str| one(key, key, Value::Count(1));
+        let change = |key: &str| one(Measure::Solid, key, Value::Count(1));
         let pair = |a: &str, b: &str| joined(&change(a), &change(b)).expect("two");
         let four = joined(&pair("a", "b"), &pair("c", "d")).expect("four");
-        assert_eq!((four.together, joined(&four, &change("e"))), (TOGETHER, None));
+        assert_eq!((four.measures.len(), joined(&four, &change("e"))), (TOGETHER, None));
     }
 
     #[test]
     fn a_cure_without_reserve_comes_after_one_that_leaves_some() {
-        let remedy = |cures: Cures, utilisation| Remedy { change: String::new(), edits: vec![], cures, utilisation };
+        let remedy = |cures: Cures, utilisation| Remedy { measures: vec![], edits: vec![], cures, utilisation };
         let mut found = [
             remedy(Cures::These(vec![CheckId::ScrewLateral]), 0.7),
             remedy(Cures::Every, 1.0),
@@ -390,7 +392,7 @@ mod tests {
 
     #[test]
     fn changes_of_one_key_do_not_join() {
-        let change = |key: &str| one(key, key, Value::Count(1));
+        let change = |key: &str| one(Measure::Solid, key, Value::Count(1));
         assert_eq!(joined(&change("foot"), &change("foot.bolt")), None);
         assert_eq!(joined(&change("legs.tube"), &change("legs.tubes")).map(|c| c.edits.len()), Some(2));
     }

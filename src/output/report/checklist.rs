@@ -165,7 +165,7 @@ impl Answer {
         let governing = checked.governing();
         let count = |v| checked.checks.iter().filter(|c| c.verdict() == v).count();
         let cure = |r: &crate::checks::Remedy| Cure {
-            change: r.change.clone(),
+            change: r.words(),
             cures: r.cures.words(),
             utilisation: used(r.utilisation),
             reserve: reserve(r.utilisation),

@@ -3,7 +3,8 @@
 use std::sync::OnceLock;
 
 use crate::checks::{
-    Caution, Check, CheckId, Checked, Cures, EdgePlace, Fact, Note, Remedy, Subject, Tip, Tips, Under, When,
+    Caution, Check, CheckId, Checked, Counted, Cures, EdgePlace, Fact, Measure, Note, Remedy, Subject, Tip, Tips,
+    Under, When,
 };
 use crate::clauses::working::equation;
 use crate::mechanics::{Cache, Detail, Estimate, Forces, Unstudied};
@@ -116,7 +117,7 @@ fn checked() -> Checked {
             plain(CheckId::SwayLength, Subject::Top, When::Now, 90.0, why, "mm"),
         ],
         remedies: vec![Remedy {
-            change: "ten screws instead of eight".into(),
+            measures: vec![Measure::Count { of: Counted::Screws, to: 10 }],
             edits: vec![params::Edit::put("bracket.screws.count", 10.into())],
             cures: Cures::These(vec![CheckId::ScrewWithdrawal]),
             utilisation: 0.74,
