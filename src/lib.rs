@@ -186,11 +186,17 @@ pub fn judge_solid(text: &[u8], progress: Progress) -> Result<(Judged, Vec<Analy
 /// Every problem of the file, or a part or paper that is not sound.
 pub fn make(text: &[u8], progress: Progress) -> Result<Made, Failure> {
     let mut judged = judge(text, progress)?;
-    judged.advise(progress);
-    let Judged { model, forces, checked, cache, design, text } = judged;
-    progress(Step::Varying);
-    let varied = search::variation(&design, &model, &checked.checks, &cache);
-    let printed = printed(parts::all(&model).map_err(Failure::defect)?, progress)?;
+    let parts = parts::all(&judged.model).map_err(Failure::defect)?;
+    let search = || {
+        judged.advise(progress);
+        progress(Step::Varying);
+        let varied = search::variation(&judged.design, &judged.model, &judged.checked.checks, &judged.cache);
+        (judged, varied)
+    };
+    // Searching has stretches for one core alone.
+    let ((Judged { model, forces, checked, text, .. }, varied), printed) =
+        parallel::both(search, || printed(parts, progress));
+    let printed = printed?;
     progress(Step::Writing);
     let kit =
         Kit { model: &model, forces: &forces, checked: &checked, varied: &varied, printed: &printed, text: &text };

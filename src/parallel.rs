@@ -8,6 +8,11 @@ pub fn map<T: Sync, R: Send>(items: &[T], work: impl Fn(&T) -> R + Sync) -> Vec<
     items.par_iter().with_max_len(1).map(&work).collect()
 }
 
+/// Two things side by side.
+pub fn both<A: Send, B: Send>(a: impl FnOnce() -> A + Send, b: impl FnOnce() -> B + Send) -> (A, B) {
+    rayon::join(a, b)
+}
+
 /// The answers for the first items, as few as are `enough`, else for all; in their order, as [`map`] does. As many are begun
 /// at once as there are threads; what was begun beyond the last that counts is dropped.
 pub fn until<T: Sync, R: Send>(items: &[T], work: impl Fn(&T) -> R + Sync, enough: impl Fn(&[R]) -> bool) -> Vec<R> {

@@ -180,11 +180,17 @@ impl Factor {
             return vec![vec![]; loads.len()];
         }
         let mut flat = loads.concat();
-        let view = MatMut::from_column_major_slice_mut(&mut flat, n, loads.len());
-        let mut memory = MemBuffer::new(self.order.0.solve_in_place_scratch::<f64>(loads.len(), Par::Seq));
+        self.solve_in_place(&mut flat);
+        flat.chunks(n).map(<[f64]>::to_vec).collect()
+    }
+
+    /// The same for right-hand sides one behind the other.
+    pub(crate) fn solve_in_place(&self, loads: &mut [f64]) {
+        let (n, count) = (self.matrix.size(), loads.len() / self.matrix.size().max(1));
+        let view = MatMut::from_column_major_slice_mut(loads, n, count);
+        let mut memory = MemBuffer::new(self.order.0.solve_in_place_scratch::<f64>(count, Par::Seq));
         let factor = LltRef::new(&self.order.0, &self.lower);
         factor.solve_in_place_with_conj(Conj::No, view, Par::Seq, MemStack::new(&mut memory));
-        flat.chunks(n).map(<[f64]>::to_vec).collect()
     }
 }
 

@@ -253,16 +253,16 @@ impl Bracket {
             gusset_toe: bracket_stress::toe(&self.shape, &state)
                 .map(|s| self.demand(s, bracket_stress::toe_band(&self.shape, BANDS.toe))),
             bearing: state.bearing,
-            lost: self.without(worst_of(&state.screws), [pull, mx, my]),
+            lost: self.without(worst_of(&state.screws), [pull, mx, my], &state),
             screws: state.screws,
         }
     }
 
     /// Pulls when the worst screw is lost.
-    fn without(&self, lost: usize, load: [f64; 3]) -> Lost {
+    fn without(&self, lost: usize, load: [f64; 3], before: &PlateState) -> Lost {
         let mut shape = self.shape.clone();
         shape.screws.remove(lost);
-        let pulls = check(&shape).ok().and_then(|()| self.model.pulls_without(lost, load));
+        let pulls = check(&shape).ok().and_then(|()| self.model.pulls_without(lost, load, before));
         let middle = pulls.map_or(f64::INFINITY, |pulls| pulls.into_iter().fold(0.0, f64::max));
         Lost { screw: lost, worst: Demand { middle, upper: middle * widened(BANDS.screw, &outside(&shape))[1] } }
     }

@@ -246,7 +246,7 @@ impl Held {
         let lift = |p: usize| (0..6).map(|j| self.lifts[(p, j)] * load[j]).sum::<f64>();
         let gaps: Vec<f64> = (0..count).map(lift).collect();
         let start = gaps.iter().map(|g| *g < 0.0).collect();
-        let contact = complementarity(self.compliance.as_ref(), &gaps, start)?;
+        let contact = complementarity(&self.compliance.as_ref(), &gaps, start)?;
         let pushed = |j: usize| (0..count).map(|p| self.lifts[(p, j)] * contact.forces[p]).sum::<f64>();
         Some((self.give * load + Vector6::from_fn(|j, _| pushed(j)), contact.forces))
     }

@@ -12,7 +12,7 @@ mod grid;
 mod model;
 
 pub use brick::{Material, Voigt};
-pub use complementarity::{Contact, complementarity};
+pub use complementarity::{Contact, ContactCompliance, complementarity, lower};
 pub use fronts::ElementMatrix;
 pub use grid::{Grid, Region};
 pub use model::{Condensed, Model, Patch};

@@ -5,8 +5,8 @@
 //! body on the walls of all bosses. What the plate cannot know (how a wall or a screw head sinks into solid plastic) is in
 //! [`CalibratedCompliances`], fitted to solid finite elements.
 //!
-//! The plate is factorised once. Its compliance is kept at the tubes, which take loads, and at pads of the wood, which
-//! press: what presses is then found for each load on these alone ([`compliance`]), so the same question always gets the
+//! The plate is factorised once. Its compliance is kept at the tubes, which take loads, and at those pads of the wood that
+//! were ever near to pressing: what presses is then found for each load on these alone ([`compliance`]), so the same question always gets the
 //! same answer.
 
 mod basis;
@@ -20,7 +20,7 @@ use std::sync::OnceLock;
 use super::fill::Fill;
 use crate::fem::sparse::{Factor, TripletBuilder};
 use crate::parallel;
-use compliance::{Compliance, Loss, Moved};
+use compliance::{Compliance, Loss, Moved, Pushed};
 use grid::{Grid, Weights};
 use stands::{Boss, Pad, RibFoot, Screw, Spread, disc, elements, hold, pads};
 
@@ -142,6 +142,8 @@ pub struct PlateState {
     pub bearing: f64,
     /// Stress of the wood face in each element beside the bosses.
     pub face: Vec<Face>,
+    /// Push of each place of the wood, N; none where it cannot press.
+    pushed: Vec<f64>,
 }
 
 /// Stress of the wood face in one element.
@@ -180,27 +182,35 @@ impl PlateModel {
     #[must_use]
     pub fn load(&self, pull: f64, mx: f64, my: f64, wood: bool) -> Option<PlateState> {
         let load = [pull, mx, my];
-        let pressed = if wood { self.whole.pressed(load)? } else { vec![] };
-        Some(self.body.state(&self.body.moved_by(load, &pressed), pressed.iter().sum()))
+        let pressed = if wood { self.pushed(|whole| whole.pressed(load))? } else { vec![] };
+        Some(self.body.state(&self.body.moved_by(load, &pressed), pressed))
     }
 
     /// What the plate gives way to a load: the load times its motion, N mm.
     #[must_use]
     pub fn work(&self, load: [f64; 3], wood: bool) -> Option<f64> {
-        let pressed = if wood { self.whole.pressed(load)? } else { vec![] };
-        let motion = self.whole.motion(load, &pressed);
-        Some((0..3).map(|k| load[k] * motion[k]).sum())
+        self.pushed(|whole| {
+            let pressed = if wood { whole.pressed(load)? } else { vec![] };
+            let motion = whole.motion(load, &pressed);
+            Some((0..3).map(|k| load[k] * motion[k]).sum())
+        })
     }
 
-    /// Pull of each screw left, N, in their order, on wood under a load when one is lost. `None` where the others do not
-    /// hold the plate.
+    fn pushed<R>(&self, ask: impl FnOnce(Pushed<'_>) -> R) -> R {
+        ask(self.whole.pushed(&|pads| self.body.moved_by_pads(pads)))
+    }
+
+    /// Pull of each screw left, N, in their order, on wood under a load when one is lost; `before` is how the plate stands with
+    /// it. `None` where the others do not hold the plate.
     #[must_use]
-    pub fn pulls_without(&self, screw: usize, load: [f64; 3]) -> Option<Vec<f64>> {
-        let loss = self.lost[screw].get_or_init(|| self.body.without(screw, &self.whole)).as_ref()?;
-        let left = self.whole.less(loss);
-        let mut pulls = left.pulls(load, &left.pressed(load)?);
-        pulls.remove(screw);
-        Some(pulls)
+    pub fn pulls_without(&self, screw: usize, load: [f64; 3], before: &PlateState) -> Option<Vec<f64>> {
+        self.pushed(|whole| {
+            let loss = self.lost[screw].get_or_init(|| self.body.without(screw, whole)).as_ref()?;
+            let left = whole.less(loss);
+            let mut pulls = left.pulls(load, &left.pressed_near(load, &before.pushed)?);
+            pulls.remove(screw);
+            Some(pulls)
+        })
     }
 }
 
@@ -237,16 +247,15 @@ impl Body {
     /// Movements under 1 N at each place, degrees of freedom and weights; as many at a time as the machine does best.
     fn moved<R: Send>(&self, loads: &[Weights], read: impl Fn(&[f64]) -> R + Sync) -> Vec<R> {
         let n = 3 * self.grid.nodes() + 3;
-        let right = |load: &Weights| {
-            let mut all = vec![0.0; n];
-            load.iter().for_each(|(at, part)| all[*at] += part);
-            all
+        let solve = |some: &&[Weights]| -> Vec<R> {
+            let mut all = vec![0.0; n * some.len()];
+            for (right, load) in all.chunks_mut(n).zip(*some) {
+                load.iter().for_each(|(at, part)| right[*at] += part);
+            }
+            self.factor.solve_in_place(&mut all);
+            all.chunks(n).map(&read).collect()
         };
         let chunks: Vec<&[Weights]> = loads.chunks(TOGETHER).collect();
-        let solve = |some: &&[Weights]| -> Vec<R> {
-            let right: Vec<_> = some.iter().map(right).collect();
-            self.factor.solve(&right).iter().map(|u| read(u)).collect()
-        };
         // Few are solved here, since a thread may wait for them.
         if let [some] = chunks[..] {
             return solve(&some);
@@ -257,10 +266,15 @@ impl Body {
     /// Compliance of the whole plate.
     fn condensed(&self) -> Compliance {
         let first = 3 * self.grid.nodes();
-        let tubes = (0..3).map(|k| vec![(first + k, 1.0)]);
-        let loads: Vec<Weights> = tubes.chain(self.pads.iter().map(Pad::load)).collect();
-        let columns = self.moved(&loads, |u| self.read(u));
-        Compliance::new(&columns, self.pads.iter().map(|pad| pad.give).collect(), self.row)
+        let tubes: Vec<Weights> = (0..3).map(|k| vec![(first + k, 1.0)]).collect();
+        let give = self.pads.iter().map(|pad| pad.give).collect();
+        Compliance::new(self.moved(&tubes, |u| self.read(u)), give, self.row)
+    }
+
+    /// What moves under 1 N of each of some pads.
+    fn moved_by_pads(&self, pads: &[usize]) -> Vec<Moved> {
+        let loads: Vec<Weights> = pads.iter().map(|pad| self.pads[*pad].load()).collect();
+        self.moved(&loads, |u| self.read(u))
     }
 
     fn read(&self, u: &[f64]) -> Moved {
@@ -278,7 +292,7 @@ impl Body {
     }
 
     /// The plate without a screw's disc, from that with it: a change of low rank.
-    fn without(&self, screw: usize, whole: &Compliance) -> Option<Loss> {
+    fn without(&self, screw: usize, whole: Pushed<'_>) -> Option<Loss> {
         let (places, disc) = self.screws[screw].matrix();
         let loads: Vec<Weights> = places.iter().map(|at| vec![(*at, 1.0)]).collect();
         let read = |u: &[f64]| (places.iter().map(|at| u[*at]).collect(), self.read(u));
@@ -289,7 +303,7 @@ impl Body {
         self.screws.iter().map(|s| s.weights.iter().map(|(node, k)| k * u[3 * node]).sum()).collect()
     }
 
-    fn state(&self, u: &[f64], bearing: f64) -> PlateState {
+    fn state(&self, u: &[f64], pushed: Vec<f64>) -> PlateState {
         let n = u.len();
         let motion = [u[n - 3], u[n - 2], u[n - 1]];
         let face = |(cell, ribbed): &([usize; 2], bool)| self.face_stress(*cell, *ribbed, self.curvature(*cell, u));
@@ -298,8 +312,9 @@ impl Body {
             screws: self.pulls(u),
             bosses: self.bosses.iter().map(|b| b.forces(u, motion)).collect(),
             ribs: self.feet.iter().map(|f| f.forces(&self.grid, u)).collect(),
-            bearing,
+            bearing: pushed.iter().sum(),
             face: self.beside.iter().map(face).collect(),
+            pushed,
         }
     }
 
@@ -384,7 +399,7 @@ mod tests {
     fn pads_only_press_and_balance_the_load() {
         let model = PlateModel::new(&plate(), &super::super::joint::SOFTNESS).expect("held");
         for load in LOADS {
-            let pressed = model.whole.pressed(load).expect("found");
+            let pressed = model.pushed(|whole| whole.pressed(load)).expect("found");
             assert!(pressed.iter().all(|p| *p >= 0.0) && pressed.contains(&0.0));
             let state = model.load(load[0], load[1], load[2], true).expect("stands");
             let balance = state.screws.iter().sum::<f64>() - state.bearing;
