@@ -61,6 +61,13 @@ impl Solid {
         Self { adds: self.adds.iter().enumerate().map(moved).collect(), ..self.clone() }
     }
 
+    /// The same with every cut moved as well.
+    #[must_use]
+    pub fn nudged_throughout(&self, step: f64) -> Self {
+        let cuts = Self { adds: self.cuts.clone(), ..Self::default() }.nudged(step).adds;
+        Self { cuts, ..self.nudged(step) }
+    }
+
     /// Where the solid is, exactly.
     #[must_use]
     pub fn inside(&self) -> Inside<'_> {

@@ -78,8 +78,9 @@ fn judged(part: &Part) -> Result<(Vec<u8>, Judgement), Vec<Fault>> {
         if faults.is_empty() { Ok((stl, judged)) } else { Err(faults) }
     };
     attempt(&part.solid).or_else(|first| {
-        let again = NUDGES.iter().find_map(|step| attempt(&part.solid.nudged(*step)).ok());
-        again.ok_or(first)
+        let adds = NUDGES.iter().map(|step| part.solid.nudged(*step));
+        let all = NUDGES.iter().map(|step| part.solid.nudged_throughout(*step));
+        adds.chain(all).find_map(|nudged| attempt(&nudged).ok()).ok_or(first)
     })
 }
 

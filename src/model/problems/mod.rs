@@ -36,7 +36,26 @@ pub(super) fn before_layout(params: &Params) -> Vec<Problem> {
 pub(super) fn beside_layout(params: &Params) -> Vec<Problem> {
     let mut all = fasteners::screw_length(params);
     all.extend(fasteners::hold(params));
+    all.extend(tie_wall(params));
     all
+}
+
+/// A tie's wall may be as thick as the tube, or this, mm. Judgement: beyond, collars cover one another's bolts and the rails'
+/// sockets, and what they add holds nothing.
+const THICK_WALL: f64 = 6.0;
+
+fn tie_wall(params: &Params) -> Option<Problem> {
+    let (wall, key) = (params.tie.wall?, "tie.wall");
+    let most = params.legs.tube.outside.max(THICK_WALL);
+    (wall > most).then(|| {
+        let text = format!(
+            "{} is thicker than the tube of {}: collars would cover each other's bolts",
+            params.length(wall),
+            params.length(params.legs.tube.outside)
+        );
+        let most = params.length_down(most);
+        problem(params, key, text).accepted(format!("at most {most}")).suggest(Suggestion::text(key, most))
+    })
 }
 
 fn thickness_count(params: &Params) -> Option<Problem> {
