@@ -31,7 +31,7 @@ const TOE_RISE: f64 = 0.366;
 /// Height above the plate of the section for the root, mm: that of the solid models.
 const ROOT_AT: f64 = 2.0;
 
-/// Linear stress on the solid section of each boss, less what the gussets take round it. [`BOSS_ROOT`].
+/// Linear stress on the solid section of each boss, less what the gussets take round it. [`super::joint::BOSS_ROOT`].
 pub(super) fn root(s: &BracketShape, state: &PlateState) -> f64 {
     let d = s.boss_outer;
     let (area, modulus) = (PI / 4.0 * d * d, PI / 32.0 * d.powi(3));
@@ -53,7 +53,7 @@ fn stays_in_boss(s: &BracketShape, state: &PlateState, boss: usize) -> f64 {
     (1.0 - share).clamp(0.0, 1.0).powf(ROOT_POWER)
 }
 
-/// Stress at the worst toe, from the moment its gusset hands to the plate. [`GUSSET_TOE`].
+/// Stress at the worst toe, from the moment its gusset hands to the plate. [`super::joint::GUSSET_TOE`].
 pub(super) fn toe(s: &BracketShape, state: &PlateState) -> Option<f64> {
     let toes = s.gussets.iter().zip(&state.ribs).map(|(g, [_, moment])| {
         let modulus = g.thickness * foot_run(g).powi(2) / 6.0;
