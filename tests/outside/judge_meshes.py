@@ -50,8 +50,9 @@ def mesh_faults(points, faces):
 
 
 def manifold_faults(points, faces, volume):
-    """manifold3d: a valid solid that union with itself does not change."""
-    given = manifold3d.Mesh(np.asarray(points, np.float32), np.asarray(faces, np.uint32))
+    """manifold3d: a valid solid that union with itself does not change. In double precision: the file says where a mesh is put
+    beside its own corners, and corners moved there would be rounded once more."""
+    given = manifold3d.Mesh64(np.asarray(points, np.float64), np.asarray(faces, np.uint64))
     solid = manifold3d.Manifold(given)
     if solid.status() != manifold3d.Error.NoError:
         return [f"status {solid.status()} (manifold3d)"]
