@@ -7,6 +7,9 @@ use crate::geometry::{Axis, Boss, Gusset, Primitive, Solid};
 
 type Profile = Vec<(f64, f64)>;
 
+/// Heights nearer than this are one, mm: rounding of sums.
+const SAME: f64 = 1e-9;
+
 impl PlateWithBosses {
     /// What the features of a solid are, its engraving left out; none where one of them is no plate, boss, gusset, hole or bore,
     /// or gussets of a boss are unlike.
@@ -35,9 +38,9 @@ impl PlateWithBosses {
                 Primitive::Engraving => {}
                 Primitive::Turned { axis, profile, slot: None } if axes.contains(axis) => {
                     let own = axes.iter().position(|a| a == axis)?;
-                    let base = axis.point.z;
+                    let shift = axis.point.z - thickness;
                     let boss = &mut part.bosses[own];
-                    let from_face = profile.iter().map(|(z, r)| (z + base - thickness, *r)).collect();
+                    let from_face = profile.iter().map(|(z, r)| (z + shift, *r)).collect();
                     boss.bore = within(from_face, [-thickness, boss.top]);
                 }
                 Primitive::Turned { axis, profile, slot } => {
@@ -104,6 +107,8 @@ fn within(profile: Profile, [low, high]: [f64; 2]) -> Profile {
 
 /// What of a profile is not above a height.
 fn below(profile: Profile, height: f64) -> Profile {
+    let snapped = |(z, r): (f64, f64)| (if (z - height).abs() < SAME { height } else { z }, r);
+    let profile: Profile = profile.into_iter().map(snapped).collect();
     let Some(beyond) = profile.iter().position(|(z, _)| *z > height) else { return profile };
     let mut kept = profile[..beyond].to_vec();
     if let (Some(&(z, r)), (z1, r1)) = (kept.last(), profile[beyond])
@@ -112,4 +117,20 @@ fn below(profile: Profile, height: f64) -> Profile {
         kept.push((height, r + (r1 - r) * (height - z) / (z1 - z)));
     }
     kept
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A step of a rounding's height between two rings became an edge without direction in the STEP file.
+    #[test]
+    fn a_profile_that_ends_a_rounding_short_of_its_top_gets_no_step_there() {
+        let bore = |top: f64| vec![(7.0, 8.0), (top - 1.0, 8.0), (top, 9.0), (top + 0.5, 9.5)];
+        for off in [-7e-15, 0.0, 7e-15] {
+            assert_eq!(within(bore(45.0 + off), [-23.0, 45.0]).len(), 3, "{off}");
+            assert_eq!(within(bore(45.0 + off), [-23.0, 45.0])[2].0, 45.0, "{off}");
+        }
+        assert_eq!(within(bore(45.2), [0.0, 45.0]).last().map(|p| p.0), Some(45.0));
+    }
 }
