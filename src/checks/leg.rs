@@ -331,8 +331,7 @@ pub(super) fn pull_out(m: &Model, f: &Forces) -> Vec<Check> {
 
 /// Weight of a leg's tubes shared by its sockets, N, doubled for a jolt (judgement).
 fn leg_weight(m: &Model, leg: &Leg) -> f64 {
-    let [area, _] = buckling::tube_section(m.params.legs.tube.outside, m.params.legs.tube.wall);
-    2.0 * area * leg.tube_length * m.params.legs.tube.metal.density * 1e-9 * crate::units::GRAVITY
+    2.0 * leg.tube_length * m.params.legs.tube.mass_per_mm() * crate::units::GRAVITY
 }
 
 /// How far the tubes of a bundle slide in their bores before the cross bolts bear, and the top with them: the leg turns about

@@ -464,11 +464,10 @@ fn mass(model: &Model, loaded: bool) -> (f64, [f64; 3]) {
     let p = &model.params;
     let mut items: Vec<(f64, Vector3<f64>)> =
         vec![(model.top_mass(), Vector3::new(0.0, 0.0, p.height - p.top.thickness / 2.0))];
-    let per_mm = |tube: &crate::params::Tube| table::section(tube).area * tube.metal.density * 1e-9;
     for leg in &model.legs {
-        items.extend(leg.tubes.iter().map(|t| (per_mm(&p.legs.tube) * leg.tube_length, (t[0] + t[1]) / 2.0)));
+        items.extend(leg.tubes.iter().map(|t| (p.legs.tube.mass_per_mm() * leg.tube_length, (t[0] + t[1]) / 2.0)));
     }
-    items.extend(model.rails.iter().map(|r| (per_mm(&r.tube) * r.length, (r.ends[0] + r.ends[1]) / 2.0)));
+    items.extend(model.rails.iter().map(|r| (r.tube.mass_per_mm() * r.length, (r.ends[0] + r.ends[1]) / 2.0)));
     if loaded {
         let lasting = p.loads.iter().filter(|l| l.lasts == crate::params::Duration::Years && l.direction[2] < -0.99);
         items.extend(lasting.map(|l| (l.force / GRAVITY, Vector3::from(on_face(model, model::middle(p, l))))));

@@ -5,7 +5,6 @@ use super::{Files, Kit};
 use crate::formats::csv::Table;
 use crate::formats::number::num;
 use crate::model::Model;
-use crate::tables::Section;
 
 /// Something that is carried.
 #[derive(Clone, Debug, PartialEq)]
@@ -30,15 +29,12 @@ pub fn write(kit: &Kit) -> Result<Files, String> {
 fn items(model: &Model, printed: impl Iterator<Item = Item>) -> Vec<Item> {
     let mut all = vec![Item { name: "top".to_owned(), count: 1, each: model.top_mass() }];
     let tube = &model.params.legs.tube;
-    let per_mm = |tube: &crate::params::Tube| {
-        let section = Section { outside: tube.outside, wall: tube.wall };
-        section.mass_per_metre(tube.metal.density) / 1000.0
-    };
     for leg in &model.legs {
         let name = format!("tube of leg {}", leg.number);
-        all.push(Item { name, count: leg.tubes.len(), each: per_mm(tube) * leg.tube_length });
+        all.push(Item { name, count: leg.tubes.len(), each: tube.mass_per_mm() * leg.tube_length });
     }
-    let rail = |r: &crate::model::Rail| Item { name: r.name().to_owned(), count: 1, each: per_mm(&r.tube) * r.length };
+    let rail =
+        |r: &crate::model::Rail| Item { name: r.name().to_owned(), count: 1, each: r.tube.mass_per_mm() * r.length };
     all.extend(model.rails.iter().map(rail));
     all.extend(printed);
     all

@@ -1,7 +1,7 @@
 //! What each group of the file says, read and complete.
 
 use super::Shaking;
-use crate::tables::{bolt::Bolt, filament::Filament, screw::Screw, tube::Metal, wood::Wood};
+use crate::tables::{Section, bolt::Bolt, filament::Filament, screw::Screw, tube::Metal, wood::Wood};
 
 /// The slab.
 #[derive(Clone, Debug)]
@@ -85,6 +85,15 @@ pub struct Tube {
     pub metal: Metal,
     /// Outside diameter measured with calipers, mm; the nominal one where it was not measured.
     pub measured: f64,
+}
+
+impl Tube {
+    /// Mass of a millimetre, kg.
+    #[must_use]
+    pub fn mass_per_mm(&self) -> f64 {
+        let section = Section { outside: self.outside, wall: self.wall };
+        section.mass_per_metre(self.metal.density) / 1000.0
+    }
 }
 
 /// Horizontal tubes from leg to leg, all of one run.
