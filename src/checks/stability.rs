@@ -35,7 +35,8 @@ pub fn tip_loads(m: &Model, f: &Forces) -> Vec<(Subject, Option<f64>)> {
     stability::edges(&f.feet)
         .iter()
         .map(|e| {
-            let least = outline(m).iter().filter_map(|p| e.tipping_weight(mass * GRAVITY, flat, *p)).reduce(f64::min);
+            let least =
+                m.outline.rim().iter().filter_map(|p| e.tipping_weight(mass * GRAVITY, flat, *p)).reduce(f64::min);
             (edge(f, e), least)
         })
         .collect()
@@ -62,22 +63,17 @@ pub enum EdgePlace {
     Left,
 }
 
-/// Places of the outline with their share of half the length and half the width.
-const PLACES: [([f64; 2], EdgePlace); 8] = [
-    ([-1.0, -1.0], EdgePlace::FrontLeft),
-    ([0.0, -1.0], EdgePlace::Front),
-    ([1.0, -1.0], EdgePlace::FrontRight),
-    ([1.0, 0.0], EdgePlace::Right),
-    ([1.0, 1.0], EdgePlace::BackRight),
-    ([0.0, 1.0], EdgePlace::Back),
-    ([-1.0, 1.0], EdgePlace::BackLeft),
-    ([-1.0, 0.0], EdgePlace::Left),
+/// What the places of the top's rim are called, in their order.
+const PLACES: [EdgePlace; 8] = [
+    EdgePlace::FrontLeft,
+    EdgePlace::Front,
+    EdgePlace::FrontRight,
+    EdgePlace::Right,
+    EdgePlace::BackRight,
+    EdgePlace::Back,
+    EdgePlace::BackLeft,
+    EdgePlace::Left,
 ];
-
-/// Corners and edge middles of the top, world, mm.
-fn outline(m: &Model) -> Vec<[f64; 2]> {
-    m.outline.rim()
-}
 
 /// The least load that tips a table, N, and where on the top it is put.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -90,9 +86,9 @@ pub struct Tip {
 
 impl Tip {
     fn of(m: &Model, f: &Forces, mass: f64, centre: [f64; 3]) -> Option<Self> {
-        let (places, edges) = (outline(m), stability::edges(&f.feet));
+        let (places, edges) = (m.outline.rim(), stability::edges(&f.feet));
         let (load, _, at) = stability::worst_place(&edges, mass * GRAVITY, [centre[0], centre[1]], &places)?;
-        let (_, place) = PLACES[places.iter().position(|p| *p == at)?];
+        let place = PLACES[places.iter().position(|p| *p == at)?];
         Some(Self { load, place })
     }
 
@@ -150,7 +146,7 @@ pub(super) fn children_reach(m: &Model, f: &Forces) -> bool {
 /// A child at the worst edge or corner of the empty table.
 pub(super) fn child(m: &Model, f: &Forces) -> Vec<Check> {
     let demand = CHILD * GRAVITY;
-    tipping(f, CheckId::TippingChild, demand, CHILD_CLAUSE, &outline(m)).into_iter().collect()
+    tipping(f, CheckId::TippingChild, demand, CHILD_CLAUSE, &m.outline.rim()).into_iter().collect()
 }
 
 fn tipping(f: &Forces, id: CheckId, demand: f64, clause: Clause, places: &[[f64; 2]]) -> Option<Check> {
