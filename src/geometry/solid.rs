@@ -10,6 +10,7 @@ use super::feature::Feature;
 use super::inside::Inside;
 use super::kernel::{Body, Numbering};
 use super::mesh::{Aabb, Mesh};
+use super::primitive::Primitive;
 
 /// Boxes nearer than this, mm, are treated as touching, so their features are not put into one operand.
 const BATCH_GAP: f64 = 1e-3;
@@ -66,6 +67,16 @@ impl Solid {
     pub fn nudged_throughout(&self, step: f64) -> Self {
         let cuts = Self { adds: self.cuts.clone(), ..Self::default() }.nudged(step).adds;
         Self { cuts, ..self.nudged(step) }
+    }
+
+    /// The plate that everything else stands on: size along x and y, radius of its corners, thickness, mm; none where the first
+    /// feature is none.
+    #[must_use]
+    pub fn plate(&self) -> Option<([f64; 2], f64, f64)> {
+        match self.adds.first()?.primitive {
+            Primitive::Plate { size, corner, thickness } => Some((size, corner, thickness)),
+            _ => None,
+        }
     }
 
     /// Where the solid is, exactly.

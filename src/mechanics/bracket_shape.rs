@@ -69,14 +69,12 @@ impl BracketShape {
     /// A part that is no plate with bosses, gussets, webs, bores and screws, or whose bosses are unlike.
     pub fn of(part: &Part, filament: &Filament, fill: Fill) -> Result<Self, BadShape> {
         let bad = |what: &str| BadShape(format!("{}: {what}", part.name));
-        let mut drawn = part.solid.adds.iter().map(|feature| &feature.primitive);
-        let Some(Primitive::Plate { size: [plate_length, plate_width], thickness, .. }) = drawn.next() else {
-            return Err(bad("no plate lies on the wood"));
-        };
+        let ([plate_length, plate_width], _, plate) =
+            part.solid.plate().ok_or_else(|| bad("no plate lies on the wood"))?;
         let (mut bosses, mut gussets, mut webs): (Vec<Boss>, Vec<Gusset>, Vec<Web>) = Default::default();
         let of = |axis: &Axis, bosses: &[Boss]| bosses.iter().position(|boss| boss.axis == *axis);
-        for primitive in drawn {
-            let known = match primitive {
+        for feature in &part.solid.adds[1..] {
+            let known = match &feature.primitive {
                 Primitive::Boss(boss) => {
                     bosses.push(*boss);
                     Some(())
@@ -103,9 +101,9 @@ impl BracketShape {
         }
         let dir = first.axis.dir;
         Ok(Self {
-            plate_length: *plate_length,
-            plate_width: *plate_width,
-            plate: *thickness,
+            plate_length,
+            plate_width,
+            plate,
             bosses: bosses.iter().map(|boss| [boss.axis.point.x, boss.axis.point.y]).collect(),
             boss_outer: 2.0 * first.radius,
             bore: bore.diameter,

@@ -64,7 +64,7 @@ impl Held {
 }
 
 impl PartModel {
-    fn plate(&self) -> &Bracket {
+    fn plate(&self) -> &Arc<Bracket> {
         match self {
             Self::Plate(plate) | Self::Solid { plate, .. } | Self::Measured { plate, .. } => plate,
         }
@@ -161,13 +161,13 @@ impl PartModels {
     /// is solved on them is divided alike.
     ///
     /// # Errors
-    /// A part that cannot be drawn, or that the plate model does not know, in words.
+    /// A part that the plate model does not know, in words.
     pub fn new(model: &Model, detail: Detail, cache: &Cache) -> Result<Self, String> {
         let filament = &model.params.printing.filament;
         let fill = Fill::of(&model.params.printing);
         let (mut shapes, mut own, mut views): (Vec<BracketShape>, Vec<PartModel>, Vec<View>) = Default::default();
         for kind in 0..model.brackets.len() {
-            let part = parts::bracket(model, kind).map_err(|fault| fault.to_string())?;
+            let part = parts::blank_bracket(model, kind);
             let shape = BracketShape::of(&part, filament, fill).map_err(|bad| bad.to_string())?;
             let known = shapes
                 .iter()
@@ -205,9 +205,7 @@ impl PartModels {
     /// Takes a bracket as a solid: its stiffness about x and y, soft and stiff, N mm/rad.
     pub fn take_solid(&mut self, kind: usize, about: [[f64; 2]; 2]) {
         let own = self.views[kind].own;
-        let (PartModel::Plate(plate) | PartModel::Solid { plate, .. } | PartModel::Measured { plate, .. }) =
-            &self.own[own];
-        let part = PartModel::Solid { about, plate: Arc::clone(plate) };
+        let part = PartModel::Solid { about, plate: Arc::clone(self.own[own].plate()) };
         self.fresh[own] = part.stiffness(self.held);
         self.aged[own] = part.softened(self.held, &self.fresh[own], self.softening);
         self.own[own] = part;
@@ -315,7 +313,7 @@ mod tests {
     use super::*;
 
     fn shape(m: &Model, kind: usize) -> BracketShape {
-        let part = parts::bracket(m, kind).expect("drawn");
+        let part = parts::blank_bracket(m, kind);
         BracketShape::of(&part, &m.params.printing.filament, Fill::of(&m.params.printing)).expect("a bracket")
     }
 

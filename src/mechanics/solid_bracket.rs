@@ -8,7 +8,7 @@ use faer::{Accum, MatRef, Par};
 use nalgebra::{Matrix6, Point3, Vector6};
 
 use crate::fem::solid::{Condensed, Grid, Material, Model as Bricks, Patch, complementarity};
-use crate::geometry::{Aabb, Inside, Primitive};
+use crate::geometry::{Aabb, Inside};
 use crate::parts::{Bore, Part, ScrewSeat};
 use crate::tables::filament::Filament;
 
@@ -65,11 +65,9 @@ pub struct SolidBracket {
 /// A part that is no bracket, is too large or is held by nothing, in words.
 pub fn bracket(part: &Part, filament: &Filament) -> Result<SolidBracket, String> {
     let named = |why: String| format!("{}: {why}", part.name);
-    let Some(Primitive::Plate { thickness, .. }) = part.solid.adds.first().map(|f| &f.primitive) else {
-        return Err(named("no plate lies on the wood".into()));
-    };
+    let (_, _, plate) = part.solid.plate().ok_or_else(|| named("no plate lies on the wood".into()))?;
     let inside = part.solid.inside();
-    let drawn = Drawn { part, inside: &inside, plate: *thickness };
+    let drawn = Drawn { part, inside: &inside, plate };
     let grid = grid(&drawn, &part.solid.aabb(), part.solid.volume()).map_err(named)?;
     let (step, unknowns) = (grid.step, grid.unknowns());
     let of = |material: &Material| rotational(&drawn, grid.clone(), material).map_err(|why| named(why.into()));

@@ -16,12 +16,19 @@ pub(super) fn parts(model: &Model) -> Result<Vec<Part>, Fault> {
 }
 
 pub(super) fn part(model: &Model, kind: usize) -> Result<Part, Fault> {
+    let (own, mut part) = (&model.brackets[kind], blank(model, kind));
+    part.solid.cuts.extend(engraving(&own.design, &own.mark)?);
+    Ok(part)
+}
+
+/// Without its engraving.
+pub(super) fn blank(model: &Model, kind: usize) -> Part {
     let own = &model.brackets[kind];
-    Ok(Part {
+    Part {
         interfaces: interfaces(&own.design),
         places: places(model, kind, |leg| vec![&leg.bracket]),
-        ..Part::new(PartKind::Bracket, own, solid(&own.design, &own.mark)?)
-    })
+        ..Part::new(PartKind::Bracket, own, solid(&own.design))
+    }
 }
 
 fn interfaces(d: &BracketDesign) -> Vec<Interface> {
@@ -33,8 +40,8 @@ fn interfaces(d: &BracketDesign) -> Vec<Interface> {
     bores.chain(screws).chain([Interface::WoodFace([d.length, d.width])]).collect()
 }
 
-/// The bracket as it is drawn.
-fn solid(d: &BracketDesign, mark: &str) -> Result<Solid, Fault> {
+/// The bracket without its engraving.
+fn solid(d: &BracketDesign) -> Solid {
     let outline = Outline::rounded_rectangle(d.length, d.width, d.corner_radius, CHORD);
     let mut solid = Solid::of(vec![Feature::prism(&outline, 0.0, d.plate, &Isometry3::identity())]);
     d.sockets.iter().for_each(|s| socket::add(&mut solid, s, d.plate));
@@ -42,8 +49,7 @@ fn solid(d: &BracketDesign, mark: &str) -> Result<Solid, Fault> {
     solid.adds.extend(d.webs.iter().map(|w| web(d, w)));
     solid.cuts.extend(d.screws.iter().chain(&d.spare).map(|h| screw_hole(h, &d.hole, d.plate)));
     d.sockets.iter().for_each(|s| socket::cut(&mut solid, s, d.plate));
-    solid.cuts.extend(engraving(d, mark)?);
-    Ok(solid)
+    solid
 }
 
 /// Height of a gusset on its boss, mm: on the side to which the boss leans it is never lower than its toe.
@@ -85,38 +91,20 @@ pub(super) fn screw_hole(hole: &ScrewHole, form: &HoleForm, plate: f64) -> Featu
     Feature::revolved(&axis, &profile, Round::Outside, CHORD)
 }
 
-/// (height, radius) pairs from the wood face to the plate's upper face.
-fn through(form: &HoleForm, plate: f64) -> Vec<(f64, f64)> {
-    let (clear, head) = (form.clear / 2.0, form.head / 2.0);
+/// (height, radius) pairs from below the wood face to above the plate's upper face.
+fn profile(form: &HoleForm, plate: f64) -> Vec<(f64, f64)> {
+    let (clear, head, relief) = (form.clear / 2.0, form.head / 2.0, form.relief_diameter / 2.0);
     let mut pairs = if form.relief > 0.0 {
-        vec![(0.0, form.relief_diameter / 2.0), (form.relief, clear)]
+        let flare = (form.relief_diameter - form.clear) / 2.0 * OVERSHOOT / form.relief;
+        vec![(-OVERSHOOT, relief + flare), (form.relief, clear)]
     } else {
-        vec![(0.0, clear)]
+        vec![(-OVERSHOOT, clear), (0.0, clear)]
     };
     pairs.push((plate - form.sink, clear));
-    if !form.cone {
-        pairs.push((plate - form.sink, head));
-    }
-    pairs.push((plate, head));
-    pairs
-}
-
-/// The same carried on below the plate and above it.
-fn profile(form: &HoleForm, plate: f64) -> Vec<(f64, f64)> {
-    let mut pairs = through(form, plate);
-    let (low, wider) = (pairs[0], (form.relief_diameter - form.clear) / 2.0);
-    let flare = if form.relief > 0.0 { wider * OVERSHOOT / form.relief } else { 0.0 };
-    let first = (-OVERSHOOT, low.1 + flare);
-    if form.relief > 0.0 {
-        pairs[0] = first;
-    } else {
-        pairs.insert(0, first);
-    }
-    let head = form.head / 2.0;
     if form.cone {
-        pairs.push((plate + 1.0, head + 1.0));
-    } else if let Some(last) = pairs.last_mut() {
-        *last = (plate + 1.0, head);
+        pairs.extend([(plate, head), (plate + 1.0, head + 1.0)]);
+    } else {
+        pairs.extend([(plate - form.sink, head), (plate + 1.0, head)]);
     }
     pairs
 }

@@ -131,6 +131,12 @@ pub fn bracket(model: &Model, kind: usize) -> Result<Part, Fault> {
     bracket::part(model, kind)
 }
 
+/// The same without its engraving, which bears nothing: for models that are made of many brackets.
+#[must_use]
+pub fn blank_bracket(model: &Model, kind: usize) -> Part {
+    bracket::blank(model, kind)
+}
+
 /// Only the fit gauge.
 ///
 /// # Errors

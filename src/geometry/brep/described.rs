@@ -15,11 +15,10 @@ impl PlateWithBosses {
     /// or gussets of a boss are unlike.
     #[must_use]
     pub fn of(solid: &Solid) -> Option<Self> {
-        let (first, more) = solid.adds.split_first()?;
-        let Primitive::Plate { size: [width, depth], corner, thickness } = first.primitive else { return None };
+        let ([width, depth], corner, thickness) = solid.plate()?;
         let mut part = Self { width, depth, corner, thickness, ..Self::default() };
         let mut axes = Vec::new();
-        for feature in more {
+        for feature in &solid.adds[1..] {
             let (axis, boss) = match &feature.primitive {
                 Primitive::Boss(boss) => (boss.axis, on_plate(boss, thickness)?),
                 Primitive::Cylinder { axis, radius, z } => (*axis, bush(axis, *radius, *z, thickness)?),
