@@ -2,7 +2,7 @@
 
 use crate::Failure;
 use crate::checks::{self, Checked};
-use crate::mechanics::{self, Cache, Detail, Forces};
+use crate::mechanics::{self, Cache, Detail, Forces, PartModels};
 use crate::model::Model;
 use crate::params::Params;
 
@@ -29,11 +29,16 @@ pub fn evaluate(params: &Params, detail: Detail, cache: &Cache) -> Result<Evalua
 }
 
 impl Evaluation {
-    /// Checks a table that was solved.
+    /// Solves and checks a table with the plate models of its brackets at hand.
     ///
     /// # Errors
-    /// Checks that cannot be done.
-    pub fn of(model: Model, forces: Forces) -> Result<Self, Failure> {
+    /// Checks that cannot be done, or a table that cannot be solved.
+    pub fn on(model: Model, plates: &PartModels) -> Result<Self, Failure> {
+        let forces = mechanics::solve_with(&model, plates).map_err(Failure::defect)?;
+        Self::of(model, forces)
+    }
+
+    fn of(model: Model, forces: Forces) -> Result<Self, Failure> {
         let checked = checks::checked(&model, &forces).map_err(|undone| undone.problems())?;
         Ok(Self { model, forces, checked })
     }

@@ -25,7 +25,7 @@ pub mod units;
 use std::sync::Arc;
 
 use checks::Checked;
-use evaluate::{Evaluation, evaluate};
+use evaluate::Evaluation;
 use mechanics::solid_bracket::{self, SolidBracket};
 use mechanics::{Cache, Detail, Forces, PartModels};
 use model::Model;
@@ -104,14 +104,16 @@ pub struct Judged {
     pub forces: Forces,
     /// Checks, verdict, cautions; remedies once they were looked for.
     pub checked: Checked,
+    plates: Arc<PartModels>,
     cache: Arc<Cache>,
     design: Design,
     text: String,
 }
 
 impl Judged {
-    fn new(Evaluation { model, forces, checked }: Evaluation, cache: Cache, design: Design, text: String) -> Self {
-        Self { model, forces, checked, cache: Arc::new(cache), design, text }
+    fn new(evaluation: Evaluation, plates: PartModels, cache: Cache, design: Design, text: String) -> Self {
+        let Evaluation { model, forces, checked } = evaluation;
+        Self { model, forces, checked, plates: Arc::new(plates), cache: Arc::new(cache), design, text }
     }
 
     /// Looks for what would help, where something fails or is tight: takes as long as several tables.
@@ -137,8 +139,10 @@ pub fn judge(text: &[u8], progress: Progress) -> Result<Judged, Failure> {
     let (design, params) = params::read_design(text)?;
     progress(Step::Checking);
     let cache = Cache::default();
-    let evaluation = evaluate(&params, Detail::Full, &cache)?;
-    Ok(Judged::new(evaluation, cache, design, words(text)))
+    let model = Model::new(&params)?;
+    let plates = PartModels::new(&model, Detail::Full, &cache).map_err(Failure::defect)?;
+    let evaluation = Evaluation::on(model, &plates)?;
+    Ok(Judged::new(evaluation, plates, cache, design, words(text)))
 }
 
 /// A bracket as the solid that is drawn, beside what its plate model says.
@@ -175,9 +179,8 @@ pub fn judge_solid(text: &[u8], progress: Progress) -> Result<(Judged, Vec<Analy
         plates.take_solid(kind, [solid.layered.held, solid.even.on_wood.map(|senses| senses[0].max(senses[1]))]);
     }
     progress(Step::Checking);
-    let forces = mechanics::solve_with(&model, &plates).map_err(Failure::defect)?;
-    let evaluation = Evaluation::of(model, forces)?;
-    Ok((Judged::new(evaluation, cache, design, words(text)), found, taken))
+    let evaluation = Evaluation::on(model, &plates)?;
+    Ok((Judged::new(evaluation, plates, cache, design, words(text)), found, taken))
 }
 
 /// The whole kit.
@@ -190,7 +193,8 @@ pub fn make(text: &[u8], progress: Progress) -> Result<Made, Failure> {
     let search = || {
         judged.advise(progress);
         progress(Step::Varying);
-        let varied = search::variation(&judged.design, &judged.model, &judged.checked.checks, &judged.cache);
+        let Judged { design, model, checked, plates, cache, .. } = &judged;
+        let varied = search::variation(design, model, &checked.checks, plates, cache);
         (judged, varied)
     };
     // Searching has stretches for one core alone.

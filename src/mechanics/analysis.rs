@@ -3,7 +3,6 @@
 use nalgebra::Vector3;
 
 use super::estimate::{self, Estimates, Joints};
-use super::joint::BracketDemand;
 use super::loading::{loads, on_face};
 use super::shaking::{self, Swing};
 use super::table::{self, Built, BuiltTube};
@@ -15,7 +14,6 @@ use crate::clauses::screw_group::Loads;
 use crate::clauses::socket;
 use crate::fem::{Case, FrameError, Mode, NodeId, Solver, State};
 use crate::model::{self, Action, Model, Purpose};
-use crate::parallel;
 use crate::params::Run;
 use crate::units::GRAVITY;
 
@@ -335,7 +333,11 @@ struct Governing {
 fn demands(model: &Model, plates: &PartModels, solutions: &mut [Solution]) {
     let governing = governing(model, solutions);
     let face = |h: &Governing| &solutions[h.solution].cases[h.case].faces[h.leg];
-    let results = parallel::map(&governing, |h| bracket_demand(model, plates, &model.legs[h.leg], face(h)));
+    let asked = |h: &Governing| {
+        let kind = model.legs[h.leg].bracket.kind;
+        (kind, at_mouth(&model.brackets[kind].design, face(h)))
+    };
+    let results = plates.demands(&governing.iter().map(asked).collect::<Vec<_>>());
     for (h, borne) in governing.iter().zip(results) {
         solutions[h.solution].cases[h.case].bracket_demands[h.leg] = Some(borne);
     }
@@ -364,12 +366,10 @@ fn governing(model: &Model, solutions: &[Solution]) -> Vec<Governing> {
     out
 }
 
-/// What a leg's bracket bears, from the forces moved to the bore's mouth.
-fn bracket_demand(model: &Model, plates: &PartModels, leg: &model::Leg, face: &Loads) -> BracketDemand {
-    let design = &model.brackets[leg.bracket.kind].design;
+/// Forces at the wood face moved to the bore's mouth.
+fn at_mouth(design: &model::BracketDesign, face: &Loads) -> Loads {
     let height = design.plate + design.sockets[0].height();
-    let mouth = Loads { mx: face.mx + height * face.fy, my: face.my - height * face.fx, ..*face };
-    plates.demands(leg.bracket.kind, &mouth)
+    Loads { mx: face.mx + height * face.fy, my: face.my - height * face.fx, ..*face }
 }
 
 /// Forces along a tube. Local x runs from the first end to the second, so tension is minus the first end's force.

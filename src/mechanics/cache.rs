@@ -34,6 +34,10 @@ impl Cache {
         // Made outside the lock, so that no thread waits for one that has work for it.
         let bracket = Arc::new(Bracket::detailed(shape, detail)?);
         let mut kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
+        // Another thread may have made it meanwhile: what that one works out serves both.
+        if let Some(made) = kept.iter().find(|k| k.detail == detail && k.shape == *shape) {
+            return Ok(Arc::clone(&made.bracket));
+        }
         kept.push_back(Kept { shape: shape.clone(), detail, bracket: Arc::clone(&bracket) });
         if kept.iter().filter(|k| k.detail == detail).count() > KEPT
             && let Some(oldest) = kept.iter().position(|k| k.detail == detail)

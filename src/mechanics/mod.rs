@@ -9,6 +9,7 @@ mod detail;
 pub mod estimate;
 pub mod fill;
 mod forces;
+mod image;
 pub mod joint;
 mod loading;
 mod order;

@@ -7,11 +7,13 @@ use super::Detail;
 use super::bracket_shape::BracketShape;
 use super::cache::Cache;
 use super::fill::Fill;
-use super::joint::{Bracket, BracketDemand, Hold, Lost};
+use super::image::{Image, images, same_load};
+use super::joint::{Bracket, BracketDemand, Hold};
 use super::studied::Unstudied;
 use crate::clauses::screw_group::Loads;
 use crate::fem::RIGID;
-use crate::model::{Gusset, Model, SWAY_PUSH, Web};
+use crate::model::{Model, SWAY_PUSH};
+use crate::parallel;
 use crate::params::JointStiffness;
 use crate::parts;
 
@@ -145,15 +147,20 @@ pub struct PartModels {
     aged: Vec<TubeStiffness>,
 }
 
-/// A bracket seen as the mirror image of one that was built; both signs positive: itself.
+/// A bracket seen as one that was built.
 #[derive(Clone)]
 struct View {
     /// Index among those built.
     own: usize,
-    /// Signs of x and y.
-    flip: [f64; 2],
-    /// Index of the built bracket's screw for each screw.
-    screws: Vec<usize>,
+    /// All images of the built bracket that it is, at least one.
+    images: Vec<Image>,
+}
+
+impl View {
+    /// None where it is no image.
+    fn of(own: usize, images: Vec<Image>) -> Option<Self> {
+        (!images.is_empty()).then_some(Self { own, images })
+    }
 }
 
 impl PartModels {
@@ -169,10 +176,7 @@ impl PartModels {
         for kind in 0..model.brackets.len() {
             let part = parts::blank_bracket(model, kind);
             let shape = BracketShape::of(&part, filament, fill).map_err(|bad| bad.to_string())?;
-            let known = shapes
-                .iter()
-                .enumerate()
-                .find_map(|(own, known)| mirrored(known, &shape).map(|(flip, screws)| View { own, flip, screws }));
+            let known = shapes.iter().enumerate().find_map(|(own, known)| View::of(own, images(known, &shape)));
             let view = match known {
                 Some(view) => view,
                 None => {
@@ -182,9 +186,9 @@ impl PartModels {
                         JointStiffness::Given(about) => PartModel::Measured { about, plate },
                         JointStiffness::Rigid => PartModel::Measured { about: RIGID, plate },
                     });
-                    let screws = (0..shape.screws.len()).collect();
+                    let images = images(&shape, &shape);
                     shapes.push(shape);
-                    View { own: shapes.len() - 1, flip: [1.0; 2], screws }
+                    View { own: shapes.len() - 1, images }
                 }
             };
             views.push(view);
@@ -242,70 +246,25 @@ impl PartModels {
         all
     }
 
-    /// What a bracket bears under a load at the bore's mouth, by its index among the model's brackets.
+    /// What brackets bear under loads at their bores' mouths, each bracket by its index among the model's. Loads that are images of
+    /// one another, as those of the legs of a symmetric table are, are worked out once.
     #[must_use]
-    pub fn demands(&self, kind: usize, l: &Loads) -> BracketDemand {
-        let View { own, flip: [x, y], screws } = &self.views[kind];
-        // Moments are axial vectors: a mirror keeps the one about its own normal and turns the others round.
-        let seen = Loads { fx: x * l.fx, fy: y * l.fy, fz: l.fz, mx: y * l.mx, my: x * l.my, mz: x * y * l.mz };
-        let borne = self.own[*own].plate().demands(&seen);
-        let [ax, ay] = borne.plate_at;
-        let pulls = screws.iter().map(|i| borne.screws[*i]).collect();
-        let lost = screws.iter().position(|i| *i == borne.lost.screw).unwrap_or(borne.lost.screw);
-        BracketDemand { screws: pulls, plate_at: [x * ax, y * ay], lost: Lost { screw: lost, ..borne.lost }, ..borne }
+    pub fn demands(&self, asked: &[(usize, Loads)]) -> Vec<BracketDemand> {
+        let mut distinct: Vec<(usize, Loads)> = Vec::new();
+        let mut place = |(kind, load): &(usize, Loads)| {
+            let View { own, images } = &self.views[*kind];
+            let known = |(of, known): &(usize, Loads)| {
+                images.iter().find(|image| of == own && same_load(&image.seen(load), known))
+            };
+            distinct.iter().enumerate().find_map(|(i, one)| Some((i, known(one)?))).unwrap_or_else(|| {
+                distinct.push((*own, images[0].seen(load)));
+                (distinct.len() - 1, &images[0])
+            })
+        };
+        let places: Vec<(usize, &Image)> = asked.iter().map(&mut place).collect();
+        let borne = parallel::map(&distinct, |(own, load)| self.own[*own].plate().demands(load));
+        places.into_iter().map(|(i, image)| image.borne(&borne[i])).collect()
     }
-}
-
-/// Sizes nearer than this are the same, mm and radians: a hundredth of what a printer can do.
-const SAME: f64 = 1e-4;
-
-/// Signs of x and y by which a shape is the mirror image of a known one, and which of the known one's screws each of
-/// its screws is.
-fn mirrored(known: &BracketShape, shape: &BracketShape) -> Option<([f64; 2], Vec<usize>)> {
-    let sizes = |s: &BracketShape| {
-        [s.plate_length, s.plate_width, s.plate, s.boss_outer, s.bore, s.bore_depth, s.boss_height, s.lean]
-    };
-    if !near(&sizes(known), &sizes(shape)) {
-        return None;
-    }
-    let flips = [[1.0, 1.0], [-1.0, 1.0], [1.0, -1.0], [-1.0, -1.0]];
-    flips.into_iter().find_map(|flip| {
-        let screws = order(&known.screws, &shape.screws, flip)?;
-        let bosses = order(&known.bosses, &shape.bosses, flip)?;
-        (same_gussets(known, shape, flip, &bosses) && same_webs(known, shape, &bosses)).then_some((flip, screws))
-    })
-}
-
-fn near(a: &[f64], b: &[f64]) -> bool {
-    a.len() == b.len() && a.iter().zip(b).all(|(a, b)| (a - b).abs() < SAME)
-}
-
-/// For each point the index of the known one whose mirror image it is.
-fn order(known: &[[f64; 2]], points: &[[f64; 2]], flip: [f64; 2]) -> Option<Vec<usize>> {
-    let seen = |p: &[f64; 2]| [flip[0] * p[0], flip[1] * p[1]];
-    let find = |p: &[f64; 2]| known.iter().position(|k| near(&seen(k), p));
-    (known.len() == points.len()).then(|| points.iter().map(find).collect())?
-}
-
-fn same_gussets(known: &BracketShape, shape: &BracketShape, flip: [f64; 2], bosses: &[usize]) -> bool {
-    let figures = |boss: usize, x: f64, y: f64, g: &Gusset| [boss as f64, x, y, g.run, g.rise, g.thickness];
-    let has = |g: &Gusset| {
-        let wanted = figures(bosses[g.boss], g.angle.cos(), g.angle.sin(), g);
-        known
-            .gussets
-            .iter()
-            .any(|k| near(&figures(k.boss, flip[0] * k.angle.cos(), flip[1] * k.angle.sin(), k), &wanted))
-    };
-    known.gussets.len() == shape.gussets.len() && shape.gussets.iter().all(has)
-}
-
-fn same_webs(known: &BracketShape, shape: &BracketShape, bosses: &[usize]) -> bool {
-    let figures = |a: usize, b: usize, w: &Web| [a.min(b) as f64, a.max(b) as f64, w.thickness, w.height];
-    let has = |w: &Web| {
-        let wanted = figures(bosses[w.from], bosses[w.to], w);
-        known.webs.iter().any(|k| near(&figures(k.from, k.to, k), &wanted))
-    };
-    known.webs.len() == shape.webs.len() && shape.webs.iter().all(has)
 }
 
 #[cfg(test)]
@@ -334,34 +293,11 @@ mod tests {
         assert!(m.brackets.len() == 2 && plates.own.len() == 1, "legs splayed both ways have mirrored brackets");
         let own = Bracket::new(&shape(&m, 1)).expect("a bracket");
         let load = Loads { fx: 30.0, fy: -70.0, fz: -120.0, mx: 4e4, my: 2.5e4, mz: 0.0 };
-        let (got, want) = (plates.demands(1, &load), own.demands(&load));
+        let (got, want) = (plates.demands(&[(1, load)]).remove(0), own.demands(&load));
         let figures = |b: &BracketDemand| [b.worst_screw.upper, b.plate.upper, b.boss_root.upper, b.bearing];
         let pairs = got.screws.iter().zip(&want.screws).map(|(a, b)| (*a, *b));
         for (a, b) in figures(&got).into_iter().zip(figures(&want)).chain(pairs) {
             assert!((a - b).abs() < 1e-9 * want.worst_screw.upper.max(b.abs()), "{a} is not {b}");
-        }
-    }
-
-    /// A shape without symmetry is known again from each of its mirror images, and its screws one by one.
-    #[test]
-    fn every_mirror_image_is_known_again() {
-        let m = model("ribs");
-        let mut known = shape(&m, 0);
-        (known.bosses[0], known.screws[0]) = ([3.0, 1.0], [known.screws[0][0] + 1.0, known.screws[0][1] + 2.0]);
-        known.gussets.truncate(1);
-        for flip in [[1.0, 1.0], [-1.0, 1.0], [1.0, -1.0], [-1.0, -1.0]] {
-            let seen = |[x, y]: [f64; 2]| [flip[0] * x, flip[1] * y];
-            let mut image = known.clone();
-            image.screws = known.screws.iter().rev().map(|p| seen(*p)).collect();
-            image.bosses = known.bosses.iter().map(|p| seen(*p)).collect();
-            for g in &mut image.gussets {
-                let [x, y] = seen([g.angle.cos(), g.angle.sin()]);
-                g.angle = y.atan2(x);
-            }
-            let order: Vec<usize> = (0..known.screws.len()).rev().collect();
-            assert_eq!(mirrored(&known, &image), Some((flip, order)));
-            image.screws[0][0] += 0.1;
-            assert_eq!(mirrored(&known, &image), None, "another place of a screw is another bracket");
         }
     }
 

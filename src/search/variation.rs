@@ -3,8 +3,8 @@
 use super::changes::{self, Change};
 use super::remedies;
 use crate::checks::Check;
-use crate::evaluate::evaluate;
-use crate::mechanics::{Cache, Detail};
+use crate::evaluate::Evaluation;
+use crate::mechanics::{Cache, Detail, PartModels};
 use crate::model::Model;
 use crate::parallel;
 use crate::params::Design;
@@ -28,15 +28,15 @@ enum Try<'a> {
     Tube(&'a Change),
 }
 
-/// Tries other loads and other tubes.
+/// Tries other loads, with the plate models of the table's own brackets, and other tubes.
 #[must_use]
-pub fn variation(design: &Design, model: &Model, checks: &[Check], cache: &Cache) -> Variation {
+pub fn variation(design: &Design, model: &Model, checks: &[Check], plates: &PartModels, cache: &Cache) -> Variation {
     let now = highest(checks);
     let tubes = changes::tubes_near(design, model);
     let loads = LOADS.iter().filter(|_| !model.params.loads.is_empty()).map(|factor| Try::Load(*factor));
     let tries: Vec<Try> = loads.chain(tubes.iter().filter_map(|t| t.change.as_ref()).map(Try::Tube)).collect();
     let found = parallel::map(&tries, |what| match what {
-        Try::Load(factor) => with_loads(model, *factor, cache),
+        Try::Load(factor) => with_loads(model, *factor, plates),
         Try::Tube(change) => remedies::changed(design, &change.edits, Detail::Full, cache)
             .and_then(|found| highest(&found.checked.checks)),
     });
@@ -58,7 +58,7 @@ fn highest(checks: &[Check]) -> Option<f64> {
     checks.iter().map(Check::utilisation).reduce(f64::max)
 }
 
-fn with_loads(model: &Model, factor: f64, cache: &Cache) -> Option<f64> {
+fn with_loads(model: &Model, factor: f64, plates: &PartModels) -> Option<f64> {
     let mut params = model.params.clone();
     for load in &mut params.loads {
         load.force *= factor;
@@ -67,13 +67,13 @@ fn with_loads(model: &Model, factor: f64, cache: &Cache) -> Option<f64> {
             *moving *= factor;
         }
     }
-    highest(&evaluate(&params, Detail::Full, cache).ok()?.checked.checks)
+    highest(&Evaluation::on(Model::new(&params).ok()?, plates).ok()?.checked.checks)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::evaluate::Evaluation;
+    use crate::evaluate::evaluate;
     use crate::params;
 
     /// Two ways: the point at factor 1 and the file's own tube are the table itself; twice the load is the file with its
@@ -93,7 +93,9 @@ mod tests {
         let text = file(40);
         let (design, _) = params::read_design(text.as_bytes()).expect("read");
         let Evaluation { model, checked, .. } = table(&text);
-        let found = variation(&design, &model, &checked.checks, &Cache::default());
+        let cache = Cache::default();
+        let plates = PartModels::new(&model, Detail::Full, &cache).expect("plates");
+        let found = variation(&design, &model, &checked.checks, &plates, &cache);
         let factors: Vec<f64> = found.by_load.iter().map(|p| p.0).collect();
         assert_eq!(factors, [0.5, 1.0, 1.5, 2.0]);
         assert_eq!(found.by_load[3].1, solved(&table(&file(80))));
