@@ -48,7 +48,8 @@ fn tubes<'a>(all: impl Iterator<Item = &'a TubeForces>) -> Vec<f64> {
     let mut sums = vec![0.0; 14];
     for t in all {
         let figures = [t.axial, t.tension, t.moment, t.shear, t.torque];
-        let all = figures.into_iter().chain(t.upper).chain(t.lower).chain(t.tie);
+        let tie = t.ties.iter().fold([0.0; 3], |most: [f64; 3], tie| [0, 1, 2].map(|k| most[k].max(tie[k])));
+        let all = figures.into_iter().chain(t.upper).chain(t.lower).chain(tie);
         sums.iter_mut().zip(all).for_each(|(sum, figure)| *sum += figure);
     }
     sums

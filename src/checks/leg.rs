@@ -27,7 +27,7 @@ const SLIP: Clause =
 struct Loaded<'a> {
     subject: Subject,
     tube: &'a Tube,
-    forces: TubeForces,
+    forces: &'a TubeForces,
 }
 
 /// All tubes of legs and rails.
@@ -35,15 +35,18 @@ fn tubes<'a>(t: &Trial<'a>) -> Vec<Loaded<'a>> {
     let mut all = Vec::new();
     for (leg, forces) in t.forces.tubes.iter().enumerate() {
         let subject = |tube: usize| if forces.len() == 1 { Subject::Leg(leg) } else { Subject::Tube { leg, tube } };
-        let loaded =
-            |(k, f): (usize, &TubeForces)| Loaded { subject: subject(k), tube: &t.model.params.legs.tube, forces: *f };
+        let loaded = |(k, f): (usize, &'a TubeForces)| Loaded {
+            subject: subject(k),
+            tube: &t.model.params.legs.tube,
+            forces: f,
+        };
         all.extend(forces.iter().enumerate().map(loaded));
     }
     let rails = t.model.rails.iter().zip(&t.forces.rails);
     all.extend(rails.map(|(r, f)| Loaded {
         subject: Subject::Rail { run: r.run, legs: r.legs },
         tube: &r.tube,
-        forces: *f,
+        forces: f,
     }));
     all
 }

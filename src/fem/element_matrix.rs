@@ -54,6 +54,15 @@ pub(super) fn multiply(matrices: &[ElementMatrix], u: &[f64]) -> Vec<f64> {
     out
 }
 
+/// Forces of a stiffness under several displacements, at all degrees of freedom; each matrix is fetched once for all of them.
+pub(super) fn internal_forces_each(matrices: &[ElementMatrix], displacements: &[Vec<f64>]) -> Vec<Vec<f64>> {
+    let mut out: Vec<Vec<f64>> = displacements.iter().map(|u| vec![0.0; u.len()]).collect();
+    for piece in matrices {
+        displacements.iter().zip(&mut out).for_each(|(u, out)| piece.internal_forces(u, out));
+    }
+    out
+}
+
 /// Forces of a stiffness at all degrees of freedom.
 pub(super) fn internal_forces(matrices: &[ElementMatrix], u: &[f64]) -> Vec<f64> {
     let mut out = vec![0.0; u.len()];

@@ -4,12 +4,15 @@
 //! Every node has six degrees of freedom in global axes, in the order ux uy uz rx ry rz; rotations and moments
 //! follow the right-hand rule.
 
+use std::sync::Arc;
+
 use nalgebra::Vector3;
 
 use super::beam::{Beam, BeamSection};
 use super::grid::Mesh;
 use super::ground::{Axes, BeamId, DOF, FrameError, NodeId, PlateId, SpringId};
 use super::plate::{Plate, PlateSection};
+use super::sparse::Orders;
 use super::spring::{RIGID, Spring};
 
 /// A straight member: several beam elements in a row.
@@ -38,6 +41,7 @@ pub struct Frame {
     pub(super) springs: Vec<Spring>,
     pub(super) plates: Vec<Plate>,
     pub(super) masses: Vec<PointMass>,
+    pub(super) orders: Arc<Orders>,
 }
 
 impl Frame {
@@ -45,6 +49,11 @@ impl Frame {
     #[must_use]
     pub fn new() -> Self {
         Self::default()
+    }
+
+    /// Takes orders of elimination from those that are known, and adds its own to them.
+    pub fn share(&mut self, orders: Arc<Orders>) {
+        self.orders = orders;
     }
 
     /// A node at `place`, mm.

@@ -25,5 +25,6 @@ pub use ground::{Axes, BeamId, FrameError, NodeId, PlateId, SpringId};
 pub use load::Case;
 pub use plate::{PlateForces, PlateSection};
 pub use solve::{ReleasableSupport, Solver};
+pub use sparse::Orders;
 pub use spring::RIGID;
 pub use state::State;

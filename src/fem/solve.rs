@@ -6,7 +6,7 @@ use nalgebra::{DMatrix, DVector, Dyn, LU};
 
 use super::beam::Vec12;
 use super::constraint::{Constraints, Key};
-use super::element_matrix::{ElementMatrix, assemble, geometric, internal_forces, masses, multiply, stiffness};
+use super::element_matrix::{ElementMatrix, assemble, geometric, internal_forces_each, masses, multiply, stiffness};
 use super::frame::Frame;
 use super::ground::{DOF, FrameError, NodeId, PlateId};
 use super::load::Case;
@@ -69,7 +69,7 @@ impl<'a> Solver<'a> {
             shape[empty] = 1.0;
             return Err(mechanism(&shape));
         }
-        match Factor::new(matrix.clone()) {
+        match Factor::with(matrix.clone(), &frame.orders) {
             Ok(factor) => {
                 let (value, shape) = loosest(&factor);
                 if value < LOOSE {
@@ -125,7 +125,10 @@ impl<'a> Solver<'a> {
         let carried: Option<Vec<_>> = nodes.iter().flat_map(dofs).map(|dof| self.constraints.carried(dof)).collect();
         let carried = carried.ok_or(FrameError::BadValue { what: "a support to let go" })?;
         let still = Case::new();
-        let mut moved = self.moved(&carried).into_iter().map(|u| self.state(vec![0.0; u.len()], u, &still, None));
+        let moved = self.moved(&carried);
+        let inner = self.inner(&moved, None);
+        let moved = moved.into_iter().zip(inner);
+        let mut moved = moved.map(|(u, inner)| self.state(vec![0.0; u.len()], u, inner, &still, None));
         let loose = |node: &NodeId| {
             let dofs = dofs(node);
             let moved: Vec<State> = moved.by_ref().take(dofs.len()).collect();
@@ -154,8 +157,8 @@ impl<'a> Solver<'a> {
 
     /// Displacements under movements that supports impose, from what their rigid links carry along.
     fn moved(&self, carried: &[Vec<f64>]) -> Vec<Vec<f64>> {
-        let loads: Vec<Vec<f64>> =
-            carried.iter().map(|u| internal_forces(&self.stiffness, u).into_iter().map(|f| -f).collect()).collect();
+        let mut loads = internal_forces_each(&self.stiffness, carried);
+        loads.iter_mut().flatten().for_each(|f| *f = -*f);
         let mut shapes = self.solve(&self.factor, None, &loads);
         shapes.iter_mut().zip(carried).for_each(|(u, carried)| add_to(u, 1.0, carried));
         shapes
@@ -168,16 +171,17 @@ impl<'a> Solver<'a> {
     /// [`FrameError::Unstable`] when the reference loads exceed the critical load.
     pub fn second_order(&self, reference: &State, cases: &[Case]) -> Result<Vec<State>, FrameError> {
         let geometric = geometric(self.frame, reference);
-        let matrix = assemble(&self.constraints, &[(1.0, &self.stiffness), (1.0, &geometric)]);
-        let factor = Factor::new(matrix).map_err(|_| FrameError::Unstable)?;
+        let matrix = self.factor.matrix.plus(&assemble(&self.constraints, &[(1.0, &geometric)]));
+        let factor = Factor::with(matrix, &self.frame.orders).map_err(|_| FrameError::Unstable)?;
         Ok(self.states(&factor, Some((&geometric, reference)), cases))
     }
 
     fn states(&self, factor: &Factor, second: Option<(&[ElementMatrix], &State)>, cases: &[Case]) -> Vec<State> {
-        let applied = self.applied(cases);
-        let solved = self.solve(factor, second.map(|(matrices, _)| matrices), &applied);
-        let each = solved.into_iter().zip(applied).zip(cases);
-        each.map(|((u, f), case)| self.state(f, u, case, second)).collect()
+        let (applied, geometric) = (self.applied(cases), second.map(|(matrices, _)| matrices));
+        let solved = self.solve(factor, geometric, &applied);
+        let inner = self.inner(&solved, geometric);
+        let each = solved.into_iter().zip(inner).zip(applied).zip(cases);
+        each.map(|(((u, inner), f), case)| self.state(f, u, inner, case, second)).collect()
     }
 
     /// Displacements of all degrees of freedom under loads on them, refined once with residuals summed element by
@@ -185,10 +189,11 @@ impl<'a> Solver<'a> {
     fn solve(&self, factor: &Factor, geometric: Option<&[ElementMatrix]>, applied: &[Vec<f64>]) -> Vec<Vec<f64>> {
         let loads: Vec<_> = applied.iter().map(|f| self.constraints.reduce(f)).collect();
         let mut solved = factor.solve(&loads);
-        let rest = solved.iter().zip(applied).map(|(u, f)| {
-            let inner = self.inner(&self.constraints.expand(u), geometric);
-            self.constraints.reduce(&f.iter().zip(inner).map(|(f, k)| f - k).collect::<Vec<_>>())
-        });
+        let whole: Vec<_> = solved.iter().map(|u| self.constraints.expand(u)).collect();
+        let rest =
+            self.inner(&whole, geometric).into_iter().zip(applied).map(|(inner, f)| {
+                self.constraints.reduce(&f.iter().zip(inner).map(|(f, k)| f - k).collect::<Vec<_>>())
+            });
         let rest: Vec<_> = rest.collect();
         for (u, du) in solved.iter_mut().zip(factor.solve(&rest)) {
             add_to(u, 1.0, &du);
@@ -196,11 +201,12 @@ impl<'a> Solver<'a> {
         solved.iter().map(|u| self.constraints.expand(u)).collect()
     }
 
-    /// Forces of stiffness and geometric stiffness at all degrees of freedom.
-    fn inner(&self, u: &[f64], geometric: Option<&[ElementMatrix]>) -> Vec<f64> {
-        let mut inner = internal_forces(&self.stiffness, u);
+    /// Forces of stiffness and geometric stiffness at all degrees of freedom under several displacements.
+    fn inner(&self, displacements: &[Vec<f64>], geometric: Option<&[ElementMatrix]>) -> Vec<Vec<f64>> {
+        let mut inner = internal_forces_each(&self.stiffness, displacements);
         if let Some(matrices) = geometric {
-            add_to(&mut inner, 1.0, &internal_forces(matrices, u));
+            let more = internal_forces_each(matrices, displacements);
+            inner.iter_mut().zip(more).for_each(|(inner, more)| add_to(inner, 1.0, &more));
         }
         inner
     }
@@ -223,8 +229,15 @@ impl<'a> Solver<'a> {
         loads
     }
 
-    fn state(&self, applied: Vec<f64>, u: Vec<f64>, case: &Case, second: Option<(&[ElementMatrix], &State)>) -> State {
-        let mut inner = self.inner(&u, second.map(|(matrices, _)| matrices));
+    /// The state of displacements and their inner forces.
+    fn state(
+        &self,
+        applied: Vec<f64>,
+        u: Vec<f64>,
+        mut inner: Vec<f64>,
+        case: &Case,
+        second: Option<(&[ElementMatrix], &State)>,
+    ) -> State {
         let energy = 0.5 * dot(&inner, &u);
         add_to(&mut inner, -1.0, &applied);
         let mut supports = vec![0.0; u.len()];

@@ -1,6 +1,7 @@
 //! Symmetric sparse matrices and their factorisation.
 
-use std::sync::Arc;
+use std::collections::VecDeque;
+use std::sync::{Arc, Mutex, PoisonError};
 
 use faer::dyn_stack::{MemBuffer, MemStack};
 use faer::linalg::cholesky::llt::factor::LltRegularization;
@@ -11,7 +12,7 @@ use faer::sparse::linalg::{SupernodalThreshold, SymbolicSupernodalParams};
 use faer::sparse::{SparseColMatRef, SymbolicSparseColMatRef};
 use faer::{Conj, MatMut, Par, Side, Spec};
 
-/// Lower triangle of a symmetric matrix, by columns, rows sorted.
+/// Lower triangle of a symmetric matrix, by columns, rows sorted, the diagonal always present.
 #[derive(Clone, Debug)]
 pub(crate) struct Symmetric {
     starts: Vec<usize>,
@@ -107,19 +108,75 @@ impl Symmetric {
     pub(crate) fn times(&self, x: &[f64]) -> Vec<f64> {
         let mut y = vec![0.0; x.len()];
         for column in 0..self.size() {
-            let span = self.starts[column]..self.starts[column + 1];
-            let (xc, mut sum) = (x[column], 0.0);
+            let span = self.starts[column] + 1..self.starts[column + 1];
+            let xc = x[column];
+            let mut sum = self.values[span.start - 1] * xc;
             for (row, v) in self.rows[span.clone()].iter().zip(&self.values[span]) {
-                if *row == column {
-                    sum += v * xc;
-                } else {
-                    y[*row] += v * xc;
-                    sum += v * x[*row];
-                }
+                y[*row] += v * xc;
+                sum += v * x[*row];
             }
             y[column] += sum;
         }
         y
+    }
+
+    /// The sum of two matrices of one size.
+    pub(crate) fn plus(&self, other: &Self) -> Self {
+        let most = self.rows.len().max(other.rows.len());
+        let mut out = Self { starts: vec![0], rows: Vec::with_capacity(most), values: Vec::with_capacity(most) };
+        for column in 0..self.size() {
+            let span = |m: &Self| m.starts[column]..m.starts[column + 1];
+            let (mut a, mut b) = (span(self).peekable(), span(other).peekable());
+            let row = |m: &Self, k: Option<&usize>| k.map_or(usize::MAX, |k| m.rows[*k]);
+            while a.peek().is_some() || b.peek().is_some() {
+                let (ra, rb) = (row(self, a.peek()), row(other, b.peek()));
+                let of = |m: &Self, k: Option<usize>| k.map_or(0.0, |k| m.values[k]);
+                let (va, vb) = (a.next_if(|_| ra <= rb), b.next_if(|_| rb <= ra));
+                out.rows.push(ra.min(rb));
+                out.values.push(of(self, va) + of(other, vb));
+            }
+            out.starts.push(out.rows.len());
+        }
+        out
+    }
+
+    /// Whether two matrices have their entries in the same places.
+    fn is_alike(&self, other: &Self) -> bool {
+        self.starts == other.starts && self.rows == other.rows
+    }
+}
+
+/// Most orders of elimination that are kept: two of a table's frame in full and sketched, and some of changed tables.
+const KEPT: usize = 8;
+
+/// Orders of elimination that were found, by the places of the entries; one that is found again is the same.
+#[derive(Debug, Default)]
+pub struct Orders(Mutex<VecDeque<(Symmetric, SymbolicFactor)>>);
+
+impl Orders {
+    /// The order for a matrix; none where there is no memory for it.
+    fn of(&self, matrix: &Symmetric) -> Option<SymbolicFactor> {
+        if let Some(known) = self.known(matrix) {
+            return Some(known);
+        }
+        let order = SymbolicFactor::new(matrix)?;
+        let places = Symmetric { starts: matrix.starts.clone(), rows: matrix.rows.clone(), values: Vec::new() };
+        let mut kept = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        kept.push_back((places, order.clone()));
+        if kept.len() > KEPT {
+            kept.pop_front();
+        }
+        Some(order)
+    }
+
+    /// Moves what it finds behind all others, so that what is used stays.
+    fn known(&self, matrix: &Symmetric) -> Option<SymbolicFactor> {
+        let mut kept = self.0.lock().unwrap_or_else(PoisonError::into_inner);
+        let at = kept.iter().position(|(places, _)| places.is_alike(matrix))?;
+        let found = kept.remove(at)?;
+        let order = found.1.clone();
+        kept.push_back(found);
+        Some(order)
     }
 }
 
@@ -156,7 +213,12 @@ pub(crate) struct Factor {
 impl Factor {
     /// Factorises; gives the matrix back when it is not positive definite.
     pub(crate) fn new(matrix: Symmetric) -> Result<Self, Box<Symmetric>> {
-        match SymbolicFactor::new(&matrix) {
+        Self::with(matrix, &Orders::default())
+    }
+
+    /// The same where orders may be known.
+    pub(crate) fn with(matrix: Symmetric, orders: &Orders) -> Result<Self, Box<Symmetric>> {
+        match orders.of(&matrix) {
             Some(order) => Self::ordered(matrix, order),
             None => Err(Box::new(matrix)),
         }
@@ -212,4 +274,37 @@ pub(crate) fn dot(a: &[f64], b: &[f64]) -> f64 {
 /// y += factor x.
 pub(crate) fn add_to(y: &mut [f64], factor: f64, x: &[f64]) {
     y.iter_mut().zip(x).for_each(|(a, b)| *a += factor * b);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn matrix(size: usize, entries: &[(usize, usize, f64)]) -> Symmetric {
+        let mut all = TripletBuilder::new(size);
+        entries.iter().for_each(|(row, column, value)| all.add(*row, *column, *value));
+        all.finish()
+    }
+
+    /// Two ways: one matrix of the entries of both.
+    #[test]
+    fn a_sum_is_the_matrix_of_all_entries() {
+        let a = [(0, 0, 4.0), (1, 1, 5.0), (2, 2, 6.0), (3, 3, 7.0), (2, 0, 1.0), (3, 1, -2.0)];
+        let b = [(1, 1, 0.5), (2, 0, 0.25), (1, 0, -1.0), (3, 2, 3.0)];
+        let (sum, whole) = (matrix(4, &a).plus(&matrix(4, &b)), matrix(4, &[&a[..], &b].concat()));
+        assert!(sum.is_alike(&whole) && sum.values == whole.values, "{sum:?} is not {whole:?}");
+        let x = [1.0, -2.0, 3.0, 0.5];
+        assert_eq!(sum.times(&x), [4.0 + 2.0 + 3.75, -1.0 - 11.0 - 1.0, 1.25 + 18.0 + 1.5, 4.0 + 9.0 + 3.5]);
+    }
+
+    #[test]
+    fn a_known_order_gives_the_same_factor() {
+        let like = |by: f64| matrix(3, &[(0, 0, 2.0), (1, 1, 3.0), (2, 2, by), (1, 0, -1.0), (2, 1, by / 7.0)]);
+        let (orders, load) = (Orders::default(), [vec![1.0, 0.3, -2.0]]);
+        for by in [4.0, 5.0, 6.0] {
+            let known = Factor::with(like(by), &orders).expect("definite").solve(&load);
+            assert_eq!(known, Factor::new(like(by)).expect("definite").solve(&load));
+        }
+        assert_eq!(orders.0.lock().expect("not poisoned").len(), 1);
+    }
 }

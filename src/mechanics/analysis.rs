@@ -1,25 +1,25 @@
 //! Model to forces: every load case with both estimates of the joints, buckling, frequencies, play, centre of mass.
 
+use std::sync::Arc;
+
 use nalgebra::Vector3;
 
-use super::estimate::{self, Estimates, Joints};
+use super::estimate::{self, Estimate, Estimates, Joints};
 use super::loading::{loads, on_face};
 use super::shaking::{self, Swing};
 use super::table::{self, Built, BuiltTube};
 use super::{
     Cache, CaseForces, Detail, Forces, Frequency, Motion, PartModels, Solution, TopStress, TubeForces, exceeds,
-    order::rank,
+    governing,
 };
 use crate::clauses::screw_group::Loads;
 use crate::clauses::socket;
 use crate::fem::{Case, FrameError, Mode, NodeId, Solver, State};
-use crate::model::{self, Action, Model, Purpose};
+use crate::model::{self, Action, Model};
+use crate::parallel;
 use crate::params::Run;
 use crate::units::GRAVITY;
 
-/// Loads of each duration for which the brackets' plates are worked out, by size of their moment (judgement: the plate's
-/// directions differ by less than the fourth largest moment does).
-const GOVERNING: usize = 4;
 /// Critical factors above this are told as none.
 pub const NEVER: f64 = 1000.0;
 /// Share of the whole mass that a mode must move to be named after a direction (judgement: half).
@@ -41,13 +41,18 @@ pub fn solve(model: &Model, detail: Detail, cache: &Cache) -> Result<Forces, Str
 /// In words: a frame that is a mechanism.
 pub fn solve_with(model: &Model, plates: &PartModels) -> Result<Forces, String> {
     let estimates = estimate::estimates(model, plates);
-    let words = |e: FrameError| e.to_string();
-    let (solved, aged) = in_parallel(model, &estimates, plates.detail());
-    let (mut solutions, swings): (Vec<_>, Vec<_>) =
-        solved.into_iter().collect::<Result<Vec<_>, _>>().map_err(words)?.into_iter().unzip();
+    let (mut solutions, mut swings, mut critical_after_life) = (Vec::new(), Vec::new(), None);
+    for solved in side_by_side(model, &estimates, plates).map_err(|e| e.to_string())? {
+        match solved {
+            Solved::Loaded(loaded) => {
+                solutions.push(loaded.0);
+                swings.push(loaded.1);
+            }
+            Solved::Aged(factor) => critical_after_life = factor,
+        }
+    }
     shaking::shake(model, &swings, &mut solutions);
-    let critical_after_life = aged.map_err(words)?;
-    demands(model, plates, &mut solutions);
+    governing::demands(model, plates, &mut solutions);
     let (mass, centre) = mass(model, true);
     Ok(Forces {
         joint_stiffness: stiffness(&estimates),
@@ -62,19 +67,26 @@ pub fn solve_with(model: &Model, plates: &PartModels) -> Result<Forces, String> 
     })
 }
 
-/// What each estimate says, and the critical factor with the aged one.
-type Solved = (Vec<Result<(Solution, Swing), FrameError>>, Result<Option<f64>, FrameError>);
+/// One estimate of the joints, as a frame is solved with it.
+enum Solved {
+    Loaded(Box<(Solution, Swing)>),
+    /// The critical factor with the aged one.
+    Aged(Option<f64>),
+}
 
-/// Every estimate on its own thread.
-fn in_parallel(model: &Model, estimates: &Estimates, detail: Detail) -> Solved {
-    let acting = &UnitCases::new(model);
-    std::thread::scope(|scope| {
-        let each: Vec<_> =
-            estimates.joints.iter().map(|j| scope.spawn(move || solution(model, acting, j, detail))).collect();
-        let aged = critical(model, &estimates.aged, detail);
-        let lost = || Err(FrameError::NotConverged);
-        (each.into_iter().map(|h| h.join().unwrap_or_else(|_| lost())).collect(), aged)
-    })
+/// Every estimate side by side, the aged one last.
+fn side_by_side(model: &Model, estimates: &Estimates, plates: &PartModels) -> Result<Vec<Solved>, FrameError> {
+    let acting = UnitCases::new(model);
+    let all: Vec<&Joints> = estimates.joints.iter().chain([&estimates.aged]).collect();
+    let solved = parallel::map(&all, |joints| {
+        let mut built = table::build(model, joints, plates.detail())?;
+        built.frame.share(Arc::clone(&plates.orders));
+        if joints.estimate == Estimate::Aged {
+            return critical(model, &built).map(Solved::Aged);
+        }
+        solution(model, &acting, joints, &built).map(|solved| Solved::Loaded(Box::new(solved)))
+    });
+    solved.into_iter().collect()
 }
 
 /// Softest and stiffest rotational stiffness of any bracket, N mm/rad.
@@ -140,10 +152,9 @@ fn summed(solver: &Solver, alone: &[State], parts: &[(f64, usize)]) -> State {
 }
 
 /// Factor on permanent loads at which the frame buckles.
-fn critical(model: &Model, joints: &Joints, detail: Detail) -> Result<Option<f64>, FrameError> {
-    let built = table::build(model, joints, detail)?;
+fn critical(model: &Model, built: &Built) -> Result<Option<f64>, FrameError> {
     let solver = built.frame.prepare()?;
-    let standing = loads(model, &built, &model::standing(&model.params))?;
+    let standing = loads(model, built, &model::standing(&model.params))?;
     buckles(&solver, &solver.statics(&[standing]).remove(0))
 }
 
@@ -155,21 +166,20 @@ fn solution(
     model: &Model,
     acting: &UnitCases,
     joints: &Joints,
-    detail: Detail,
+    built: &Built,
 ) -> Result<(Solution, Swing), FrameError> {
-    let built = table::build(model, joints, detail)?;
     let solver = built.frame.prepare()?;
-    let loads = acting.loads(model, &built)?;
+    let loads = acting.loads(model, built)?;
     let alone = solver.statics(&loads);
-    let swing = Swing::new(model, &built, &solver)?;
+    let swing = Swing::new(model, built, &solver)?;
     let solution = Solution {
         estimate: joints.estimate,
         joints: joints.clone(),
         critical_factor: buckles(&solver, &summed(&solver, &alone, &acting.standing))?,
         modes: swing.modes().iter().take(shaking::MODES).map(frequency).collect(),
         shaking: vec![],
-        imbalance: alone.iter().map(|state| imbalance(state, &built)).fold(0.0, f64::max),
-        cases: cases(model, &built, &solver, acting, (&loads, &alone))?,
+        imbalance: alone.iter().map(|state| imbalance(state, built)).fold(0.0, f64::max),
+        cases: cases(model, built, &solver, acting, (&loads, &alone))?,
     };
     Ok((solution, swing))
 }
@@ -319,59 +329,6 @@ fn in_bracket(leg: &model::Leg, joint: &[f64; 6]) -> Loads {
     Loads { fx: f.x, fy: f.y, fz: f.z, mx: m.x, my: m.y, mz: m.z }
 }
 
-/// A load on a bracket: how long it lasts, its size, and where it is found.
-#[derive(Clone, Copy)]
-struct Governing {
-    lasts: crate::params::Duration,
-    size: f64,
-    solution: usize,
-    case: usize,
-    leg: usize,
-}
-
-/// Works out what the brackets bear in the governing loads of each duration.
-fn demands(model: &Model, plates: &PartModels, solutions: &mut [Solution]) {
-    let governing = governing(model, solutions);
-    let face = |h: &Governing| &solutions[h.solution].cases[h.case].faces[h.leg];
-    let asked = |h: &Governing| {
-        let kind = model.legs[h.leg].bracket.kind;
-        (kind, at_mouth(&model.brackets[kind].design, face(h)))
-    };
-    let results = plates.demands(&governing.iter().map(asked).collect::<Vec<_>>());
-    for (h, borne) in governing.iter().zip(results) {
-        solutions[h.solution].cases[h.case].bracket_demands[h.leg] = Some(borne);
-    }
-}
-
-/// The loads with the largest moment on the plate, a pull counted at the lever of half the plate; of a duration only those
-/// that are harder than what lasts longer, since strength falls with time.
-fn governing(model: &Model, solutions: &[Solution]) -> Vec<Governing> {
-    let mut all: Vec<Governing> = Vec::new();
-    for (solution, solved) in solutions.iter().enumerate() {
-        for (index, case) in strength(model) {
-            all.extend(solved.cases[index].faces.iter().enumerate().map(|(leg, face)| {
-                let lever = model.brackets[model.legs[leg].bracket.kind].design.length / 2.0;
-                let size = face.mx.hypot(face.my) + lever * face.fz.max(0.0);
-                Governing { lasts: case.lasts, size, solution, case: index, leg }
-            }));
-        }
-    }
-    all.sort_by_key(|h| std::cmp::Reverse((h.lasts, rank(h.size))));
-    let mut out: Vec<Governing> = Vec::new();
-    let mut floor = 0.0;
-    for same in all.chunk_by(|a, b| a.lasts == b.lasts) {
-        out.extend(same.iter().filter(|h| exceeds(h.size, floor)).take(GOVERNING));
-        floor = same.get(GOVERNING - 1).map_or(floor, |h| h.size.max(floor));
-    }
-    out
-}
-
-/// Forces at the wood face moved to the bore's mouth.
-fn at_mouth(design: &model::BracketDesign, face: &Loads) -> Loads {
-    let height = design.plate + design.sockets[0].height();
-    Loads { mx: face.mx + height * face.fy, my: face.my - height * face.fx, ..*face }
-}
-
 /// Forces along a tube. Local x runs from the first end to the second, so tension is minus the first end's force.
 fn tube(state: &State, tube: &BuiltTube) -> TubeForces {
     let ends: Vec<[[f64; 6]; 2]> = tube.beams.iter().map(|b| state.beam_ends(*b)).collect();
@@ -380,10 +337,9 @@ fn tube(state: &State, tube: &BuiltTube) -> TubeForces {
     let all = || ends.iter().flatten();
     let axial = || ends.iter().flat_map(|e| [-e[0][0], e[1][0]]);
     let at = |f: &[f64; 6], sign: f64| [sign * f[0], across(f), bend(f)];
-    let held = tube.grips.iter().skip(1).take(tube.grips.len().saturating_sub(2)).map(|g| state.spring(*g));
-    let tie = held
-        .map(|f| [f[0].abs(), across(&f), bend(&f)])
-        .fold([0.0_f64; 3], |a, b| [a[0].max(b[0]), a[1].max(b[1]), a[2].max(b[2])]);
+    // Grips lead down from the bracket to the foot.
+    let held = tube.grips.iter().skip(1).rev().skip(1).map(|g| state.spring(*g));
+    let ties = held.map(|f| [f[0].abs(), across(&f), bend(&f)]).collect();
     TubeForces {
         axial: axial().fold(f64::MAX, f64::min),
         tension: axial().fold(0.0, f64::max),
@@ -392,7 +348,7 @@ fn tube(state: &State, tube: &BuiltTube) -> TubeForces {
         torque: all().map(|f| f[3].abs()).fold(0.0, f64::max),
         upper: ends.first().map_or([0.0; 3], |e| at(&e[0], -1.0)),
         lower: ends.last().map_or([0.0; 3], |e| at(&e[1], 1.0)),
-        tie,
+        ties,
     }
 }
 
@@ -448,10 +404,10 @@ fn play(model: &Model) -> [f64; 2] {
     if hold.ribs || hold.bonded {
         return [0.0; 2];
     }
-    let leg = &model.legs[0];
     let depth = model.params.bracket.socket_depth - model.params.bracket.chamfer;
     let travel = if model.params.legs.tubes == 1 {
-        socket::free_travel(model.params.printing.clearance, depth, leg.tube_length)
+        let longest = model.legs.iter().map(|leg| leg.tube_length).fold(0.0, f64::max);
+        socket::free_travel(model.params.printing.clearance, depth, longest)
     } else {
         // Every tube of a bundle shifts sideways in its sockets by the clearance, at the bracket and at the foot.
         2.0 * model.params.printing.clearance
@@ -475,9 +431,4 @@ fn mass(model: &Model, loaded: bool) -> (f64, [f64; 3]) {
     let total: f64 = items.iter().map(|i| i.0).sum();
     let centre = items.iter().fold(Vector3::zeros(), |sum, (m, at)| sum + at * *m) / total;
     (total, centre.into())
-}
-
-/// Cases that count for strength.
-pub fn strength(model: &Model) -> impl Iterator<Item = (usize, &model::Case)> {
-    model.cases.iter().enumerate().filter(|(_, c)| c.purpose == Purpose::Strength)
 }

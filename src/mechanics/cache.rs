@@ -6,6 +6,7 @@ use std::sync::{Arc, Mutex, PoisonError};
 use super::Detail;
 use super::bracket_shape::{BadShape, BracketShape};
 use super::joint::Bracket;
+use crate::fem::Orders;
 
 /// Most brackets kept of each [`Detail`]: a table has up to four unlike ones.
 const KEPT: usize = 6;
@@ -14,6 +15,8 @@ const KEPT: usize = 6;
 #[derive(Default)]
 pub struct Cache {
     kept: Mutex<VecDeque<Kept>>,
+    /// Orders in which frames are eliminated: those of one top divided alike have the same.
+    pub(super) orders: Arc<Orders>,
 }
 
 struct Kept {

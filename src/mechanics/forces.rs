@@ -118,7 +118,7 @@ pub struct CaseForces {
 }
 
 /// Forces in a tube. Compression is negative.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct TubeForces {
     /// Axial force where it is most compressed, N.
     pub axial: f64,
@@ -134,8 +134,8 @@ pub struct TubeForces {
     pub upper: [f64; 3],
     /// At the mouth of the lower (second) socket: axial N, shear N, moment N mm.
     pub lower: [f64; 3],
-    /// At the worst tie: change of axial force N, shear N, moment N mm.
-    pub tie: [f64; 3],
+    /// At each tie of its leg from the floor up: change of axial force N, shear N, moment N mm.
+    pub ties: Vec<[f64; 3]>,
 }
 
 /// Largest bending stresses in the top, short-term, MPa.

@@ -11,7 +11,7 @@ use super::image::{Image, images, same_load};
 use super::joint::{Bracket, BracketDemand, Hold};
 use super::studied::Unstudied;
 use crate::clauses::screw_group::Loads;
-use crate::fem::RIGID;
+use crate::fem::{Orders, RIGID};
 use crate::model::{Model, SWAY_PUSH};
 use crate::parallel;
 use crate::params::JointStiffness;
@@ -135,6 +135,8 @@ pub fn hold(model: &Model) -> Hold {
 /// Models of a table's brackets. Brackets that are mirror images of one another share one.
 pub struct PartModels {
     detail: Detail,
+    /// Of the cache that they came from.
+    pub(super) orders: Arc<Orders>,
     /// Modulus now over that after years of load.
     softening: f64,
     held: Held,
@@ -196,7 +198,7 @@ impl PartModels {
         let (held, softening) = (Held::of(model), filament.e / filament.e_sustained());
         let fresh: Vec<TubeStiffness> = own.iter().map(|part| part.stiffness(held)).collect();
         let aged = own.iter().zip(&fresh).map(|(part, fresh)| part.softened(held, fresh, softening)).collect();
-        Ok(Self { detail, softening, held, own, views, fresh, aged })
+        Ok(Self { detail, orders: Arc::clone(&cache.orders), softening, held, own, views, fresh, aged })
     }
 
     /// One of the model's brackets for each that was built: the others are mirror images.
