@@ -27,22 +27,29 @@ fn describe(key: &str, value: String, why: &str) -> Assumed {
     Assumed { key: key.into(), value, why: why.into() }
 }
 
-/// A length, if the file does not give it.
-fn length(given: Option<f64>, key: &str, value: f64, why: &str) -> Option<Assumed> {
-    let shown = units::show(Kind::Length, (value * 100.0).round() / 100.0, System::Metric);
-    given.is_none().then(|| describe(key, shown, why))
+/// A length, if the file does not give it; where parts differ in it, each.
+fn length(given: Option<f64>, key: &str, values: impl IntoIterator<Item = f64>, why: &str) -> Option<Assumed> {
+    let mut shown: Vec<String> = Vec::new();
+    for value in values {
+        let text = units::show(Kind::Length, (value * 100.0).round() / 100.0, System::Metric);
+        if !shown.contains(&text) {
+            shown.push(text);
+        }
+    }
+    (given.is_none() && !shown.is_empty()).then(|| describe(key, shown.join(", "), why))
 }
 
 fn legs(model: &Model) -> Vec<Assumed> {
     let legs = &model.params.legs;
     let why = "judgement: 3.6 times the tube, wide enough that bosses do not touch";
-    let circle = length(legs.pitch_circle, "legs.pitch_circle", model.legs[0].frame.pitch_circle, why);
+    let circles = model.legs.iter().map(|leg| leg.frame.pitch_circle);
+    let circle = length(legs.pitch_circle, "legs.pitch_circle", circles, why);
     circle.filter(|_| legs.tubes > 1).into_iter().collect()
 }
 
 fn bracket(model: &Model) -> Vec<Assumed> {
-    let (b, d) = (&model.params.bracket, &model.brackets[0].design);
-    let smallest = if d.spare.is_empty() {
+    let (b, designs) = (&model.params.bracket, || model.brackets.iter().map(|kind| &kind.design));
+    let smallest = if designs().all(|d| d.spare.is_empty()) {
         "the smallest plate on which screws, bosses and webs keep their distances"
     } else {
         "the smallest plate on which screws, spare holes, bosses and webs keep their distances"
@@ -50,9 +57,9 @@ fn bracket(model: &Model) -> Vec<Assumed> {
     let wall = default_wall(&model.params.printing, &model.params.legs.tube, &b.hold);
     let why = "judgement: a third of the tube, room for the captive nut, whole lines of the nozzle";
     let sizes = [
-        length(b.length, "bracket.length", d.length, smallest),
-        length(b.width, "bracket.width", d.width, smallest),
-        length(b.boss_wall, "bracket.boss_wall", wall, why),
+        length(b.length, "bracket.length", designs().map(|d| d.length), smallest),
+        length(b.width, "bracket.width", designs().map(|d| d.width), smallest),
+        length(b.boss_wall, "bracket.boss_wall", [wall], why),
     ];
     sizes.into_iter().flatten().collect()
 }
@@ -71,27 +78,27 @@ fn spare(model: &Model) -> Vec<Assumed> {
 }
 
 fn gussets(model: &Model) -> Vec<Assumed> {
-    let (g, d) = (&model.params.bracket.gussets, &model.brackets[0].design);
-    let each = d.gussets.len() / d.sockets.len().max(1);
+    let (g, designs) = (&model.params.bracket.gussets, || model.brackets.iter().map(|kind| &kind.design));
+    let mut each: Vec<usize> = designs().map(|d| d.gussets.len() / d.sockets.len().max(1)).collect();
+    each.sort_unstable();
+    each.dedup();
     let count = g.count.is_none().then(|| {
         let why = "judgement: four for a single boss; the bosses of a bundle hold each other";
-        describe("bracket.gussets.count", each.to_string(), why)
+        let each: Vec<String> = each.iter().map(ToString::to_string).collect();
+        describe("bracket.gussets.count", each.join(", "), why)
     });
-    let first = d.gussets.first();
-    let run = first.and_then(|w| length(g.run, "bracket.gussets.run", w.run, "judgement: 0.6 times the boss"));
-    let rise =
-        first.and_then(|w| length(g.rise, "bracket.gussets.rise", w.rise, "judgement: 0.7 times the boss' height"));
+    let first = || designs().filter_map(|d| d.gussets.first());
+    let run = length(g.run, "bracket.gussets.run", first().map(|w| w.run), "judgement: 0.6 times the boss");
+    let why = "judgement: 0.7 times the boss' height";
+    let rise = length(g.rise, "bracket.gussets.rise", first().map(|w| w.rise), why);
     [count, run, rise].into_iter().flatten().collect()
 }
 
 fn others(model: &Model) -> Vec<Assumed> {
     let p = &model.params;
-    let tie = model.ties.first().map(|t| &t.design);
-    let wall = tie.and_then(|t| {
-        let why = "judgement: 0.8 times the wall of the boss, at least 4 mm";
-        length(p.tie.wall, "tie.wall", (t.outer - p.legs.tube.outside) / 2.0, why)
-    });
+    let walls = model.ties.iter().map(|t| (t.design.outer - p.legs.tube.outside) / 2.0);
+    let wall = length(p.tie.wall, "tie.wall", walls, "judgement: 0.8 times the wall of the boss, at least 4 mm");
     let why = "judgement: plastic under the tubes, or room for nut and bolt with plastic above them";
-    let plate = length(p.foot.plate, "foot.plate", model.feet[0].design.plate, why);
+    let plate = length(p.foot.plate, "foot.plate", model.feet.iter().map(|foot| foot.design.plate), why);
     [wall, plate].into_iter().flatten().collect()
 }

@@ -110,6 +110,14 @@ fn pitch_circle(params: &Params) -> f64 {
     params.legs.pitch_circle.unwrap_or_else(|| (PITCH_SHARE * tube.outside).max(least).ceil())
 }
 
+/// The bracket whose bores lean most, the hardest to print; the first of equal ones.
+fn most_leaning(brackets: &[Kind<BracketDesign>]) -> &BracketDesign {
+    let upright = |design: &BracketDesign| design.sockets[0].axis[2];
+    let more = |a: &Kind<BracketDesign>, b: &Kind<BracketDesign>| upright(&b.design) < upright(&a.design) - 1e-9;
+    let first = &brackets[0];
+    &brackets.iter().fold(first, |a, b| if more(a, b) { b } else { a }).design
+}
+
 /// The fit gauge's pieces, numbered where there are several.
 fn gauges(params: &Params, bracket: &BracketDesign) -> Vec<Kind<GaugeDesign>> {
     let pieces = GaugeDesign::pieces(params, bracket);
@@ -172,7 +180,7 @@ fn assemble(params: &Params, frames: Vec<Frame>, designs: Vec<BracketDesign>, li
         outline: Outline::rectangle(params.top.length, params.top.width),
         legs,
         rails: Vec::new(),
-        gauges: gauges(params, &brackets[0].design),
+        gauges: gauges(params, most_leaning(&brackets)),
         guides: Vec::new(),
         cases: cases::cases(params, stands.len()),
         assumed: Vec::new(),

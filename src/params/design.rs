@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::accept::{Accept, KEYS, SCREW_LENGTH, Shape, find};
+use super::accept::{Accept, KEYS, SCREW_LENGTH, SCREW_SIZE, Shape, find};
 use super::table::Table;
 use super::typing::is_line;
 use super::value::{Coordinate, Entries, ScrewSize, TubeSize, Value};
@@ -97,12 +97,29 @@ impl Design {
     pub fn edited(&self, edits: &[Edit]) -> Result<Self, Refused> {
         let mut design = self.clone();
         for edit in edits {
-            match &edit.value {
-                Some(value) => design.set(&edit.key, value)?,
-                None => design.remove(&edit.key)?,
+            for edit in design.spread(edit) {
+                match &edit.value {
+                    Some(value) => design.set(&edit.key, value)?,
+                    None => design.remove(&edit.key)?,
+                }
             }
         }
         Ok(design)
+    }
+
+    /// An edit, and before it those by which a screw said with its length becomes an object beside its length, where the edit is
+    /// below it.
+    pub(super) fn spread(&self, edit: &Edit) -> Vec<Edit> {
+        let mut all = Vec::new();
+        if let Some(Value::Screw(ScrewSize { row, length: Some(length) })) = self.value(SCREW_SIZE.key)
+            && edit.value.is_some()
+            && edit.key.strip_prefix(SCREW_SIZE.key).is_some_and(|below| below.starts_with('.'))
+        {
+            all.push(Edit::put(SCREW_SIZE.key, Value::Screw(ScrewSize { row, length: None })));
+            all.push(Edit::put(SCREW_LENGTH.key, Value::Quantity(Kind::Length, *length)));
+        }
+        all.push(edit.clone());
+        all
     }
 
     fn set(&mut self, path: &str, value: &Value) -> Result<(), Refused> {

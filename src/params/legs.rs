@@ -1,10 +1,11 @@
 //! Legs, ties and rails: [`Legs`], [`Rail`], [`Tie`] and [`Foot`] from their keys.
 
-use super::accept::{self, Shape};
+use super::accept::{self, Range, Shape};
 use super::reader::{Group, Reader};
 use super::value::Value;
 use super::{Foot, FootKind, Legs, Rail, Tie, Ties, Top, Tube, tube};
 use crate::tables::bolt::{self, Bolt};
+use crate::units::System;
 
 /// Preferred inset of the legs from the ends, and from the sides, mm.
 const INSET: [f64; 2] = [120.0, 110.0];
@@ -111,13 +112,39 @@ pub(super) fn tie(r: &mut Reader, root: &Group<'_>, legs: &Legs, rails: &[Rail])
     let round = if rails.is_empty() { 0.0 } else { thickest + 2.0 * ROUND_RAIL };
     Tie {
         height: r.quantity_else(&g, &accept::TIE_HEIGHT, collar(legs.tube.outside).max(round.ceil())),
-        wall: r.quantity_if(&g, &accept::TIE_WALL),
+        wall: tie_wall(r, &g, &legs.tube),
         rail_socket_depth: if rails.is_empty() {
             r.quantity_if(&g, &accept::TIE_SOCKET).unwrap_or_else(|| collar(legs.tube.outside))
         } else {
             r.quantity_else(&g, &accept::TIE_SOCKET, collar(thickest))
         },
     }
+}
+
+/// A tie's wall may be as thick as the tube, or this, mm. Judgement: beyond, collars cover one another's bolts and the rails'
+/// sockets, and what they add holds nothing.
+const THICK_WALL: f64 = 6.0;
+
+/// Thickest wall of a tie on a tube, mm.
+pub(crate) fn thickest_tie_wall(tube: &Tube) -> f64 {
+    tube.outside.max(THICK_WALL)
+}
+
+/// A wall out of its range is told at once what the tube leaves of the range.
+fn tie_wall(r: &mut Reader, g: &Group<'_>, tube: &Tube) -> Option<f64> {
+    let wall = r.quantity_if(g, &accept::TIE_WALL);
+    let (range, path) = (accept::TIE_WALL.what.range()?, g.path(&accept::TIE_WALL));
+    if r.is_sound(accept::TUBE.key) {
+        let less = Range { most: range.most.min(thickest_tie_wall(tube)), ..range };
+        for problem in r.problems.iter_mut().filter(|problem| problem.key == path) {
+            for system in [System::Metric, System::Inch] {
+                if problem.accepted.as_ref() == Some(&range.describe(system)) {
+                    problem.accepted = Some(less.describe(system));
+                }
+            }
+        }
+    }
+    wall
 }
 
 /// Whole mm of bore for a tube that carries little moment.

@@ -40,6 +40,7 @@ use crate::units::{self, Kind, System};
 pub use design::{Design, Edit, Refused};
 pub use examples::{Answers, built_in, template};
 pub use keys::keys_table;
+pub(crate) use legs::thickest_tie_wall;
 pub use loads::Shaking;
 pub use read::{read, read_bytes, read_design};
 pub use rewrite::edited;

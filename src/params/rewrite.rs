@@ -21,19 +21,26 @@ const MARK: char = '\u{feff}';
 pub fn edited(text: &str, edits: &[Edit]) -> Result<String, Refused> {
     let (mark, text) = text.strip_prefix(MARK).map_or(("", text), |rest| ("\u{feff}", rest));
     let mut text = text.to_owned();
+    let design = |text: &str| typed(text.as_bytes()).ok_or(Refused::Key);
     for edit in edits {
-        let design = typed(text.as_bytes()).ok_or(Refused::Key)?;
-        let after = design.edited(std::slice::from_ref(edit))?;
-        let units = design.units;
-        let mut file = File { text, design, units };
-        let steps = steps(&edit.key);
-        match (&edit.value, after.value(&edit.key)) {
-            (Some(_), Some(value)) => file.put(&steps, value)?,
-            _ => file.remove(&steps)?,
+        for edit in design(&text)?.spread(edit) {
+            text = once_edited(design(&text)?, text, &edit)?;
         }
-        text = file.text;
     }
     Ok(format!("{mark}{text}"))
+}
+
+/// The text of a design with one edit made.
+fn once_edited(design: Design, text: String, edit: &Edit) -> Result<String, Refused> {
+    let after = design.edited(std::slice::from_ref(edit))?;
+    let units = design.units;
+    let mut file = File { text, design, units };
+    let steps = steps(&edit.key);
+    match (&edit.value, after.value(&edit.key)) {
+        (Some(_), Some(value)) => file.put(&steps, value)?,
+        _ => file.remove(&steps)?,
+    }
+    Ok(file.text)
 }
 
 /// A file that is written anew in places.

@@ -280,6 +280,23 @@ fn on_top(value: &Value) -> Value {
     }
 }
 
+/// A length that stood within the size stands beside it once the size is an object.
+#[test]
+fn a_screw_said_with_its_length_takes_numbers_of_its_own() {
+    let text = r#"{"top": {"length": "1200 mm", "width": "600 mm", "thickness": "30 mm"}, "height": "740 mm", "legs": {"tube": "25 x 2 mm"},
+"bracket": {"screws": {"size": "5 x 30 mm"}}, "loads": [{"mass": "40 kg"}]}"#;
+    let number = |key: &str, mm: f64| Edit::put(key, Value::Quantity(units::Kind::Length, mm));
+    let edits = [number("bracket.screws.size.root", 3.1), number("bracket.screws.size.head_diameter", 9.5)];
+    let after = edited(text, &edits).expect("written");
+    let (from_text, _) = read_design(after.as_bytes()).expect("read back");
+    let (design, _) = read_design(text.as_bytes()).expect("a good file");
+    for design in [from_text, design.edited(&edits).expect("edited")] {
+        let screws = design.resolve().expect("resolved").bracket.screws;
+        let screw = screws.screw;
+        assert_eq!((screws.length, screw.diameter, screw.root, screw.pan.diameter), (30.0, 5.0, 3.1, 9.5));
+    }
+}
+
 #[test]
 fn a_file_in_inches_is_edited_in_inches() {
     let text = "{\r\n  \"top\": { \"length\": \"48 in\", \"width\": \"24 in\", \"thickness\": \"1 1/4 in\", \"note\": \"oak?\" },\r\n  \"height\": \"30 in\",\r\n  \"legs\": { \"tube\": \"1 in x 16 ga\" },\r\n  \"loads\": [\r\n    { \"mass\": \"60 lb\" }\r\n  ]\r\n}\r\n";

@@ -2,7 +2,7 @@
 
 use crate::checks::CheckId::{self, *};
 use crate::checks::{Counted, Edges, Length, Measure};
-use crate::model::Model;
+use crate::model::{BracketDesign, Model};
 use crate::params::{Design, Edit, FootKind, Head, Hold, Run, ScrewSize, TubeSize, Value};
 use crate::tables::{bolt, filament, screw, tube};
 use crate::units::{self, Kind};
@@ -155,26 +155,26 @@ fn printing(m: &Model) -> Vec<Family> {
 const WARM: f64 = 50.0;
 
 fn bracket(m: &Model) -> Vec<Family> {
-    let (b, design) = (&m.params.bracket, &m.brackets[0].design);
+    let b = &m.params.bracket;
+    let largest = |of: fn(&BracketDesign) -> f64| m.brackets.iter().map(|kind| of(&kind.design)).fold(0.0, f64::max);
+    let (long, wide) = (largest(|d| d.length), largest(|d| d.width));
     let g = &b.gussets;
-    let count = g.count.unwrap_or(if design.sockets.len() == 1 { 4 } else { 0 });
+    let count = g.count.unwrap_or(if m.params.legs.tubes == 1 { 4 } else { 0 });
     let more = if count < 4 { vec![2, 4] } else { vec![6] };
     let size = [20.0, 40.0].map(|add| Change {
-        measures: vec![Measure::BracketSize([design.length + add, design.width + add])],
-        edits: vec![
-            Edit::put("bracket.length", length(design.length + add)),
-            Edit::put("bracket.width", length(design.width + add)),
-        ],
+        measures: vec![Measure::BracketSize([long + add, wide + add])],
+        edits: vec![Edit::put("bracket.length", length(long + add)), Edit::put("bracket.width", length(wide + add))],
     });
     let mut all = vec![
         longer_than_now(m, PLATE, Length::BracketPlate, "bracket.plate", &[1.0, 2.0, 4.0, 6.0]),
         longer_than_now(m, SOCKET, Length::BracketSocket, "bracket.socket_depth", &[5.0, 10.0, 20.0, 30.0]),
-        longer(BOSS, Length::BossWall, "bracket.boss_wall", design.sockets[0].wall(), &[1.0, 2.0, 4.0]),
+        longer(BOSS, Length::BossWall, "bracket.boss_wall", largest(|d| d.sockets[0].wall()), &[1.0, 2.0, 4.0]),
         Family { helps: SIZE, steps: size.to_vec() },
         counted(GUSSETS, Counted::Gussets, "bracket.gussets.count", more),
     ];
-    if let Some(gusset) = design.gussets.first() {
-        all.push(longer(GUSSETS, Length::Gusset, "bracket.gussets.run", gusset.run, &[5.0, 10.0]));
+    let gusset = largest(|d| d.gussets.first().map_or(0.0, |gusset| gusset.run));
+    if gusset > 0.0 {
+        all.push(longer(GUSSETS, Length::Gusset, "bracket.gussets.run", gusset, &[5.0, 10.0]));
     }
     all
 }
@@ -267,7 +267,8 @@ fn feet(m: &Model) -> Vec<Family> {
 }
 
 fn ties(design: &Design, m: &Model) -> Vec<Family> {
-    let Some(kind) = m.ties.first() else {
+    let walls = m.ties.iter().map(|kind| (kind.design.outer - kind.design.bore) / 2.0);
+    let Some(wall) = walls.reduce(f64::max) else {
         return vec![counted(
             TUBES,
             Counted::Ties,
@@ -275,9 +276,8 @@ fn ties(design: &Design, m: &Model) -> Vec<Family> {
             if m.params.legs.tubes > 1 { vec![2] } else { vec![] },
         )];
     };
-    let wall = (kind.design.outer - kind.design.bore) / 2.0;
     let listed = matches!(design.value("legs.ties"), Some(Value::Quantities(..)));
-    let now = m.legs[0].ties.len();
+    let now = m.legs.iter().map(|leg| leg.ties.len()).max().unwrap_or(0);
     let more = if listed || now >= 6 || m.params.legs.tubes == 1 { vec![] } else { vec![now + 1] };
     vec![
         longer_than_now(m, TIES, Length::Tie, "tie.height", &[5.0, 10.0, 20.0]),

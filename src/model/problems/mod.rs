@@ -5,7 +5,7 @@ mod misfit;
 mod placed;
 mod rails;
 
-use crate::params::Params;
+use crate::params::{Params, thickest_tie_wall};
 use crate::problem::{Problem, Suggestion};
 
 pub(super) use misfit::{BEDS, misfit};
@@ -40,13 +40,9 @@ pub(super) fn beside_layout(params: &Params) -> Vec<Problem> {
     all
 }
 
-/// A tie's wall may be as thick as the tube, or this, mm. Judgement: beyond, collars cover one another's bolts and the rails'
-/// sockets, and what they add holds nothing.
-const THICK_WALL: f64 = 6.0;
-
 fn tie_wall(params: &Params) -> Option<Problem> {
     let (wall, key) = (params.tie.wall?, "tie.wall");
-    let most = params.legs.tube.outside.max(THICK_WALL);
+    let most = thickest_tie_wall(&params.legs.tube);
     (wall > most).then(|| {
         let text = format!(
             "{} is thicker than the tube of {}: collars would cover each other's bolts",

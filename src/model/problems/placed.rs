@@ -1,6 +1,6 @@
 //! What the finished layout shows: brackets over the edge or into each other, parts larger than the bed.
 
-use super::super::foot::Sole;
+use super::super::foot::{FootDesign, Sole};
 use super::super::guide::GuideDesign;
 use super::super::{Leg, Model, PlacedTie, free_stretch, mend};
 use super::{fasteners, problem};
@@ -243,13 +243,16 @@ fn guide_height(model: &Model) -> Option<Problem> {
 }
 
 fn foot_plate(model: &Model) -> Option<Problem> {
-    let (params, key, foot) = (&model.params, "foot.plate", &model.feet[0].design);
-    let needed = LEAST_FOOT_PLATE
-        + match foot.sole {
-            Sole::Pad { depth, .. } => depth,
-            Sole::Levelling { hole_depth, .. } => hole_depth,
-        };
-    (foot.plate + 1e-9 < needed).then(|| {
+    let (params, key) = (&model.params, "foot.plate");
+    let needed = |foot: &FootDesign| {
+        LEAST_FOOT_PLATE
+            + match foot.sole {
+                Sole::Pad { depth, .. } => depth,
+                Sole::Levelling { hole_depth, .. } => hole_depth,
+            }
+    };
+    let feet = model.feet.iter().map(|kind| (&kind.design, needed(&kind.design)));
+    feet.into_iter().find(|(foot, needed)| foot.plate + 1e-9 < *needed).map(|(foot, needed)| {
         let (text, least) =
             (format!("{} is too thin for what it holds", params.length(foot.plate)), params.length_up(needed));
         problem(params, key, text).accepted(format!("at least {least}")).suggest(Suggestion::text(key, least))

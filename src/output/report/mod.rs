@@ -235,7 +235,10 @@ fn facts(kit: &Kit) -> Vec<Fact> {
         name: "mass",
         value: figure(empty),
         unit: "kg",
-        about: format!("{} kg with what stays on it", figure(full)),
+        about: format!(
+            "top and tubes; {} kg with what stays on it; weights.csv counts what is printed too",
+            figure(full)
+        ),
     });
     all
 }

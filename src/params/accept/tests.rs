@@ -28,6 +28,11 @@ fn with(key: &str, value: Value) -> (String, String) {
     if ["foot.bolt", "foot.stand_off"].contains(&key) {
         at["kind"] = json!("levelling");
     }
+    if key == "tie.wall" {
+        // On a thin tube less of its range is left.
+        file["legs"]["tube"]["outside"] = json!("40 mm");
+        at = &mut file["tie"];
+    }
     at[parts[parts.len() - 1]] = value;
     (file.to_string(), key.replace("[]", "[0]"))
 }
