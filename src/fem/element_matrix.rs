@@ -8,8 +8,9 @@ use super::ground::DOF;
 use super::sparse::{Symmetric, TripletBuilder};
 use super::state::State;
 
-/// Most degrees of freedom of one element: three nodes.
-const WIDEST: usize = 3 * DOF;
+/// Degrees of freedom of a beam or spring, and of a triangle; a lump has those of its node.
+const BEAM: usize = 2 * DOF;
+const TRIANGLE: usize = 3 * DOF;
 
 /// The matrix of one element over all degrees of freedom of its nodes.
 #[derive(Clone, Debug)]
@@ -37,9 +38,17 @@ impl ElementMatrix {
     }
 
     fn times(&self, local: impl Fn(usize) -> f64, out: &mut [f64]) {
-        let n = self.dofs.len();
-        let mut sums = [0.0; WIDEST];
-        for (j, column) in self.matrix.chunks_exact(n).enumerate() {
+        // A number of rows that is known beforehand lets them be summed side by side.
+        match self.dofs.len() {
+            BEAM => self.times_rows::<BEAM>(local, out),
+            TRIANGLE => self.times_rows::<TRIANGLE>(local, out),
+            _ => self.times_rows::<DOF>(local, out),
+        }
+    }
+
+    fn times_rows<const N: usize>(&self, local: impl Fn(usize) -> f64, out: &mut [f64]) {
+        let mut sums = [0.0; N];
+        for (j, column) in self.matrix.as_chunks::<N>().0.iter().enumerate() {
             let u = local(j);
             sums.iter_mut().zip(column).for_each(|(sum, k)| *sum += k * u);
         }

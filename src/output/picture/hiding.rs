@@ -19,6 +19,8 @@ pub(super) struct Front {
     pub(super) sides: [[f64; 3]; 3],
     /// Lower left and upper right corner.
     bounds: [Point; 2],
+    /// Nearness of the nearest corner.
+    nearest: f64,
 }
 
 impl Front {
@@ -36,7 +38,8 @@ impl Front {
         });
         let span = |pick: fn(f64, f64) -> f64| [0, 1].map(|i| pick(pick(p[0][i], p[1][i]), p[2][i]));
         let bounds = [span(f64::min), span(f64::max)];
-        Some(Self { origin: p[0], slope: [-n[0] / n[2], -n[1] / n[2]], sides, bounds })
+        let nearest = p[0][2].max(p[1][2]).max(p[2][2]);
+        Some(Self { origin: p[0], slope: [-n[0] / n[2], -n[1] / n[2]], sides, bounds, nearest })
     }
 
     /// Whether it lies more than `nearer` in front of a point; its border counts as part of it.
@@ -56,13 +59,14 @@ pub(super) struct Grid {
     /// Cells across and up, and cells in one mm.
     pub(super) count: [usize; 2],
     per_mm: Point,
-    /// For each cell the start of its list, and one more for the end.
+    /// For each cell the start of its list, which has the nearest first, and one more for the end.
     starts: Vec<usize>,
     lists: Vec<u32>,
 }
 
 impl Grid {
-    pub(super) fn new(fronts: Vec<Front>, size: [f64; 2], nearer: f64) -> Self {
+    pub(super) fn new(mut fronts: Vec<Front>, size: [f64; 2], nearer: f64) -> Self {
+        fronts.sort_by(|a, b| b.nearest.total_cmp(&a.nearest));
         // As many cells as triangles, so that few share one; the bounds keep memory and empty work small.
         let across = (fronts.len() as f64).sqrt().clamp(4.0, 256.0) as usize;
         let count = [across, across];
@@ -96,7 +100,8 @@ impl Grid {
     fn hidden(&self, p: Space) -> bool {
         let cell = self.column(1, p[1]) * self.count[0] + self.column(0, p[0]);
         let list = &self.lists[self.starts[cell]..self.starts[cell + 1]];
-        list.iter().any(|&n| self.fronts[n as usize].hides(p, self.nearer))
+        let fronts = list.iter().map(|&n| &self.fronts[n as usize]);
+        fronts.take_while(|front| front.nearest > p[2] + self.nearer).any(|front| front.hides(p, self.nearer))
     }
 
     /// The parts of an edge that nothing hides.
