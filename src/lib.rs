@@ -119,7 +119,7 @@ impl Judged {
     /// Looks for what would help, where something fails or is tight: takes as long as several tables.
     pub fn advise(&mut self, progress: Progress) {
         progress(Step::Advising);
-        search::advise(&self.design, &self.model, &self.cache, &mut self.checked);
+        search::advise(&self.design, &self.model, &self.forces, &self.cache, &mut self.checked);
     }
 
     /// The parameter file with the changes of a remedy, in the user's own words and order.

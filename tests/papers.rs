@@ -532,8 +532,8 @@ fn pose(text: &str) -> Isometry3<f64> {
     Isometry3::from_parts(Translation3::new(n[9], n[10], n[11]), UnitQuaternion::from_rotation_matrix(&turn))
 }
 
-/// Parts stand on the bed, 3 mm from its edges unless one needs them, 5 mm apart, as many as the list says; the gauge alone
-/// on the first plate.
+/// Parts stand on the bed, 3 mm from its edges unless one needs them, 5 mm apart, as many as the list says; the gauge and
+/// its coupons alone on the first plate.
 #[test]
 fn beds_hold_every_part_apart() {
     for (name, model) in examples() {
@@ -541,7 +541,8 @@ fn beds_hold_every_part_apart() {
         let files: Files = beds::files(&model, &printed, "").unwrap();
         assert_eq!(files, beds::files(&model, &printed, "").unwrap(), "same parts, same bytes");
         let beds: Vec<Vec<Placed>> = (1..=files.len()).map(|i| placed(&files[&format!("beds/bed_{i}.3mf")])).collect();
-        assert!(beds[0].len() == 1 && beds[0][0].0.starts_with("fit gauge"), "{name}");
+        let first = |name: &str| name.starts_with("fit gauge") || name.starts_with("coupon");
+        assert!(beds[0].len() == 6 && beds[0].iter().all(|(part, _)| first(part)), "{name}");
         let size = model.params.printing.bed;
         for bed in &beds {
             let edge = if bed.len() > 1 { beds::EDGE } else { 0.0 };

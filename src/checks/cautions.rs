@@ -24,6 +24,8 @@ pub enum Caution {
         tried: usize,
         /// Of the table as it is: tight or not adequate.
         verdict: Verdict,
+        /// Whether it holds, so that what is not adequate is its firmness alone.
+        holds: bool,
     },
     /// Fumes of the printer.
     Fumes,

@@ -69,6 +69,8 @@ pub enum CheckId {
     TippingChild,
     /// A load of the file near the edge, or one that pushes.
     TippingLoad,
+    /// A table test's load near the edge of the empty table.
+    TippingEdge,
     /// Tilted floor.
     TippingTilt,
     /// Bending of the top across the grain.
@@ -89,9 +91,33 @@ pub enum CheckId {
     MovementUnderBracket,
 }
 
+/// What a check answers: whether the table holds, or whether it feels as its user wants it to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Concern {
+    /// Strength, stability, and that it can be made.
+    Strength,
+    /// Limits that are the user's own taste: sway, frequency, sag, play.
+    Firmness,
+}
+
+impl Concern {
+    /// Both, in the order of telling.
+    pub const ALL: [Self; 2] = [Self::Strength, Self::Firmness];
+}
+
 impl CheckId {
+    /// What it answers: every check against a key of `limits` is of firmness, and no other.
+    #[must_use]
+    pub const fn concern(self) -> Concern {
+        match self {
+            Self::Frequency | Self::SwayLength | Self::SwayWidth | Self::Shaking => Concern::Firmness,
+            Self::TopSag | Self::Play | Self::TubesSlide => Concern::Firmness,
+            _ => Concern::Strength,
+        }
+    }
+
     /// All of them, in order.
-    pub const ALL: [Self; 42] = [
+    pub const ALL: [Self; 43] = [
         Self::DriverRoom,
         Self::BossRoot,
         Self::GussetToe,
@@ -125,6 +151,7 @@ impl CheckId {
         Self::TieBolt,
         Self::TippingChild,
         Self::TippingLoad,
+        Self::TippingEdge,
         Self::TippingTilt,
         Self::TopAcross,
         Self::TopAlong,

@@ -20,15 +20,15 @@ mod working;
 
 use crate::mechanics::Forces;
 use crate::model::Model;
-use crate::params::Edit;
+use crate::params::{Coupons, Edit};
 use crate::source::Clause;
 
 pub use cautions::{Caution, Work};
-pub use id::CheckId;
+pub use id::{CheckId, Concern};
 pub use making::inspection_years;
 pub use measure::{Counted, Edges, Length, Measure};
 pub use notes::Note;
-pub use plastic::{Allowable, Kind, Section, allowable};
+pub use plastic::{Allowable, Kind, Section, allowable, characteristic, of_equal_coupons};
 pub use stability::{EdgePlace, Tip, Tips, tip_loads, tipping_push, tips};
 pub use subject::{Component, Subject};
 pub use under::Under;
@@ -93,6 +93,7 @@ pub(crate) const CHECKS: &[Kept] = kept! {
     LevellingBolt: foot::levelling_bolt if foot::levels;
     TippingChild: stability::child if stability::children_reach;
     TippingLoad: stability::loads if stability::loads_tip;
+    TippingEdge: stability::edge_load if stability::edge_is_loaded;
     TippingTilt: stability::tilt;
     SwayLength: stability::sway_x;
     SwayWidth: stability::sway_y;
@@ -138,7 +139,7 @@ pub fn all(model: &Model, forces: &Forces) -> Result<Vec<Check>, Undone> {
 /// As [`all`].
 pub fn checked(model: &Model, forces: &Forces) -> Result<Checked, Undone> {
     let (checks, cautions) = (all(model, forces)?, cautions::cautions(model, forces));
-    Ok(Checked { checks, remedies: Vec::new(), cautions, notes: notes::notes(model, forces) })
+    Ok(Checked { checks, tear: None, remedies: Vec::new(), cautions, notes: notes::notes(model, forces) })
 }
 
 /// Last step of every working.
@@ -199,12 +200,12 @@ impl Check {
         self.demand / self.capacity
     }
 
-    /// Order of telling: too hot for the plastic first, then the highest utilisation.
+    /// Order of telling: too hot for the plastic first, then strength before firmness, then the highest utilisation.
     #[must_use]
     pub fn before(&self, other: &Self) -> std::cmp::Ordering {
-        let rank = |c: &Self| (c.is_too_hot(), c.utilisation());
-        let ((hot, used), (other_hot, other_used)) = (rank(self), rank(other));
-        other_hot.cmp(&hot).then(other_used.total_cmp(&used))
+        let hot = other.is_too_hot().cmp(&self.is_too_hot());
+        let concern = self.id.concern().cmp(&other.id.concern());
+        hot.then(concern).then(other.utilisation().total_cmp(&self.utilisation()))
     }
 
     /// Whether air is too hot for the plastic.
@@ -248,14 +249,35 @@ impl Verdict {
 /// Checks with the governing one first, and the verdict.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Checked {
-    /// Highest utilisation first.
+    /// Strength before firmness, the highest utilisation of each first.
     pub checks: Vec<Check>,
+    /// Coupons that would let pass what fails or is tight across the layers; told before all else that would help.
+    pub tear: Option<Tear>,
     /// What would cure what fails or is tight.
     pub remedies: Vec<Remedy>,
     /// Cautions that apply, in the order of the work.
     pub cautions: Vec<Caution>,
     /// What is said with the verdict, whatever it is: what tips the table, what lies outside the studied range.
     pub notes: Vec<Note>,
+}
+
+/// What coupons would have to give.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Tear {
+    /// Their 5 % value, MPa.
+    pub strength: f64,
+    /// What passes by it; not empty.
+    pub cured: Vec<CheckId>,
+}
+
+impl Tear {
+    /// Mean of as many coupons as are printed, where they scatter little, MPa.
+    #[must_use]
+    pub fn mean(&self) -> f64 {
+        match of_equal_coupons(self.strength) {
+            Coupons::Strengths(all) | Coupons::Loads(all) => all[0],
+        }
+    }
 }
 
 /// A change that cures a check.
@@ -298,10 +320,16 @@ impl Checked {
         self.checks.iter().map(Check::verdict).max().unwrap_or(Verdict::Adequate)
     }
 
-    /// The check with the highest utilisation.
+    /// Of the checks of one concern: a table that holds may still feel loose.
     #[must_use]
-    pub fn governing(&self) -> Option<&Check> {
-        self.checks.first()
+    pub fn verdict_on(&self, concern: Concern) -> Verdict {
+        self.governing(concern).map_or(Verdict::Adequate, Check::verdict)
+    }
+
+    /// The check that governs a concern: too hot for the plastic, else the highest utilisation.
+    #[must_use]
+    pub fn governing(&self, concern: Concern) -> Option<&Check> {
+        self.checks.iter().filter(|c| c.id.concern() == concern).min_by(|a, b| a.before(b))
     }
 }
 

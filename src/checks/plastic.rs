@@ -4,8 +4,8 @@
 use super::{Step, StrengthFact, When};
 use crate::clauses::creep::{self, Effect, Factor};
 use crate::clauses::working::equation;
-use crate::model::Model;
-use crate::params::Duration;
+use crate::model::{self, COUPON, COUPONS, Model};
+use crate::params::{Coupons, Duration};
 use crate::source::{Clause, Source};
 use crate::tables::filament::{self, Basis, Filament, Strength, Structure};
 use crate::tables::fractile;
@@ -99,22 +99,34 @@ pub fn characteristic(model: &Model, kind: Kind) -> Characteristic {
 const LEAST_COV: f64 = 0.10;
 
 /// min(cap, mean (1 - k_n V)) of torn coupons, V at least [`LEAST_COV`]; none without coupons.
-fn of_coupons(coupons: &[f64], cap: f64) -> Option<Characteristic> {
-    let (mean, found) = fractile::summary(coupons)?;
-    let (n, cov) = (u32::try_from(coupons.len()).ok()?, found.max(LEAST_COV));
+fn of_coupons(coupons: &Coupons, cap: f64) -> Option<Characteristic> {
+    let torn = model::torn(coupons);
+    let (mean, found) = fractile::summary(&torn)?;
+    let (n, cov) = (u32::try_from(torn.len()).ok()?, found.max(LEAST_COV));
     let (k, fractile) = (fractile::k_n(n)?, fractile::normal(mean, cov, n)?);
     let value = fractile.min(cap);
     let with = [("mean", mean, "MPa"), ("k_n", k, ""), ("V", cov, "")];
-    let working = vec![
+    let by_load = matches!(coupons, Coupons::Loads(_)).then(|| {
+        let with = [("mean load", mean * COUPON.area(), "N"), ("A", COUPON.area(), "mm2")];
+        equation("mean = mean load / A", with, mean, "MPa").into()
+    });
+    let working = by_load.into_iter().chain([
         StrengthFact::Coupons { count: n, mean, variation: found, least: LEAST_COV }.into(),
         equation("5 % value = mean (1 - k_n V)", with, fractile, "MPa").into(),
         StrengthFact::FromCoupons { cap, value }.into(),
-    ];
+    ]);
     Some(Characteristic {
         value,
-        working,
+        working: working.collect(),
         sources: vec![fractile::NORMAL, fractile::SMALL_SAMPLE, filament::COUPON_CAP],
     })
+}
+
+/// Coupons that would give this strength across the layers, MPa: five alike, so that the least variation counts.
+#[must_use]
+pub fn of_equal_coupons(strength: f64) -> Coupons {
+    let each = strength / (1.0 - fractile::k_n(COUPONS as u32).unwrap_or_default() * LEAST_COV);
+    Coupons::Strengths(vec![each; COUPONS])
 }
 
 /// From a row of the table, or the user's own, called `called`.
@@ -407,17 +419,21 @@ mod tests {
         let batch = |mean: f64, cov: f64| {
             // Five values of that mean and that variation.
             let s = mean * cov / 2.5_f64.sqrt() * 1.0;
-            [-2.0, -1.0, 0.0, 1.0, 2.0].map(|k| mean + k * s)
+            Coupons::Strengths([-2.0, -1.0, 0.0, 1.0, 2.0].map(|k| mean + k * s).to_vec())
         };
         for (mean, cov, allowed) in [(23.3, 0.12, 16.7), (21.2, 0.15, 13.9), (6.9, 0.28, 2.4), (25.1, 0.04, 19.3)] {
             let found = of_coupons(&batch(mean, cov), 100.0).unwrap().value;
             assert!((found - allowed).abs() < 0.25, "{mean} MPa, {cov}: {found}");
         }
         assert_eq!(of_coupons(&batch(25.1, 0.04), 17.6).unwrap().value, 17.6, "the row's cap");
-        assert_eq!(of_coupons(&[], 17.6), None);
+        assert_eq!(of_coupons(&Coupons::Strengths(vec![]), 17.6), None);
         let torn = model(r#"{"coupons": ["6 MPa", "7 MPa", "8 MPa"]}"#);
         assert!(characteristic(&torn, Kind::AcrossLayers).value < 6.0, "worse than none");
         assert_eq!(characteristic(&torn, Kind::InLayers).value, 36.0);
         assert_eq!(characteristic(&model("{}"), Kind::AcrossLayers).value, 10.0);
+        // 150 N on 10.18 mm2 is 14.74 MPa.
+        let loads =
+            characteristic(&model(r#"{"coupons": ["150 N", "150 N", "150 N", "150 N", "150 N"]}"#), Kind::AcrossLayers);
+        assert!((loads.value - 14.74 * (1.0 - 2.33 * 0.10)).abs() < 0.01, "{}", loads.value);
     }
 }

@@ -4,22 +4,13 @@ use super::{Check, CheckId, Fact, FrameFact, Subject, Under, When, utilisation_s
 use crate::clauses::stability::{self, Edge};
 use crate::clauses::working::equation;
 use crate::mechanics::{Forces, Solution, estimate, exceeds, fill, joint};
-use crate::model::{self, Model, Purpose, SWAY_PUSH};
+use crate::model::{self, CHILD, CHILD_CLAUSE, EDGE_LOAD_AT, Model, Purpose, SWAY_PUSH, TILT, TILT_CLAUSE, Test};
 use crate::params::{Load, Spread};
 use crate::source::{Clause, Source};
 use crate::units::GRAVITY;
 
-/// Mass of a child who hangs on the edge, kg.
-const CHILD: f64 = 27.0;
-/// Why.
-const CHILD_CLAUSE: Clause = Source::from_memory("ASTM F2057, clothing storage units", "2023")
-    .at("60 lb (27 kg) stands for a child of five years; used here for a table's edge");
-/// Tilt that the empty and the loaded table must stand, degrees.
-const TILT: f64 = 10.0;
 /// Least tilt, degrees, so that every utilisation is finite.
 const LEAST_TILT: f64 = 0.1;
-/// Why.
-const TILT_CLAUSE: Clause = Source::JUDGEMENT.at("10 degrees: an uneven floor and a nudge together");
 /// Least tipping load, N, so that every utilisation is finite.
 const LEAST_FORCE: f64 = 1.0;
 /// Safety against tipping under loads that are known (judgement).
@@ -147,6 +138,25 @@ pub(super) fn children_reach(m: &Model, f: &Forces) -> bool {
 pub(super) fn child(m: &Model, f: &Forces) -> Vec<Check> {
     let demand = CHILD * GRAVITY;
     tipping(f, CheckId::TippingChild, demand, CHILD_CLAUSE, &m.outline.rim()).into_iter().collect()
+}
+
+/// The load of the table test near the edge: where it stands, and how large; none where the use asks for none.
+fn at_edge(m: &Model) -> Option<(Vec<[f64; 2]>, model::Added)> {
+    let added = model::added(&m.params).into_iter().find(|added| added.load == Test::Edge)?;
+    let inner = |p: &[f64; 2]| p.map(|x| (x.abs() - EDGE_LOAD_AT).max(0.0).copysign(x));
+    Some((m.outline.rim().iter().map(inner).collect(), added))
+}
+
+/// Whether a table test puts a weight beyond the feet.
+pub(super) fn edge_is_loaded(m: &Model, f: &Forces) -> bool {
+    let edges = stability::edges(&f.feet);
+    at_edge(m).is_some_and(|(places, _)| places.iter().any(|p| edges.iter().any(|e| e.outside(*p) > 0.0)))
+}
+
+/// A table test's weight near the edge of the empty table.
+pub(super) fn edge_load(m: &Model, f: &Forces) -> Vec<Check> {
+    let Some((places, added)) = at_edge(m) else { return Vec::new() };
+    tipping(f, CheckId::TippingEdge, added.size, added.clause, &places).into_iter().collect()
 }
 
 fn tipping(f: &Forces, id: CheckId, demand: f64, clause: Clause, places: &[[f64; 2]]) -> Option<Check> {

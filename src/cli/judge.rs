@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use serde_json::{Value, json};
-use underframe::checks::{Caution, Check, Checked, Cures, Note, Verdict};
+use underframe::checks::{Caution, Check, Checked, Concern, Cures, Note, Verdict};
 use underframe::output::words::{reserve, used};
 use underframe::units::System;
 use underframe::{Analysed, Judged, Step, judge, judge_solid};
@@ -166,19 +166,23 @@ pub fn status(checked: &Checked) -> Status {
     if checked.verdict() == Verdict::NotAdequate { Status::Fails } else { Status::Passes }
 }
 
-/// The verdict and what governs it.
+/// The verdict in two lines, strength before firmness, and what governs each.
 pub fn headline(checked: &Checked) -> String {
-    paragraph("", &checked.headline())
+    checked.headlines().iter().map(|line| paragraph("", line)).collect()
 }
 
 /// Verdict, then the checks, the worst first.
 fn table(checked: &Checked, all: bool) -> String {
     let heads = ["check", "place", "case", "when", "demand", "capacity", "util."].map(str::to_owned);
+    let line = format!("{}\n", "-".repeat(WIDTH));
     let mut text = format!("{}\n{}", headline(checked), row(&heads));
-    text.push_str(&format!("{}\n", "-".repeat(WIDTH)));
     let mut seen = BTreeSet::new();
     let mut hidden = 0;
+    let mut concern = None;
     for check in &checked.checks {
+        if concern.replace(check.id.concern()) != concern {
+            text.push_str(&line);
+        }
         if seen.insert(check.id) || all {
             text.push_str(&row(&cells(check)));
         } else {
@@ -247,7 +251,8 @@ pub fn remedies(checked: &Checked) -> String {
     });
     let lines: String = lines.collect();
     let none = checked.cautions.iter().find(|c| matches!(c, Caution::NoCure { .. })).map(|c| paragraph("", &c.text()));
-    let what = if lines.is_empty() { lines } else { format!("What would help:\n{lines}") };
+    let first = checked.tear.as_ref().map_or_else(String::new, |tear| paragraph("      ", &tear.words()));
+    let what = if lines.is_empty() && first.is_empty() { lines } else { format!("What would help:\n{first}{lines}") };
     what + &none.unwrap_or_default()
 }
 
@@ -292,7 +297,10 @@ fn data(checked: &Checked, units: System, solids: Option<Value>) -> String {
     let cautions = checked.cautions.iter().map(caution);
     let mut all = json!({
         "verdict": checked.verdict().words(),
+        "strength": answer(checked, Concern::Strength),
+        "firmness": answer(checked, Concern::Firmness),
         "checks": checks,
+        "coupons": checked.tear.as_ref().map(|tear| json!({ "strength_mpa": tear.strength, "advice": tear.words() })),
         "remedies": remedies.collect::<Vec<_>>(),
         "cautions": cautions.collect::<Vec<_>>(),
         "notes": checked.notes.iter().map(Note::text).collect::<Vec<_>>(),
@@ -303,9 +311,19 @@ fn data(checked: &Checked, units: System, solids: Option<Value>) -> String {
     format!("{all:#}\n")
 }
 
+/// The verdict on one concern, and the check that governs it.
+fn answer(checked: &Checked, concern: Concern) -> Value {
+    let governing = checked.governing(concern);
+    json!({
+        "verdict": concern.verdict(checked.verdict_on(concern)),
+        "check": governing.map(|c| c.id.words()),
+        "utilisation": governing.map(Check::utilisation),
+    })
+}
+
 fn check_data(c: &Check) -> Value {
     json!({
-        "name": c.id.words(), "place": c.subject.words(), "case": c.case.words(), "when": c.when.word(), "demand": c.demand,
+        "name": c.id.words(), "concern": c.id.concern().words(), "place": c.subject.words(), "case": c.case.words(), "when": c.when.word(), "demand": c.demand,
         "capacity": c.capacity, "unit": c.unit, "utilisation": c.utilisation(), "verdict": c.verdict().words(),
         "clause": c.clause.to_string(), "steps": c.working.iter().map(|step| step.text()).collect::<Vec<_>>(),
         "working": c.working.iter().map(|step| step.data()).collect::<Vec<_>>(),
@@ -343,11 +361,11 @@ mod tests {
         let checks = vec![check(1, 1300.0), check(0, 900.0)];
         let tip = Tip { load: 31.0, place: EdgePlace::FrontLeft };
         let notes = vec![Note::Tips(Tips { empty: Some(tip), loaded: Some(tip) })];
-        let checked = Checked { checks, remedies: vec![], cautions: vec![], notes };
+        let checked = Checked { checks, tear: None, remedies: vec![], cautions: vec![], notes };
         let text = table(&checked, false);
         assert!(text.ends_with("tips it.\n"), "{text}");
         assert!(text.lines().all(|line| line.chars().count() <= WIDTH), "{text}");
-        assert!(text.starts_with("NOT ADEQUATE: worst check at 1.05 of its limit"), "{text}");
+        assert!(text.starts_with("NOT ADEQUATE in strength and stability: worst check at 1.05 of its limit"), "{text}");
         assert!(text.contains("1.05 !") && text.contains("shows 1 more") && !text.contains("leg 1"), "{text}");
         assert!(table(&checked, true).contains("leg 1"));
     }
@@ -363,8 +381,8 @@ mod tests {
 
     #[test]
     fn it_is_said_where_nothing_cures_everything() {
-        let none = Caution::NoCure { tried: 40, verdict: Verdict::NotAdequate };
-        let mut checked = Checked { checks: vec![], remedies: vec![], cautions: vec![none], notes: vec![] };
+        let none = Caution::NoCure { tried: 40, verdict: Verdict::NotAdequate, holds: false };
+        let mut checked = Checked { checks: vec![], tear: None, remedies: vec![], cautions: vec![none], notes: vec![] };
         assert!(remedies(&checked).starts_with("40 changes were tried"), "{}", remedies(&checked));
         let plate = Measure::Longer { length: Length::BracketPlate, to: 10.0, now: 8.0 };
         let (measures, cures) = (vec![plate], Cures::These(vec![CheckId::PlateBending]));

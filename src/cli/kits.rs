@@ -40,7 +40,8 @@ pub fn gauge(file: Option<&Path>, out: &Path) -> Result<Status, Refusal> {
 
 /// What to do with the gauge.
 const FIT: &str = "    Print it as the brackets will be printed. Push the tube into every slice and write the clearance\n    \
-    of the slice that fits into the parameter file as printing.clearance.\n";
+    of the slice that fits into the parameter file as printing.clearance. Tear the coupons as\n    \
+    coupons_a4.pdf says and write their loads as printing.coupons.\n";
 
 fn put(out: &Path, name: &str, files: &Files) -> Result<(), Refusal> {
     write::put(out, name, files).map_err(|trouble| format!("{trouble}\n{NOTHING}"))

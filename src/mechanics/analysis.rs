@@ -5,7 +5,7 @@ use std::sync::Arc;
 use nalgebra::Vector3;
 
 use super::estimate::{self, Estimate, Estimates, Joints};
-use super::loading::{loads, on_face};
+use super::loading::loads;
 use super::shaking::{self, Swing};
 use super::table::{self, Built, BuiltTube};
 use super::{
@@ -15,10 +15,9 @@ use super::{
 use crate::clauses::screw_group::Loads;
 use crate::clauses::socket;
 use crate::fem::{Case, FrameError, Mode, NodeId, Solver, State};
-use crate::model::{self, Action, Model};
+use crate::model::{self, Action, Model, Test};
 use crate::parallel;
 use crate::params::Run;
-use crate::units::GRAVITY;
 
 /// Critical factors above this are told as none.
 pub const NEVER: f64 = 1000.0;
@@ -53,17 +52,17 @@ pub fn solve_with(model: &Model, plates: &PartModels) -> Result<Forces, String> 
     }
     shaking::shake(model, &swings, &mut solutions);
     governing::demands(model, plates, &mut solutions);
-    let (mass, centre) = mass(model, true);
+    let (all, empty) = (model.weighed(true), model.weighed(false));
     Ok(Forces {
         joint_stiffness: stiffness(&estimates),
         outside_studied: estimates.outside,
         solutions,
         critical_after_life,
         play: play(model),
-        mass,
-        centre,
-        empty: self::mass(model, false),
-        feet: model.legs.iter().map(|l| l.frame.on_axis(0.0)).map(|p| [p.x, p.y]).collect(),
+        mass: all.mass,
+        centre: all.centre,
+        empty: (empty.mass, empty.centre),
+        feet: model.on_floor(),
     })
 }
 
@@ -195,7 +194,10 @@ fn cases(
 ) -> Result<Vec<CaseForces>, FrameError> {
     let held: Vec<State> = acting.cases.iter().map(|parts| summed(solver, alone, parts)).collect();
     let dragged = dragged(model, built, solver, &held)?;
-    let heaviest = held.iter().reduce(|a, b| if exceeds(down(b, built), down(a, built)) { b } else { a });
+    // A test's weight on one leg is no state in which all others are looked at.
+    let usual = model.cases.iter().zip(&held).filter(|(case, _)| case.test != Some(Test::Anywhere));
+    let heaviest =
+        usual.map(|(_, state)| state).reduce(|a, b| if exceeds(down(b, built), down(a, built)) { b } else { a });
     let second = heaviest.and_then(|state| solver.second_order(state, loads).ok());
     let standing = |(i, first): (usize, &State)| {
         let second = second.as_ref().map(|alone| summed(solver, alone, &acting.cases[i]));
@@ -413,22 +415,4 @@ fn play(model: &Model) -> [f64; 2] {
         2.0 * model.params.printing.clearance
     };
     [travel; 2]
-}
-
-/// Mass of table (and lasting loads), kg, and its centre, world, mm.
-fn mass(model: &Model, loaded: bool) -> (f64, [f64; 3]) {
-    let p = &model.params;
-    let mut items: Vec<(f64, Vector3<f64>)> =
-        vec![(model.top_mass(), Vector3::new(0.0, 0.0, p.height - p.top.thickness / 2.0))];
-    for leg in &model.legs {
-        items.extend(leg.tubes.iter().map(|t| (p.legs.tube.mass_per_mm() * leg.tube_length, (t[0] + t[1]) / 2.0)));
-    }
-    items.extend(model.rails.iter().map(|r| (r.tube.mass_per_mm() * r.length, (r.ends[0] + r.ends[1]) / 2.0)));
-    if loaded {
-        let lasting = p.loads.iter().filter(|l| l.lasts == crate::params::Duration::Years && l.direction[2] < -0.99);
-        items.extend(lasting.map(|l| (l.force / GRAVITY, Vector3::from(on_face(model, model::middle(p, l))))));
-    }
-    let total: f64 = items.iter().map(|i| i.0).sum();
-    let centre = items.iter().fold(Vector3::zeros(), |sum, (m, at)| sum + at * *m) / total;
-    (total, centre.into())
 }

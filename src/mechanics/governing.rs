@@ -33,7 +33,8 @@ pub(super) fn demands(model: &Model, plates: &PartModels, solutions: &mut [Solut
 }
 
 /// The loads with the largest moment on the plate, a pull counted at the lever of half the plate; of a duration only those
-/// that are harder than what lasts longer, since strength falls with time.
+/// that are harder than what lasts longer, since strength falls with time. What comes 10,000 times takes more strength than
+/// some of what stays, and is looked at by itself.
 fn governing(model: &Model, solutions: &[Solution]) -> Vec<Governing> {
     let mut all: Vec<Governing> = Vec::new();
     for (solution, solved) in solutions.iter().enumerate() {
@@ -49,7 +50,8 @@ fn governing(model: &Model, solutions: &[Solution]) -> Vec<Governing> {
     let mut out: Vec<Governing> = Vec::new();
     let mut floor = 0.0;
     for same in all.chunk_by(|a, b| a.lasts == b.lasts) {
-        out.extend(same.iter().filter(|h| exceeds(h.size, floor)).take(GOVERNING));
+        let alone = same[0].lasts == crate::params::Duration::Repeated;
+        out.extend(same.iter().filter(|h| alone || exceeds(h.size, floor)).take(GOVERNING));
         floor = same.get(GOVERNING - 1).map_or(floor, |h| h.size.max(floor));
     }
     out

@@ -1,13 +1,8 @@
 //! Load cases: what the file says, what is always added, and how they act together.
 
+use super::Model;
+use super::added::{self, FROM_EDGE, SWAY_PUSH, Test};
 use crate::params::{Duration, Load, Params, Spread};
-
-/// Push at the top's edge for strength, N (judgement: a person who leans or stumbles).
-pub const PUSH: f64 = 200.0;
-/// Push at the top's edge for sway, N (judgement: a hand that works on the top).
-pub const SWAY_PUSH: f64 = 50.0;
-/// Pull on one leg at the floor, N (judgement: a table dragged by two people).
-pub const DRAG: f64 = 100.0;
 
 /// One thing that acts.
 #[derive(Clone, Debug, PartialEq)]
@@ -52,19 +47,22 @@ pub struct Case {
     pub lasts: Duration,
     /// What it is for.
     pub purpose: Purpose,
+    /// The load that is always added, where it is one.
+    pub test: Option<Test>,
 }
 
 /// All cases, in a fixed order.
 ///
-/// Rule (judgement): each load of the file acts with own weight and every load that lasts at least as long; pushes and
-/// drags act with own weight and what stays for years.
+/// Rule (judgement): each load of the file acts with own weight and every load that lasts at least as long; loads that are
+/// always added act with own weight and what stays for years, those that come again and again alone. Standards put a mass on the table so that it does not tip;
+/// here what stays on it holds it down, and a force is no more than what just does not tip it.
 #[must_use]
-pub fn cases(params: &Params, legs: usize) -> Vec<Case> {
-    let standing = standing(params);
+pub(super) fn cases(model: &Model) -> Vec<Case> {
+    let params = &model.params;
     let mut all = vec![case("own weight", vec![Action::OwnWeight], Duration::Years)];
     let lasting: Vec<usize> = with_lasting(params, Duration::Years);
     if !lasting.is_empty() {
-        all.push(case("everything that stays", standing.clone(), Duration::Years));
+        all.push(case("everything that stays", standing(params), Duration::Years));
     }
     for (i, load) in params.loads.iter().enumerate().filter(|(_, l)| l.lasts != Duration::Years) {
         let mut actions = vec![Action::OwnWeight];
@@ -77,19 +75,8 @@ pub fn cases(params: &Params, legs: usize) -> Vec<Case> {
         actions.push(Action::Load(i));
         all.push(case(&load.name, actions, load.lasts));
     }
-    for (name, at, unit) in edge_pushes(params) {
-        let mut actions = standing.clone();
-        actions.push(Action::Push { at, force: unit.map(|u| u * PUSH) });
-        all.push(case(&format!("push {PUSH} N {name}"), actions, Duration::Minutes));
-    }
-    for leg in 0..legs {
-        for (name, unit) in
-            [("x", [1.0, 0.0, 0.0]), ("-x", [-1.0, 0.0, 0.0]), ("y", [0.0, 1.0, 0.0]), ("-y", [0.0, -1.0, 0.0])]
-        {
-            let mut actions = standing.clone();
-            actions.push(Action::Drag { leg, force: unit.map(|u| u * DRAG) });
-            all.push(case(&format!("drag {DRAG} N on leg {} along {name}", leg + 1), actions, Duration::Minutes));
-        }
+    for added in added::added(params) {
+        all.extend(of_test(model, added.load, added.size));
     }
     for (name, at, unit) in edge_pushes(params).into_iter().filter(|(n, _, _)| !n.contains('-')) {
         let actions = vec![Action::Push { at, force: unit.map(|u| u * SWAY_PUSH) }];
@@ -102,8 +89,65 @@ pub fn cases(params: &Params, legs: usize) -> Vec<Case> {
     all
 }
 
+/// Least force that is worth a case, N.
+const LEAST: f64 = 1.0;
+
+/// The cases of a load that is always added; none of those that only tip or sway.
+fn of_test(model: &Model, test: Test, size: f64) -> Vec<Case> {
+    let mut all = Vec::new();
+    let mut add = |name: &str, action: Action, lasts: Duration| {
+        // What stays does not come again: it is judged by its own case.
+        let mut actions = if lasts == Duration::Repeated { Vec::new() } else { standing(&model.params) };
+        actions.push(action);
+        all.push(Case { test: Some(test), ..case(name, actions, lasts) });
+    };
+    match test {
+        Test::Anywhere => {
+            let [l, w] = [model.params.top.length, model.params.top.width];
+            for at in model.tried_points(FROM_EDGE) {
+                let force = size.min(model.weight_that_tips([at[0] - l / 2.0, at[1] - w / 2.0])).floor();
+                if force >= LEAST {
+                    let name = format!("{force} N at {:.0} mm along, {:.0} mm across", at[0], at[1]);
+                    add(&name, Action::Push { at, force: [0.0, 0.0, -force] }, Duration::Minutes);
+                }
+            }
+        }
+        Test::Sideways | Test::Again => {
+            for (name, at, unit) in edge_pushes(&model.params) {
+                let force = size.min(model.push_that_tips([unit[0], unit[1]])).floor();
+                if force >= LEAST {
+                    let (times, lasts) = match test {
+                        Test::Again => (", 10,000 times", Duration::Repeated),
+                        _ => ("", Duration::Minutes),
+                    };
+                    let push = Action::Push { at, force: unit.map(|u| u * force) };
+                    add(&format!("push {force} N {name}{times}"), push, lasts);
+                }
+            }
+        }
+        Test::Dragged | Test::Knocked => {
+            let friction = model.params.foot.friction;
+            for (leg, stands) in model.on_each_foot().into_iter().enumerate() {
+                let held = if test == Test::Dragged { friction * stands } else { f64::INFINITY };
+                let force = size.min(held).floor();
+                let word = if test == Test::Dragged { "drag" } else { "knock" };
+                for (name, unit) in LEVEL.into_iter().filter(|_| force >= LEAST) {
+                    let pull = Action::Drag { leg, force: unit.map(|u| u * force) };
+                    add(&format!("{word} {force} N on leg {} along {name}", leg + 1), pull, Duration::Minutes);
+                }
+            }
+        }
+        Test::Edge | Test::Child | Test::Tilt | Test::Sway => {}
+    }
+    all
+}
+
+/// Level directions, as unit vectors.
+const LEVEL: [(&str, [f64; 3]); 4] =
+    [("x", [1.0, 0.0, 0.0]), ("-x", [-1.0, 0.0, 0.0]), ("y", [0.0, 1.0, 0.0]), ("-y", [0.0, -1.0, 0.0])];
+
 fn case(name: &str, actions: Vec<Action>, lasts: Duration) -> Case {
-    Case { name: name.to_owned(), actions, lasts, purpose: Purpose::Strength }
+    Case { name: name.to_owned(), actions, lasts, purpose: Purpose::Strength, test: None }
 }
 
 /// Own weight and what stays for years.

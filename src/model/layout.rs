@@ -182,7 +182,7 @@ fn assemble(params: &Params, frames: Vec<Frame>, designs: Vec<BracketDesign>, li
         rails: Vec::new(),
         gauges: gauges(params, most_leaning(&brackets)),
         guides: Vec::new(),
-        cases: cases::cases(params, stands.len()),
+        cases: Vec::new(),
         assumed: Vec::new(),
         brackets,
         ties,
@@ -190,6 +190,7 @@ fn assemble(params: &Params, frames: Vec<Frame>, designs: Vec<BracketDesign>, li
     };
     model.guides = guides(&model);
     model.rails = rail::rails(&model, lines);
+    model.cases = cases::cases(&model);
     finish(&mut model.brackets, 'B', "bracket", stands.len());
     finish(&mut model.ties, 'T', "tie", stands.len());
     finish(&mut model.feet, 'F', "foot", stands.len());

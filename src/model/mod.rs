@@ -3,9 +3,11 @@
 //! Parts, checks and papers read their numbers here, so that what is drawn is what is checked.
 //! World axes: x along the top's length, y along its width, z up, origin on the floor under the top's middle; mm.
 
+mod added;
 mod assumed;
 mod bracket;
 mod cases;
+mod coupon;
 mod foot;
 mod gauge;
 mod guide;
@@ -21,12 +23,15 @@ mod rail;
 mod same;
 mod socket;
 mod spare;
+mod standing;
 mod tie;
 
 use nalgebra::{Isometry3, Vector3};
 
+pub use added::{Added, CHILD, CHILD_CLAUSE, EDGE_LOAD_AT, NOT_TIPPED, SWAY_PUSH, TILT, TILT_CLAUSE, Test, added};
 pub use bracket::{BracketDesign, DRIVER, Gusset, HoleForm, ScrewHole, Web};
-pub use cases::{Action, Case, DRAG, PUSH, Purpose, SWAY_PUSH, middle, standing};
+pub use cases::{Action, Case, Purpose, middle, standing};
+pub use coupon::{COUPON, COUPONS, CouponDesign, torn};
 pub use foot::{FootDesign, Sole, face_height};
 pub use gauge::{GaugeDesign, NutSample};
 pub use guide::{BIT_FIT, GuideDesign};
@@ -38,6 +43,7 @@ pub use outline::Outline;
 pub use pattern::{Spacing, distance_to_segment};
 pub use rail::{Rail, rail_name};
 pub use socket::{CrossBolt, GROOVE, Ribs, Socket, default_wall};
+pub use standing::Weighed;
 pub use tie::{BEFORE_BOLT, RailSocket, TieDesign};
 
 pub use crate::params::HOLE_FIT;

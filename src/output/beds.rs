@@ -62,7 +62,7 @@ pub fn objects(printed: &[VerifiedMesh], bed: &Bed) -> Vec<Object> {
 /// # Errors
 /// A part that is larger than the bed.
 pub fn beds(printed: &[VerifiedMesh], bed: [f64; 3]) -> Result<Vec<Bed>, String> {
-    let is_gauge = |i: &usize| printed[*i].part.kind == PartKind::Gauge;
+    let is_gauge = |i: &usize| matches!(printed[*i].part.kind, PartKind::Gauge | PartKind::Coupon);
     let each: Vec<usize> = printed.iter().enumerate().flat_map(|(i, p)| std::iter::repeat_n(i, p.part.count)).collect();
     let (first, rest): (Vec<usize>, Vec<usize>) = each.into_iter().partition(is_gauge);
     let (large, rest): (Vec<usize>, Vec<usize>) = rest.into_iter().partition(|i| !fits(&printed[*i], bed, EDGE));

@@ -58,10 +58,10 @@ impl Caution {
     #[must_use]
     pub fn text(&self) -> String {
         let fixed = match self {
-            Self::NoCure { tried, verdict } => return no_cure(*tried, *verdict),
+            Self::NoCure { tried, verdict, holds } => return no_cure(*tried, *verdict, *holds),
             Self::LayerBond { strength } => {
                 return format!(
-                    "Nobody tore coupons of this print: {strength:.0} MPa across the layers is taken, which six of twelve tested batches of PETG did not warrant. Print five bars standing upright in the same filament and settings, hang weight on each until it tears, and give load over area in `printing.coupons`."
+                    "Nobody tore coupons of this print: {strength:.0} MPa across the layers is taken, which six of twelve tested batches of PETG did not warrant. Tear the five that print with the fit gauge as their sheet says, and write the loads as `printing.coupons`."
                 );
             }
             Self::Lifting { mass } => {
@@ -169,7 +169,7 @@ fn tipping(child: Option<Tip>, children: bool) -> String {
 }
 
 /// How many changes did not help, and what then.
-fn no_cure(tried: usize, verdict: Verdict) -> String {
+fn no_cure(tried: usize, verdict: Verdict, holds: bool) -> String {
     let tries = match tried {
         0 => "None of the changes that can be tried bears on what limits it.".to_owned(),
         _ => format!(
@@ -177,7 +177,9 @@ fn no_cure(tried: usize, verdict: Verdict) -> String {
             if verdict == Verdict::NotAdequate { "within" } else { "well within" }
         ),
     };
-    let then = if verdict == Verdict::NotAdequate {
+    let then = if verdict == Verdict::NotAdequate && holds {
+        "It holds and feels loose: say in `limits` what you can live with, make the top smaller or lower, or take larger tubes in wider bundles."
+    } else if verdict == Verdict::NotAdequate {
         "Do not build it as it is: carry less, make the top smaller or lower, or take larger tubes in wider bundles."
     } else {
         "It holds, with less than a fifth in reserve: read the working of the governing check before you build."
@@ -193,9 +195,9 @@ mod tests {
     /// What only is tight is not forbidden, and trials that were not made are not counted.
     #[test]
     fn what_holds_is_not_forbidden() {
-        let tight = no_cure(0, Verdict::Tight);
+        let tight = no_cure(0, Verdict::Tight, true);
         assert!(tight.contains("It holds") && !tight.contains("Do not build") && !tight.contains('0'), "{tight}");
-        let over = no_cure(40, Verdict::NotAdequate);
+        let over = no_cure(40, Verdict::NotAdequate, false);
         assert!(over.contains("40 changes") && over.contains("Do not build"), "{over}");
     }
 

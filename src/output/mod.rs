@@ -1,10 +1,12 @@
 //! The map of files: meshes, papers, lists, report, record.
 
+pub mod added;
 pub mod assembly;
 pub mod beds;
 pub mod below;
 pub mod cautions;
 pub mod chain;
+pub mod coupons;
 pub mod cut_list;
 pub mod cut_plan;
 pub mod drilling;
@@ -68,6 +70,7 @@ pub const OUTPUTS: &[(&str, Write)] = &[
     ("solids", solids::steps),
     ("beds", beds::write),
     ("drilling papers", drilling::write),
+    ("coupons' sheet", coupons::write),
     ("cut list", cut_list::write),
     ("hardware list", hardware::write),
     ("weights", weights::write),
@@ -95,13 +98,13 @@ pub fn all(kit: &Kit) -> Result<Files, String> {
     Ok(files)
 }
 
-/// The files of a kit that is only a fit gauge.
+/// The files of a kit that is only a fit gauge and coupons.
 ///
 /// # Errors
 /// A record that cannot be written.
 pub fn gauge(model: &Model, printed: &[VerifiedMesh], text: &str) -> Result<Files, String> {
     let meshes = printed.iter().enumerate().map(|(i, p)| (format!("{}.stl", stem(i, &p.part)), p.stl.clone()));
-    let mut files: Files = meshes.collect();
+    let mut files: Files = meshes.chain(coupons::files(model, "")).collect();
     let mut record = record::Record::of(model, printed, text, &files);
     record.tubes.clear();
     record.holes.clear();

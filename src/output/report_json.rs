@@ -7,10 +7,11 @@ use std::collections::BTreeMap;
 
 use serde::Serialize;
 
+use super::added;
 use super::report::figures;
 use super::solids;
 use super::{Files, Kit};
-use crate::checks::{self, Caution, Check, Step};
+use crate::checks::{self, Caution, Check, Checked, Concern, Step};
 use crate::mechanics::{Solution, Unstudied};
 use crate::model::{CutTube, Hole};
 use crate::units::System;
@@ -64,7 +65,11 @@ fn is_false(b: &bool) -> bool {
 struct Report<'a> {
     title: &'a str,
     verdict: &'static str,
+    strength: AnswerRow,
+    firmness: AnswerRow,
     checks: Vec<CheckRow>,
+    /// What coupons would have to give; `null` where they were torn or would not do.
+    coupons: Option<String>,
     remedies: Vec<RemedyRow>,
     frame: FrameRow,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -79,14 +84,35 @@ struct Report<'a> {
     parts: Vec<PartRow<'a>>,
     tubes: Vec<TubeRow>,
     holes: Vec<HoleRow>,
+    added_loads: Vec<added::Row>,
     assumed: Vec<AssumedRow<'a>>,
     cautions: Vec<CautionRow>,
     outside_studied: Vec<String>,
 }
 
+/// The verdict on one concern, and the check that governs it.
+#[derive(Serialize)]
+struct AnswerRow {
+    verdict: &'static str,
+    check: Option<&'static str>,
+    utilisation: Number,
+}
+
+impl AnswerRow {
+    fn new(checked: &Checked, concern: Concern) -> Self {
+        let governing = checked.governing(concern);
+        Self {
+            verdict: concern.verdict(checked.verdict_on(concern)),
+            check: governing.map(|c| c.id.words()),
+            utilisation: governing.and_then(|c| round(c.utilisation())),
+        }
+    }
+}
+
 #[derive(Serialize)]
 struct CheckRow {
     name: &'static str,
+    concern: &'static str,
     place: String,
     case: String,
     when: &'static str,
@@ -239,7 +265,10 @@ impl<'a> Report<'a> {
         Self {
             title: &model.params.title,
             verdict: checked.verdict().words(),
+            strength: AnswerRow::new(checked, Concern::Strength),
+            firmness: AnswerRow::new(checked, Concern::Firmness),
             checks: checks.into_iter().map(CheckRow::new).collect(),
+            coupons: checked.tear.as_ref().map(checks::Tear::words),
             remedies: checked.remedies.iter().map(|r| remedy(r, kit.model.params.units)).collect(),
             frame,
             frame_stiff,
@@ -252,6 +281,7 @@ impl<'a> Report<'a> {
             parts: grams.into_iter().enumerate().map(|(i, g)| part(kit, i, g)).collect(),
             tubes: model.cut_tubes().into_iter().map(tube).collect(),
             holes: model.holes().iter().map(hole).collect(),
+            added_loads: added::data(model),
             assumed: model.assumed.iter().map(|a| AssumedRow { key: &a.key, value: &a.value, why: &a.why }).collect(),
             cautions: checked.cautions.iter().map(caution).collect(),
             outside_studied: forces.outside_studied.iter().map(Unstudied::words).collect(),
@@ -264,6 +294,7 @@ impl CheckRow {
         let utilisation = round(check.utilisation());
         Self {
             name: check.id.words(),
+            concern: check.id.concern().words(),
             place: check.subject.words(),
             case: check.case.words(),
             when: check.when.word(),
@@ -395,6 +426,9 @@ mod tests {
         let v = value(&Sample::new("x"));
         let pointers = [
             "/verdict",
+            "/strength/utilisation",
+            "/firmness/verdict",
+            "/checks/0/concern",
             "/checks/0/name",
             "/checks/0/place",
             "/checks/0/case",
@@ -429,6 +463,7 @@ mod tests {
             "/tubes/0/length_mm",
             "/holes/0/left_above_tip_mm",
             "/assumed/0/key",
+            "/added_loads/0/key",
             "/cautions/0/text",
             "/remedies/0/edits/0/pointer",
         ];

@@ -1,6 +1,8 @@
 //! Checks and verdict in words: one place for what the terminal, the sheets and the lists say.
 
-use crate::checks::{Check, CheckId, Checked, Component, Cures, Subject, Under, Undone, Verdict, When, is_full};
+use crate::checks::{
+    Check, CheckId, Checked, Component, Concern, Cures, Subject, Under, Undone, Verdict, When, is_full,
+};
 use crate::formats::number::short;
 use crate::mechanics::{Estimate, Motion};
 use crate::model::rail_name;
@@ -65,6 +67,7 @@ impl CheckId {
             Self::TieBolt => "tie: cross bolt",
             Self::TippingChild => "tipping: a child at the edge",
             Self::TippingLoad => "tipping: a load near the edge",
+            Self::TippingEdge => "tipping: a test's load near the edge",
             Self::TippingTilt => "tipping: tilted floor",
             Self::TopAcross => "top: bending across the grain",
             Self::TopAlong => "top: bending along the grain",
@@ -131,6 +134,7 @@ impl PartKind {
             Self::Gauge => "fit gauge",
             Self::Guide => "drill guide",
             Self::Shim => "shim",
+            Self::Coupon => "coupon",
         }
     }
 
@@ -143,6 +147,7 @@ impl PartKind {
             Self::Foot => "floor face on the bed, no supports",
             Self::Gauge => "print this first; a tool, not a part of the table",
             Self::Guide => "plate on the bed; a tool, not a part of the table",
+            Self::Coupon => "upright, all five together with the fit gauge; to be torn",
             Self::Shim => "flat on the bed; lay it under a foot that stands hollow, below its pad",
         }
     }
@@ -275,25 +280,56 @@ impl Verdict {
     }
 }
 
-impl Checked {
-    /// The verdict with what governs it: `NOT ADEQUATE: worst check at 1.20 of its limit: ...`.
+impl Concern {
+    /// What it is called.
     #[must_use]
-    pub fn headline(&self) -> String {
-        let words = self.verdict().words().to_uppercase();
-        let Some(c) = self.governing() else { return words };
-        if let Some(why) = c.too_hot() {
-            return format!("{words}: {why}");
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Strength => "strength and stability",
+            Self::Firmness => "firmness",
         }
-        let (used, when) = (used(c.utilisation()), c.when.word());
-        format!("{words}: worst check at {used} of its limit: {}, {}, {when}", c.id.words(), c.subject.words())
     }
 
-    /// What stands on every sheet and in every list of a table that is not adequate; empty for others.
+    /// A verdict on it: what holds is adequate, what feels as its user wants it to is firm.
+    #[must_use]
+    pub const fn verdict(self, verdict: Verdict) -> &'static str {
+        match (self, verdict) {
+            (Self::Strength, _) => verdict.words(),
+            (Self::Firmness, Verdict::Adequate) => "firm",
+            (Self::Firmness, Verdict::Tight) => "just firm",
+            (Self::Firmness, Verdict::NotAdequate) => "not firm",
+        }
+    }
+}
+
+impl Checked {
+    /// The verdict on strength and stability, and on firmness, each with what governs it:
+    /// `NOT ADEQUATE in strength and stability: worst check at 1.20 of its limit: ...`.
+    #[must_use]
+    pub fn headlines(&self) -> [String; 2] {
+        Concern::ALL.map(|concern| {
+            let words = concern.verdict(self.verdict_on(concern)).to_uppercase();
+            let name = concern.words();
+            let Some(c) = self.governing(concern) else { return format!("{words} in {name}") };
+            if let Some(why) = c.too_hot() {
+                return format!("{words} in {name}: {why}");
+            }
+            let (used, when) = (used(c.utilisation()), c.when.word());
+            let what = format!("{}, {}, {when}", c.id.words(), c.subject.words());
+            match concern {
+                Concern::Strength => format!("{words} in {name}: worst check at {used} of its limit: {what}"),
+                Concern::Firmness => format!("{words} by the limits of the file: worst at {used} of its limit: {what}"),
+            }
+        })
+    }
+
+    /// What stands on every sheet and in every list of a table that is not adequate, or not firm; empty for others.
     #[must_use]
     pub fn warning(&self) -> &'static str {
-        match self.verdict() {
-            Verdict::NotAdequate => "NOT ADEQUATE: read the report before you print, cut or drill.",
-            Verdict::Adequate | Verdict::Tight => "",
+        match Concern::ALL.map(|concern| self.verdict_on(concern) == Verdict::NotAdequate) {
+            [true, _] => "NOT ADEQUATE: read the report before you print, cut or drill.",
+            [false, true] => "NOT FIRM: it holds and feels loose. Read the report before you print, cut or drill.",
+            [false, false] => "",
         }
     }
 
@@ -319,6 +355,25 @@ mod tests {
     #[test]
     fn every_check_has_a_name_of_its_own_in_order() {
         assert!(CheckId::ALL.windows(2).all(|w| w[0] < w[1] && w[0].words() < w[1].words()));
+    }
+
+    /// A table that holds and feels loose was called not adequate, as one is that breaks.
+    #[test]
+    fn a_loose_table_is_not_called_one_that_breaks() {
+        let mut checked = crate::output::report::sample::Sample::new("x").checked;
+        let heads = |checked: &Checked| {
+            let [strength, firmness] = checked.headlines();
+            (strength.split(" in ").next().map(str::to_owned), firmness.split(" by ").next().map(str::to_owned))
+        };
+        let words = |a: &str, b: &str| (Some(a.to_owned()), Some(b.to_owned()));
+        assert_eq!(heads(&checked), words("TIGHT", "FIRM"));
+        checked.checks.iter_mut().filter(|c| c.id == CheckId::SwayLength).for_each(|c| c.capacity = 60.0);
+        assert_eq!(heads(&checked), words("TIGHT", "NOT FIRM"));
+        assert_eq!(checked.verdict(), Verdict::NotAdequate, "either makes the exit status 1");
+        assert!(checked.warning().starts_with("NOT FIRM"), "{}", checked.warning());
+        checked.checks.iter_mut().filter(|c| c.id == CheckId::TubeStress).for_each(|c| c.capacity = 60.0);
+        assert_eq!(heads(&checked), words("NOT ADEQUATE", "NOT FIRM"));
+        assert!(checked.warning().starts_with("NOT ADEQUATE"), "{}", checked.warning());
     }
 
     #[test]

@@ -59,7 +59,7 @@ pub fn template(answers: &Answers) -> String {
     let q = |text: &str| serde_json::Value::from(text).to_string();
     format!(
         r#"{{
-  "note": "Quantities are texts with their unit: 38 mm, 1 1/2 in, 40 kg, 90 lb. A note may stand anywhere and is ignored. What is left out is assumed and told in the report.",
+  "note": "Quantities are texts with their unit: 38 mm, 1 1/2 in, 40 kg, 90 lb. A note may stand anywhere and is ignored. Use is light (nobody leans on it with his weight), household (as tables for homes are tested) or hard. What is left out is assumed and told in the report.",
   "title": {title},
   "top": {{
     "note": "thickness_at_legs: measure at each leg, counter-clockwise from the front left corner, and add it as a list.",
@@ -86,7 +86,7 @@ pub fn template(answers: &Answers) -> String {
     "screws": {{ "head": "washer" }}
   }},
   "printing": {{
-    "note": "Print the fit gauge first and put the clearance that fits here.",
+    "note": "Print the fit gauge and the coupons first; put the clearance that fits here, and the loads at which the coupons tore as \"coupons\".",
     "filament": {filament},
     "infill": "100 %",
     "clearance": "0.30 mm"
@@ -101,6 +101,7 @@ pub fn template(answers: &Answers) -> String {
       "lasts": "minutes"
     }}
   ],
+  "use": "light",
   "place": {{
     "note": "The warmest hour counts: plastic gives way in heat.",
     "temperature": ["10 C", "30 C"],

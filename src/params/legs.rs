@@ -155,13 +155,28 @@ fn collar(outside: f64) -> f64 {
 /// Reads the feet.
 pub(super) fn foot(r: &mut Reader, root: &Group<'_>, legs: &Legs) -> Foot {
     let g = r.group(root, &accept::FOOT);
+    let kind = kind(r, &g);
     Foot {
-        kind: kind(r, &g),
+        friction: friction(r, &g, &kind),
+        kind,
         shims: r.quantity_if(&g, &accept::FOOT_SHIMS),
         plate: r.quantity_if(&g, &accept::FOOT_PLATE),
         socket_depth: r.quantity_else(&g, &accept::FOOT_SOCKET, collar(legs.tube.outside)),
         base: r.choice(&g, &accept::FOOT_BASE, &accept::BASES),
     }
+}
+
+/// The file's own, or that of the kind: felt on wood slides at 0.3 to 0.5, rubber and bolt heads on tiles hold up to 0.8. The
+/// higher end, since friction is what lets a dragged leg be bent.
+fn friction(r: &mut Reader, g: &Group<'_>, kind: &FootKind) -> f64 {
+    r.number_if(g, &accept::FOOT_FRICTION).unwrap_or_else(|| {
+        let usual = match kind {
+            FootKind::Flat { .. } => 0.5,
+            FootKind::Levelling { .. } => 0.8,
+        };
+        r.assume(g, &accept::FOOT_FRICTION, usual.to_string());
+        usual
+    })
 }
 
 fn kind(r: &mut Reader, g: &Group<'_>) -> FootKind {

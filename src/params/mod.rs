@@ -50,8 +50,8 @@ pub use seat::{HOLE_FIT, LEAST_PENETRATION, Seat};
 pub(crate) use typing::suggested;
 pub use value::{Coordinate, Entries, ScrewSize, TubeSize, Value};
 pub use values::{
-    Base, Bracket, Cutting, Drilling, Duration, Foot, FootKind, Gussets, Head, Hold, JointStiffness, Legs, Limits,
-    Load, Printing, Rail, Run, Sawn, Screws, Side, Spread, Surroundings, Tie, Ties, Top, Tube,
+    Base, Bracket, Coupons, Cutting, Drilling, Duration, Foot, FootKind, Gussets, Head, Hold, JointStiffness, Legs,
+    Limits, Load, Printing, Rail, Run, Sawn, Screws, Side, Spread, Surroundings, Tie, Ties, Top, Tube, Use,
 };
 
 /// Everything the parameter file says, every value inside its accepted range.
@@ -79,6 +79,8 @@ pub struct Params {
     pub printing: Printing,
     /// What the table carries, in file order; never empty.
     pub loads: Vec<Load>,
+    /// How hard it is used.
+    pub usage: Use,
     /// Where it stands.
     pub place: Surroundings,
     /// How long it must last, years.

@@ -1,9 +1,11 @@
 //! Printer and filament: [`Printing`] from its keys.
 
-use super::Printing;
 use super::accept;
 use super::reader::{Group, Reader};
 use super::rows::FILAMENTS;
+use super::value::Value;
+use super::{Coupons, Printing};
+use crate::units::Kind;
 
 /// The commonest bed and height, mm; the text in the table of keys says the same.
 const BED: [f64; 3] = [220.0, 220.0, 250.0];
@@ -16,7 +18,7 @@ pub(super) fn printing(r: &mut Reader, root: &Group<'_>) -> Printing {
     let walls = r.count(&g, &accept::WALLS);
     Printing {
         filament,
-        coupons: r.quantities_if(&g, &accept::COUPONS).unwrap_or_default(),
+        coupons: coupons(r, &g),
         nozzle,
         layer,
         walls,
@@ -26,6 +28,16 @@ pub(super) fn printing(r: &mut Reader, root: &Group<'_>) -> Printing {
         clearance: r.quantity(&g, &accept::CLEARANCE),
         filament_diameter: r.quantity(&g, &accept::FILAMENT_DIAMETER),
         price_per_kg: r.number_if(&g, &accept::PRICE),
+    }
+}
+
+/// Loads or strengths of the coupons that were torn.
+fn coupons(r: &mut Reader, g: &Group<'_>) -> Coupons {
+    let Some(found) = r.value(g, &accept::COUPONS) else { return Coupons::Strengths(Vec::new()) };
+    match found.value {
+        Value::Quantities(Kind::Force, all) => Coupons::Loads(all.clone()),
+        Value::Quantities(_, all) => Coupons::Strengths(all.clone()),
+        _ => Coupons::Strengths(Vec::new()),
     }
 }
 

@@ -133,6 +133,7 @@ fn params(r: &mut Reader, root: &Group<'_>) -> Params {
         joints: support::joints(r, root),
         printing: printing::printing(r, root),
         loads: loads::loads(r, root),
+        usage: r.choice(root, &accept::USE, &accept::USES),
         place: support::surroundings(r, root),
         life: r.quantity(root, &accept::LIFE),
         limits: support::limits(r, root),

@@ -218,6 +218,8 @@ pub struct Foot {
     pub socket_depth: f64,
     /// What the floor lets the foot do in the frame.
     pub base: Base,
+    /// Friction on the floor, of what stands on the foot.
+    pub friction: f64,
 }
 
 /// The two kinds of feet.
@@ -264,8 +266,8 @@ pub enum JointStiffness {
 pub struct Printing {
     /// Filament, from the table or inline.
     pub filament: Filament,
-    /// Strengths at which own coupons tore across the layers, MPa; empty where none were torn.
-    pub coupons: Vec<f64>,
+    /// Own coupons, torn across the layers; empty where none were torn.
+    pub coupons: Coupons,
     /// Nozzle, mm.
     pub nozzle: f64,
     /// Layer height, mm.
@@ -284,6 +286,24 @@ pub struct Printing {
     pub filament_diameter: f64,
     /// Price per kilogram in the user's own money.
     pub price_per_kg: Option<f64>,
+}
+
+/// Coupons that were torn across the layers.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Coupons {
+    /// Load over area of each, MPa.
+    Strengths(Vec<f64>),
+    /// Loads at which the kit's own coupons tore, N.
+    Loads(Vec<f64>),
+}
+
+impl Coupons {
+    /// Whether none were torn.
+    #[must_use]
+    pub const fn is_empty(&self) -> bool {
+        let (Self::Strengths(all) | Self::Loads(all)) = self;
+        all.is_empty()
+    }
 }
 
 impl Printing {
@@ -370,6 +390,17 @@ pub enum Duration {
     Months,
     /// For the whole life.
     Years,
+}
+
+/// How hard the table is used: which loads of table tests are always added.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Use {
+    /// Nobody leans on it with his weight.
+    Light,
+    /// As tables for homes are tested.
+    Household,
+    /// As tables in workshops, schools and offices are tested.
+    Hard,
 }
 
 /// Where the table stands.

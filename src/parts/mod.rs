@@ -1,6 +1,7 @@
 //! Model to printed parts: each file here draws one sort of part in its printing pose.
 
 mod bracket;
+mod coupon;
 mod foot;
 mod gauge;
 mod guide;
@@ -39,6 +40,8 @@ pub enum PartKind {
     Guide,
     /// A plate to lay under a foot.
     Shim,
+    /// Bars to tear across the layers.
+    Coupon,
 }
 
 /// A printed part before it is meshed.
@@ -112,7 +115,8 @@ impl Part {
 type Draw = fn(&Model) -> Result<Vec<Part>, Fault>;
 
 /// Every sort of part, in the order of the file names.
-pub const PARTS: &[Draw] = &[bracket::parts, tie::parts, foot::parts, gauge::parts, guide::parts, shim::parts];
+pub const PARTS: &[Draw] =
+    &[bracket::parts, tie::parts, foot::parts, gauge::parts, guide::parts, shim::parts, coupon::parts];
 
 /// All parts of the kit, each distinct one once.
 ///
@@ -137,12 +141,12 @@ pub fn blank_bracket(model: &Model, kind: usize) -> Part {
     bracket::blank(model, kind)
 }
 
-/// Only the fit gauge.
+/// Only what is printed first: the fit gauge and the coupons.
 ///
 /// # Errors
 /// A label that cannot be engraved.
 pub fn gauge(model: &Model) -> Result<Vec<Part>, Fault> {
-    gauge::parts(model)
+    Ok([gauge::parts(model)?, coupon::parts(model)?].concat())
 }
 
 /// Places of a kind of part in the table.

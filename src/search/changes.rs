@@ -29,7 +29,7 @@ const HEADS: &[CheckId] = &[HeadPressure, HeadPullThrough];
 const FASTENED: &[CheckId] = &[ScrewLateral, ScrewCombined, ScrewLost, ScrewWithdrawal];
 const MOVES: &[CheckId] = &[Frequency, SwayLength, SwayWidth, Shaking];
 const TIED: &[CheckId] = &[TieCollar, TieBolt];
-const TIPS: &[CheckId] = &[TippingChild, TippingLoad, TippingTilt];
+const TIPS: &[CheckId] = &[TippingChild, TippingLoad, TippingEdge, TippingTilt];
 const TOP: &[CheckId] = &[TopAcross, TopAlong, TopCrushing, TopSag];
 const STRESSED: &[CheckId] = &[TubeBuckling, TubeStress];
 

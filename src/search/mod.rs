@@ -2,11 +2,12 @@
 //! [`evaluate`](crate::evaluate::evaluate).
 
 mod changes;
+mod coupons;
 mod remedies;
 mod variation;
 
-use crate::checks::{Caution, Checked};
-use crate::mechanics::Cache;
+use crate::checks::{Caution, Checked, Concern, Verdict};
+use crate::mechanics::{Cache, Forces};
 use crate::model::Model;
 use crate::params::Design;
 
@@ -14,9 +15,11 @@ pub use remedies::{Found, remedies};
 pub use variation::{Variation, variation};
 
 /// Adds what would cure what fails or is tight, or the caution that nothing was found.
-pub fn advise(design: &Design, model: &Model, cache: &Cache, checked: &mut Checked) {
+pub fn advise(design: &Design, model: &Model, forces: &Forces, cache: &Cache, checked: &mut Checked) {
+    checked.tear = coupons::tear(model, forces, &checked.checks);
     let found = remedies(design, model, &checked.checks, cache);
     let verdict = checked.verdict();
-    checked.cautions.extend((!found.all).then_some(Caution::NoCure { tried: found.tried, verdict }));
+    let holds = checked.verdict_on(Concern::Strength) != Verdict::NotAdequate;
+    checked.cautions.extend((!found.all).then_some(Caution::NoCure { tried: found.tried, verdict, holds }));
     checked.remedies = found.remedies;
 }

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::figures::figure;
-use crate::checks::{Check, CheckId, Checked, Component, Note, Step, Verdict};
+use crate::checks::{Check, CheckId, Checked, Component, Concern, Note, Step, Verdict};
 use crate::output::words::{reserve, used};
 use crate::units::System;
 
@@ -120,9 +120,33 @@ pub struct Answer {
     /// Stands on every sheet; empty where the table holds.
     warning: &'static str,
     notes: Vec<String>,
+    /// What coupons would do, before all else.
+    tear: String,
     remedies: Vec<Cure>,
     counts: [usize; 3],
     over: Vec<Over>,
+    firmness: Firmness,
+}
+
+/// The second line of the verdict: whether it feels as its user wants it to.
+#[derive(Clone, Debug, Serialize)]
+struct Firmness {
+    word: &'static str,
+    level: &'static str,
+    sentence: String,
+    over: Vec<Over>,
+}
+
+impl Firmness {
+    fn new(checked: &Checked) -> Self {
+        let verdict = checked.verdict_on(Concern::Firmness);
+        let sentence = checked.governing(Concern::Firmness).map_or_else(String::new, |check| {
+            let used = used(check.utilisation());
+            format!("{} is at {used} of the limit that the file sets or leaves as it is.", check.id.words())
+        });
+        let word = Concern::Firmness.verdict(verdict);
+        Self { word, level: level(verdict), sentence, over: over(checked, Concern::Firmness) }
+    }
 }
 
 /// A sort of check that is not adequate, at its worst.
@@ -133,8 +157,9 @@ struct Over {
 }
 
 /// Each sort of check above the limit once, the worst first.
-fn over(checked: &Checked) -> Vec<Over> {
-    let mut checks: Vec<&Check> = checked.checks.iter().filter(|c| c.verdict() == Verdict::NotAdequate).collect();
+fn over(checked: &Checked, concern: Concern) -> Vec<Over> {
+    let fails = |c: &&Check| c.id.concern() == concern && c.verdict() == Verdict::NotAdequate;
+    let mut checks: Vec<&Check> = checked.checks.iter().filter(fails).collect();
     checks.sort_by(|a, b| a.before(b));
     let all = checks.into_iter().fold(Vec::new(), |mut all: Vec<(CheckId, Over)>, c| {
         if all.iter().all(|(id, _)| *id != c.id) {
@@ -161,8 +186,8 @@ impl Answer {
     /// Verdict, governing check, remedies.
     #[must_use]
     pub fn new(checked: &Checked, units: System) -> Self {
-        let verdict = checked.verdict();
-        let governing = checked.governing();
+        let verdict = checked.verdict_on(Concern::Strength);
+        let governing = checked.governing(Concern::Strength);
         let count = |v| checked.checks.iter().filter(|c| c.verdict() == v).count();
         let cure = |r: &crate::checks::Remedy| Cure {
             change: r.words(),
@@ -182,9 +207,11 @@ impl Answer {
             sentence: sentence(verdict, governing),
             warning: checked.warning(),
             notes: checked.notes.iter().map(Note::text).collect(),
+            tear: checked.tear.as_ref().map_or_else(String::new, crate::checks::Tear::words),
             remedies: checked.remedies.iter().map(cure).collect(),
             counts: [Verdict::Adequate, Verdict::Tight, Verdict::NotAdequate].map(count),
-            over: over(checked),
+            over: over(checked, Concern::Strength),
+            firmness: Firmness::new(checked),
         }
     }
 }
@@ -222,7 +249,7 @@ mod tests {
     fn each_sort_of_failure_is_named_once_at_its_worst() {
         let mut sample = Sample::new("x");
         sample.checked.checks.iter_mut().take(2).for_each(|c| c.capacity = 100.0);
-        let found = over(&sample.checked);
+        let found = over(&sample.checked, Concern::Strength);
         assert_eq!(found, [Over { name: "screws: withdrawal", utilisation: "1.84".into() }]);
     }
 

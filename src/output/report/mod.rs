@@ -66,12 +66,14 @@ struct Page<'a> {
     checks: Vec<checklist::Row>,
     movement: Vec<movement::Picture>,
     charts: Vec<chart::Picture>,
+    added: Vec<[String; 3]>,
     assumed: Vec<[&'a str; 3]>,
     cuts: Vec<lists::Cut>,
     bars: Vec<lists::Bars>,
     hardware: Vec<lists::Buy>,
     assembly: sheets::Assembly,
     proof: sheets::Proof,
+    coupons: Vec<String>,
     printing: sheets::Printing,
     sources: sources::Sources,
     figures: &'static str,
@@ -149,7 +151,7 @@ fn describe(error: minijinja::Error) -> String {
 
 fn page<'a>(kit: &Kit<'a>) -> Result<Page<'a>, String> {
     let table = solids::Table::new(kit);
-    let mark = kit.checked.governing();
+    let mark = kit.checked.governing(checks::Concern::Strength);
     let bodies = mark.and_then(checklist::Mark::of);
     let scene = scene::Scene::new(kit, &table, bodies);
     let params = &kit.model.params;
@@ -170,12 +172,14 @@ fn page<'a>(kit: &Kit<'a>) -> Result<Page<'a>, String> {
         checks: checklist::rows(kit.checked),
         movement: movement::pictures(kit),
         charts: chart::pictures(kit.varied)?,
+        added: super::added::rows(kit.model),
         assumed: kit.model.assumed.iter().map(|a| [a.key.as_str(), a.value.as_str(), a.why.as_str()]).collect(),
         cuts: lists::cuts(kit.model),
         bars: lists::bars(kit.model),
         hardware: lists::hardware(kit.model),
         assembly: sheets::assembly(kit),
         proof: sheets::proof(kit),
+        coupons: super::coupons::how(kit.model),
         printing: sheets::printing(kit),
         sources: sources::Sources::new(kit),
         figures: ESTIMATES,

@@ -116,6 +116,7 @@ fn checked() -> Checked {
             ),
             plain(CheckId::SwayLength, Subject::Top, When::Now, 90.0, why, "mm"),
         ],
+        tear: None,
         remedies: vec![Remedy {
             measures: vec![Measure::Count { of: Counted::Screws, to: 10 }],
             edits: vec![params::Edit::put("bracket.screws.count", 10.into())],

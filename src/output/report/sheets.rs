@@ -167,7 +167,7 @@ pub fn proof(kit: &Kit) -> Proof {
         sways: sways(kit),
         stop: num(STOP, 2),
         play: play(kit.forces.play),
-        allowed: kit.checked.verdict() != crate::checks::Verdict::NotAdequate,
+        allowed: kit.checked.verdict_on(crate::checks::Concern::Strength) != crate::checks::Verdict::NotAdequate,
     }
 }
 

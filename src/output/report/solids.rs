@@ -53,7 +53,7 @@ pub const fn printed(kind: PartKind) -> Option<Component> {
         PartKind::Bracket => Some(Component::Bracket),
         PartKind::Tie => Some(Component::Tie),
         PartKind::Foot => Some(Component::Foot),
-        PartKind::Gauge | PartKind::Guide | PartKind::Shim => None,
+        PartKind::Gauge | PartKind::Guide | PartKind::Shim | PartKind::Coupon => None,
     }
 }
 

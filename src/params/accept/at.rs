@@ -2,7 +2,7 @@
 
 use super::{Accept, BOLTS, Choices, FEET, HOLDS, JOINTS, KEYS, OVERS, Shape, TUBE};
 use crate::params::value::{Coordinate, ScrewSize, TubeSize, Value};
-use crate::params::{FootKind, Hold, JointStiffness, Load, Params, Screws, Spread, Ties, Tube};
+use crate::params::{Coupons, FootKind, Hold, JointStiffness, Load, Params, Screws, Spread, Ties, Tube};
 use crate::tables::screw;
 use crate::units::Kind;
 
@@ -93,6 +93,9 @@ impl Shape {
                 if list.windows(2).all(|two| two[0] == two[1]) =>
             {
                 Value::Quantity(range.kind, list[0])
+            }
+            (Value::Quantities(kind, list), Self::Either([Self::Quantities(..), Self::Quantities(..)]), _) => {
+                Value::Quantities(kind, list)
             }
             (Value::Quantities(_, list), _, Some(range)) => Value::Quantities(range.kind, list),
             (value, ..) => value,
@@ -227,6 +230,26 @@ impl Held for Vec<f64> {
         *self = match value {
             None => Vec::new(),
             Some(Value::Quantities(_, list)) => list.clone(),
+            Some(_) => return None,
+        };
+        Some(())
+    }
+}
+
+impl Held for Coupons {
+    fn got(&self) -> Option<Value> {
+        let value = match self {
+            Self::Strengths(all) => Value::Quantities(Kind::Stress, all.clone()),
+            Self::Loads(all) => Value::Quantities(Kind::Force, all.clone()),
+        };
+        (!self.is_empty()).then_some(value)
+    }
+
+    fn put(&mut self, value: Option<&Value>) -> Option<()> {
+        *self = match value {
+            None => Self::Strengths(Vec::new()),
+            Some(Value::Quantities(Kind::Stress, all)) => Self::Strengths(all.clone()),
+            Some(Value::Quantities(Kind::Force, all)) => Self::Loads(all.clone()),
             Some(_) => return None,
         };
         Some(())

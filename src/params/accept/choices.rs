@@ -1,6 +1,6 @@
 //! Words that a key accepts, with what each stands for.
 
-use crate::params::{Base, Duration, Head, JointStiffness, Run, Sawn, Side, Spread};
+use crate::params::{Base, Duration, Head, JointStiffness, Run, Sawn, Side, Spread, Use};
 
 /// Words with what each stands for.
 pub(in crate::params) type Choices<T, const N: usize> = [(&'static str, T); N];
@@ -62,6 +62,10 @@ pub(in crate::params) const LASTS: Choices<Duration, 6> = [
     ("months", Duration::Months),
     ("years", Duration::Years),
 ];
+
+/// How hard a table is used.
+pub(in crate::params) const USES: Choices<Use, 3> =
+    [("light", Use::Light), ("household", Use::Household), ("hard", Use::Hard)];
 
 /// Directions of a force, as unit vectors.
 pub(in crate::params) const DIRECTIONS: Choices<[f64; 3], 5> = [

@@ -13,9 +13,11 @@ use crate::units::Kind;
 pub(super) use at::find;
 use at::{Access, Held, NONE, maybe, name, own, read_only, row, say, word};
 use choices::words;
-pub(super) use choices::{BASES, BOLTS, Choices, DIRECTIONS, FEET, HEADS, HOLDS, JOINTS, LASTS, OVERS, RUNS, SAWN};
+pub(super) use choices::{
+    BASES, BOLTS, Choices, DIRECTIONS, FEET, HEADS, HOLDS, JOINTS, LASTS, OVERS, RUNS, SAWN, USES,
+};
 pub(super) use shape::{Accept, Default, Range, Shape, either, span};
-use shape::{length, lengths, quantity, share, stress};
+use shape::{length, lengths, quantities, quantity, share, stress};
 
 /// Largest splay, radians: 20 degrees; sockets steeper than that are no longer short bosses.
 const STEEPEST: f64 = 20.0 * PI / 180.0;
@@ -152,6 +154,7 @@ keys! {
     FOOT_PLATE: "foot.plate", length(2.0, 30.0), CHOSEN, "Plastic below the bottom of the sockets.", held!(foot.plate);
     FOOT_SOCKET: "foot.socket_depth", length(6.0, 120.0), Default::Rule("1.25 times the tube, at least 20 mm", "judgement: a foot carries no moment"), "Length of the tube inside the foot.", held!(foot.socket_depth);
     FOOT_BASE: "foot.base", Shape::Words(&words(&BASES)), Default::Value("pinned", "a foot on a floor can tip; the safe side for sway"), "What the floor lets the foot do in the frame.", read_only(|p, _| word(&BASES, p.foot.base));
+    FOOT_FRICTION: "foot.friction", Shape::Number(0.1, 1.5), Default::Rule("0.5 for a flat foot, 0.8 for a levelling bolt", "judgement: felt on wood slides at 0.3 to 0.5, rubber and bolt heads on tiles hold up to 0.8"), "Friction on the floor: a foot is dragged with no more than this times what stands on it.", held!(foot.friction);
 
     JOINTS_GROUP: "joints", Shape::Group, Default::Unset("every key below"), "Your own figure for the joint at the bracket.", NONE;
     JOINTS_STIFFNESS: "joints.stiffness", Shape::Either(&[Shape::Words(&words(&JOINTS)), quantity(Kind::RotationalStiffness, 1e4, 1e9)]), Default::Value("estimated", "from the bracket's dimensions, soft and stiff"), "Rotational stiffness of the joint.", read_only(|p, _| at::joint(p.joints));
@@ -171,7 +174,7 @@ keys! {
     FILAMENT_SUSTAINED: "printing.filament.sustained_factor", Shape::Number(0.02, 1.0), FROM_LIKE, "Share of the strength left after five years under load, for every kind of stress.", read_only(|p, _| say(own(&p.printing.filament, |f| f.name)?.lasting.in_layers));
     FILAMENT_SUSTAINED_Z: "printing.filament.sustained_z_limit", stress(0.1, 100.0), FROM_LIKE, "Tension across layers never counted on for years above this.", read_only(|p, _| say(own(&p.printing.filament, |f| f.name)?.sustained_z_limit));
     FILAMENT_CREEP: "printing.filament.creep_divisor", Shape::Number(1.0, 20.0), FROM_LIKE, "Modulus at once over the modulus that stands for years of load.", read_only(|p, _| say(own(&p.printing.filament, |f| f.name)?.creep_divisor));
-    COUPONS: "printing.coupons", Shape::Quantities(Range { kind: Kind::Stress, least: 0.5, most: 100.0 }, 3, 40), Default::Unset("across the layers 10 MPa for PETG and PLA, whatever your printer does"), "Strengths at which coupons of this filament from this printer tore across the layers, one for each: load over area.", held!(printing.coupons);
+    COUPONS: "printing.coupons", Shape::Either(&[quantities(Kind::Stress, 0.5, 100.0, 3, 40), quantities(Kind::Force, 5.0, 1000.0, 3, 40)]), Default::Unset("across the layers 10 MPa for PETG and PLA, whatever your printer does"), "What coupons of this filament from this printer bore when they tore across the layers: the load on each of those printed with the fit gauge, or load over area of others.", held!(printing.coupons);
     NOZZLE: "printing.nozzle", length(0.1, 1.4), Default::Value("0.4 mm", "the commonest nozzle"), "Diameter of the nozzle.", held!(printing.nozzle);
     LAYER: "printing.layer", length(0.04, 1.0), Default::Value("0.2 mm", "half of the commonest nozzle"), "Height of a layer.", held!(printing.layer);
     WALLS: "printing.walls", Shape::Count(2, 40), Default::Value("5", "judgement: 2 mm of solid wall"), "Number of perimeter walls.", held!(printing.walls);
@@ -193,6 +196,8 @@ keys! {
     LOAD_SHAKING: "loads[].shaking", Shape::Band(SHAKEN), Default::Unset("the load does not shake"), "Frequency of a shaking force, or the range it runs through; `force` is its amplitude.", read_only(|p, at| say(p.loads.get(at.item)?.shaking.as_ref()?.frequency.to_vec()));
     LOAD_MOVING: "loads[].moving", quantity(Kind::Mass, 0.001, 300.0), Default::Unset("`force` says how hard it shakes"), "Mass that goes to and fro, with `stroke` and `shaking`, instead of `force`.", read_only(|p, at| say(p.loads.get(at.item)?.shaking.as_ref()?.moving?[0]));
     LOAD_STROKE: "loads[].stroke", length(0.01, 1000.0), Default::Unset("`force` says how hard it shakes"), "Whole way of the moving mass from end to end.", read_only(|p, at| say(p.loads.get(at.item)?.shaking.as_ref()?.moving?[1]));
+
+    USE: "use", Shape::Words(&words(&USES)), Default::Value("household", "as tables for homes are tested"), "How hard the table is used, which loads of table tests are added (from memory): light 500 N anywhere on the top, 150 N sideways, 75 N sideways 10,000 times, 100 N on one foot; household 1000 N, 300 N, 150 N, 100 N, and 200 N at 50 mm from the edge that must not tip it; hard 1250 N, 400 N, 150 N, 222 N on one foot, 400 N at the edge.", read_only(|p, _| word(&USES, p.usage));
 
     PLACE: "place", Shape::Group, Default::Unset("every key below"), "Where the table stands.", NONE;
     TEMPERATURE: "place.temperature", Shape::Quantities(AIR, 2, 2), Default::Value("[\"10 C\", \"30 C\"]", "a room lived in"), "Lowest and highest temperature of the air.", held!(place.temperature);

@@ -210,6 +210,10 @@ pub(super) const fn quantity(kind: Kind, least: f64, most: f64) -> Shape {
     Shape::Quantity(Range { kind, least, most })
 }
 
+pub(super) const fn quantities(kind: Kind, least: f64, most: f64, fewest: usize, largest: usize) -> Shape {
+    Shape::Quantities(Range { kind, least, most }, fewest, largest)
+}
+
 pub(super) const fn length(least: f64, most: f64) -> Shape {
     quantity(Kind::Length, least, most)
 }

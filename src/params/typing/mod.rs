@@ -13,6 +13,7 @@ use super::text::{self, Entry, Node, Written};
 use super::value::{Entries, Value};
 use super::{family, loads, screws, support, tube};
 use crate::problem::{Place, Problem, Put, Suggestion};
+use crate::units::{self, Kind};
 pub(super) use words::{LONGEST_TEXT, is_line};
 
 /// Most words a message lists.
@@ -113,6 +114,11 @@ impl Reader {
         let node = &found.value.node;
         let words = shapes.iter().find(|shape| matches!(shape, Shape::Words(_)));
         let digits = |text: &str| text.chars().any(|c| c.is_ascii_digit());
+        if let (Some(list), Node::List(items)) = (of_kind(shapes, node), node)
+            && let Shape::Quantities(range, least, most) = list
+        {
+            return self.quantities_in(found, items, (*range, *least, *most));
+        }
         let looks = |shape: &&Shape| match (shape, node) {
             (Shape::Quantities(..) | Shape::WordList(_) | Shape::Rectangle, Node::List(_))
             | (Shape::Group, Node::Object(_))
@@ -190,6 +196,14 @@ impl Reader {
             self.problems.push(meant(problem, &entry.name, &known));
         }
     }
+}
+
+/// Of lists of two kinds of quantities the one that some item is of.
+fn of_kind<'a>(shapes: &'a [Shape], node: &Node) -> Option<&'a Shape> {
+    let Node::List(items) = node else { return None };
+    let is = |kind: Kind| items.iter().any(|i| matches!(&i.node, Node::Text(text) if units::read(kind, text).is_ok()));
+    let [Shape::Quantities(..), Shape::Quantities(..)] = shapes else { return None };
+    shapes.iter().find(|shape| shape.range().is_some_and(|range| is(range.kind)))
 }
 
 /// Size of the top along x and y, mm.
