@@ -166,7 +166,7 @@ pub fn judge_solid(text: &[u8], progress: Progress) -> Result<(Judged, Vec<Analy
     progress(Step::Analysing);
     let cache = Cache::default();
     let mut plates = PartModels::new(&model, Detail::Full, &cache).map_err(Failure::defect)?;
-    let tied = mechanics::hold(&model) == mechanics::joint::Hold::Bonded;
+    let tied = matches!(mechanics::hold(&model), mechanics::joint::Hold::Bonded | mechanics::joint::Hold::Bolted);
     let taken = tied && model.params.joints == params::JointStiffness::Estimated;
     let mut found = Vec::new();
     for kind in plates.distinct() {
@@ -176,7 +176,8 @@ pub fn judge_solid(text: &[u8], progress: Progress) -> Result<(Judged, Vec<Analy
     }
     let distinct = plates.distinct();
     for (kind, Analysed { solid, .. }) in distinct.into_iter().zip(&found).filter(|_| taken) {
-        plates.take_solid(kind, [solid.layered.held, solid.even.on_wood.map(|senses| senses[0].max(senses[1]))]);
+        let softer = solid.layered.on_wood.map(|senses| senses[0].min(senses[1]));
+        plates.take_solid(kind, [softer, solid.even.on_wood.map(|senses| senses[0].max(senses[1]))]);
     }
     progress(Step::Checking);
     let evaluation = Evaluation::on(model, &plates)?;

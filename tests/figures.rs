@@ -82,8 +82,11 @@ fn solution(out: &mut String, model: &Model, s: &Solution, worked: bool) {
     let _ = writeln!(out, "\njoints {}", s.estimate.word());
     line(out, "rotational N mm/rad", &s.joints.rotational.concat());
     line(out, "along N/mm", &s.joints.axial);
-    line(out, "along the bore", &[s.joints.bore]);
-    line(out, "collar, foot, rail", &[s.joints.collar[0], s.joints.collar[1], s.joints.foot, s.joints.rail]);
+    line(out, "across N/mm", &s.joints.lateral);
+    line(out, "along the bore", &s.joints.bore);
+    line(out, "collar", &s.joints.collar.concat().concat());
+    line(out, "foot", &s.joints.foot);
+    line(out, "rail", &s.joints.rail.concat());
     line(out, "critical factor", &[s.critical_factor.unwrap_or_default()]);
     for mode in &s.modes {
         line(out, &format!("Hz, {}", mode.motion.words()), &[mode.hertz]);

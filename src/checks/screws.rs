@@ -4,6 +4,7 @@ use super::govern::{Outcome, Rule, Trial, duration_at, over_cases};
 use super::{Check, CheckId, ScrewFact, Step, Subject, When};
 use crate::clauses::lateral::{self, Dowel};
 use crate::clauses::screw_group::{self, GroupForces, ScrewGroup};
+use crate::clauses::screw_slip;
 use crate::clauses::withdrawal;
 use crate::clauses::working::equation;
 use crate::mechanics::{Forces, exceeds, joint};
@@ -11,9 +12,6 @@ use crate::model::{self, Model};
 use crate::source::Clause;
 use crate::units::{INCH, LBF};
 
-/// Stiffness of a screw in withdrawal, N/mm per mm of thread and diameter (judgement: slip of a tenth of a millimetre at
-/// its allowable load).
-const WITHDRAWAL_STIFFNESS: f64 = 30.0;
 /// Depth of wood that gives under a plate, mm (judgement: half a usual top).
 const BEDDING: f64 = 20.0;
 
@@ -23,7 +21,7 @@ fn group(model: &Model, leg: usize) -> ScrewGroup {
     ScrewGroup {
         screws: design.screws.iter().map(|h| h.at).collect(),
         plate: [design.length, design.width],
-        screw_stiffness: WITHDRAWAL_STIFFNESS * screw.diameter * model.penetration(),
+        screw_stiffness: screw_slip::axial(screw.diameter, model.thread())[1],
         wood_stiffness: model.params.top.wood.e_across / BEDDING,
     }
 }
@@ -42,13 +40,7 @@ fn capacities(t: &Trial, leg: usize) -> (f64, f64) {
 /// A screw's withdrawal design value, N.
 fn pull_capacity(t: &Trial) -> f64 {
     let (wood, screw) = (&t.model.params.top.wood, &t.model.params.bracket.screws.screw);
-    withdrawal::wood_screw(wood.specific_gravity, screw.diameter) * thread(t.model) * factor(t)
-}
-
-/// Thread of a screw in the wood, mm.
-fn thread(model: &Model) -> f64 {
-    let screws = &model.params.bracket.screws;
-    screws.screw.thread(screws.length).min(model.penetration())
+    withdrawal::wood_screw(wood.specific_gravity, screw.diameter) * t.model.thread() * factor(t)
 }
 
 /// Load duration, heat and moisture together.
@@ -95,7 +87,7 @@ fn pull_working(t: &Trial) -> Vec<Step> {
     let per_mm = withdrawal::wood_screw(wood.specific_gravity, screw.diameter);
     let with = [("G", wood.specific_gravity, ""), ("D", screw.diameter / INCH, "in")];
     let [duration, heat, wet] = factors(t);
-    let all = [("W", per_mm, "N/mm"), ("p", thread(t.model), "mm"), duration, heat, wet];
+    let all = [("W", per_mm, "N/mm"), ("p", t.model.thread(), "mm"), duration, heat, wet];
     vec![
         equation("W = 2850 G^2 D", with, per_mm / LBF_PER_INCH, "lbf/in").into(),
         ScrewFact::PerMillimetre(per_mm).into(),

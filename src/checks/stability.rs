@@ -1,9 +1,10 @@
 //! Standing: tipping, tilt, sway, frequency, shaking.
 
 use super::{Check, CheckId, Fact, FrameFact, Subject, Under, When, utilisation_step};
+use crate::clauses::screw_slip;
 use crate::clauses::stability::{self, Edge};
 use crate::clauses::working::equation;
-use crate::mechanics::{Forces, Solution, estimate, exceeds, fill, joint};
+use crate::mechanics::{Forces, SEAT, Solution, estimate, exceeds, fill, joint};
 use crate::model::{self, CHILD, CHILD_CLAUSE, EDGE_LOAD_AT, Model, Purpose, SWAY_PUSH, TILT, TILT_CLAUSE, Test};
 use crate::params::{Load, Spread};
 use crate::source::{Clause, Source};
@@ -306,7 +307,17 @@ fn sway(m: &Model, f: &Forces, axis: usize) -> Vec<Check> {
             FrameFact::StiffSway(f.solutions.iter().map(of).fold(f64::MAX, f64::min)).into(),
             utilisation_step(demand, capacity, "mm"),
         ],
-        sources: vec![joint::STIFFNESS, fill::CORE, estimate::COLLAR, estimate::ALONG],
+        sources: vec![
+            joint::STIFFNESS,
+            fill::CORE,
+            estimate::COLLAR,
+            estimate::ALONG,
+            SEAT,
+            screw_slip::AXIAL,
+            screw_slip::AXIAL_OTHERS,
+            screw_slip::LATERAL,
+            joint::BORE,
+        ],
     }]
 }
 

@@ -5,6 +5,7 @@ pub mod buckling;
 pub mod creep;
 pub mod lateral;
 pub mod screw_group;
+pub mod screw_slip;
 pub mod socket;
 pub mod stability;
 pub mod withdrawal;

@@ -73,6 +73,26 @@ enum Solved {
     Aged(Option<f64>),
 }
 
+/// Movement of the top's middle along x and y under the hand's push along each, mm, first order, and the lowest natural frequency,
+/// Hz, with given joints.
+///
+/// # Errors
+/// In words: a frame that is a mechanism.
+pub fn sway(model: &Model, joints: &Joints, detail: Detail) -> Result<([f64; 2], f64), String> {
+    let words = |e: FrameError| e.to_string();
+    let built = table::build(model, joints, detail).map_err(words)?;
+    let solver = built.frame.prepare().map_err(words)?;
+    let acting = UnitCases::new(model);
+    let alone = solver.statics(&acting.loads(model, &built).map_err(words)?);
+    let mut moved = [0.0; 2];
+    for (parts, _) in acting.cases.iter().zip(&model.cases).filter(|(_, case)| case.purpose == model::Purpose::Sway) {
+        let (along, _) = movement(model, &built, &summed(&solver, &alone, parts));
+        (0..2).for_each(|k| moved[k] = along[k].abs().max(moved[k]));
+    }
+    let swing = Swing::new(model, &built, &solver).map_err(words)?;
+    Ok((moved, swing.modes().first().map_or(0.0, |mode| mode.frequency)))
+}
+
 /// Every estimate side by side, the aged one last.
 fn side_by_side(model: &Model, estimates: &Estimates, plates: &PartModels) -> Result<Vec<Solved>, FrameError> {
     let acting = UnitCases::new(model);

@@ -33,6 +33,8 @@ pub struct BracketShape {
     pub webs: Vec<Web>,
     /// Middles of the screws, mm.
     pub screws: Vec<[f64; 2]>,
+    /// Radius to which a screw's head bears, mm.
+    pub head: f64,
     /// Modulus of elasticity of the plastic, MPa (the creep modulus for years).
     pub modulus: f64,
     /// Poisson's ratio.
@@ -112,6 +114,7 @@ impl BracketShape {
             gussets,
             webs,
             screws: part.screws().map(|seat| seat.hole.at).collect(),
+            head: part.screws().map(|seat| seat.form.bears()).fold(0.0, f64::max),
             modulus: filament.e,
             poisson: filament.poisson,
             fill,
@@ -164,6 +167,7 @@ impl BracketShape {
             bore: s.bore,
             ribs: gussets.chain(webs).collect(),
             screws: s.screws.clone(),
+            head: s.head,
             root_gain: root_gain(s, soft),
         }
     }
@@ -179,7 +183,8 @@ fn root_gain(s: &BracketShape, soft: &CalibratedCompliances) -> f64 {
 const RIB_OVERLAP: f64 = 0.5;
 
 pub(super) fn check(s: &BracketShape) -> Result<(), BadShape> {
-    let sizes = [s.plate_length, s.plate_width, s.plate, s.boss_outer, s.bore, s.bore_depth, s.boss_height, s.modulus];
+    let sizes =
+        [s.plate_length, s.plate_width, s.plate, s.boss_outer, s.bore, s.bore_depth, s.boss_height, s.modulus, s.head];
     let ribs = s.gussets.iter().flat_map(|g| [g.run, g.rise, g.thickness]);
     let webs = s.webs.iter().flat_map(|w| [w.thickness, w.height]);
     let bad = |what: &str| Err(BadShape(what.into()));

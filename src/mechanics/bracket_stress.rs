@@ -9,7 +9,7 @@ use crate::model::Gusset;
 /// Wood face over the geometric mean of the highest element and the highest neighbourhood, without gussets. Fitted.
 const FACE_PLAIN: f64 = 0.945;
 /// The same with gussets. Fitted.
-const FACE_GUSSETS: f64 = 1.05;
+const FACE_GUSSETS: f64 = 1.02;
 /// Wood face over the plate model for several bosses, where the peak is at a screw. Fitted.
 const FACE_SEVERAL: f64 = 1.04;
 
@@ -23,7 +23,7 @@ const NEIGHBOUR: f64 = 5.25;
 /// Root stress with webs over the plain sum: webs bring force in at one side. Fitted.
 const WEB_ROOT: f64 = 1.18;
 /// Growth of the boss's own share with what its gussets leave. Fitted.
-const ROOT_POWER: f64 = 1.36;
+const ROOT_POWER: f64 = 1.46;
 /// Toe stress over the bending stress of the gusset's foot, and its growth with run/plate and rise/run. Fitted.
 const TOE: f64 = 0.166;
 const TOE_RUN: f64 = 0.568;

@@ -44,7 +44,7 @@ pub(super) fn same_load(a: &Loads, b: &Loads) -> bool {
 /// All images of a known shape that a shape is.
 pub(super) fn images(known: &BracketShape, shape: &BracketShape) -> Vec<Image> {
     let sizes = |s: &BracketShape| {
-        [s.plate_length, s.plate_width, s.plate, s.boss_outer, s.bore, s.bore_depth, s.boss_height, s.lean]
+        [s.plate_length, s.plate_width, s.plate, s.boss_outer, s.bore, s.bore_depth, s.boss_height, s.head, s.lean]
     };
     if !near(&sizes(known), &sizes(shape)) {
         return Vec::new();

@@ -1,11 +1,13 @@
 //! Model to forces: the table's frame, its joints, load cases, what the parts must bear.
 
 mod analysis;
+mod band;
 pub mod bracket_plate;
 pub mod bracket_shape;
 mod bracket_stress;
 mod cache;
 mod detail;
+mod ends;
 pub mod estimate;
 pub mod fill;
 mod forces;
@@ -20,13 +22,15 @@ pub mod solid_bracket;
 mod studied;
 mod table;
 
-pub use analysis::{NEVER, solve, solve_with};
+pub use analysis::{NEVER, solve, solve_with, sway};
+pub use band::{Band, Share, band};
 pub use cache::Cache;
 pub use detail::Detail;
+pub use ends::{End, Ends, Origin};
 pub use estimate::Estimate;
 pub use forces::{CaseForces, Forces, Frequency, Motion, Shaken, Solution, TopStress, TubeForces};
 pub use governing::strength;
 pub use order::exceeds;
-pub use part_model::{PartModel, PartModels, hold};
+pub use part_model::{PartModel, PartModels, SEAT, hold};
 pub use studied::{Size, Unstudied};
 pub use table::{POISSON, TURNING_POINT};

@@ -3,32 +3,46 @@
 use std::f64::consts::FRAC_PI_2;
 use std::sync::Arc;
 
-use super::Detail;
+use super::bracket_plate::Seat;
 use super::bracket_shape::BracketShape;
 use super::cache::Cache;
 use super::fill::Fill;
 use super::image::{Image, images, same_load};
 use super::joint::{Bracket, BracketDemand, Hold};
 use super::studied::Unstudied;
+use super::{Detail, Ends, Origin};
 use crate::clauses::screw_group::Loads;
+use crate::clauses::screw_slip;
 use crate::fem::{Orders, RIGID};
 use crate::model::{Model, SWAY_PUSH};
 use crate::parallel;
 use crate::params::JointStiffness;
 use crate::parts;
+use crate::source::{Clause, Source};
 
-/// Stiffness of a screw in shear between plastic and wood, N/mm (judgement: slip of a few tenths of a millimetre at its
-/// allowable load).
-const SCREW_SLIP: f64 = 1000.0;
+/// How firmly screws and wood hold a bracket, soft and stiff.
+pub const SEAT: Clause = Source::JUDGEMENT.at(
+    "soft: screws as springs by the smaller of two published formulas, heads free to turn, on an elastic bed of the wood across \
+     its grain; stiff: heads held on rigid wood, as screws drawn tight hold it when new; drying, swelling and years leave the soft end",
+);
+/// Stiffness of a bracket whose modulus across the layers is the least it may be, over one alike in all directions. Judgement:
+/// solids of a bench's bracket lost 12 % with 0.85 of the modulus across the layers; the other end is 1.
+const LAYERS: [f64; 2] = [0.88, 1.0];
+/// Depth of wood that gives under a bracket, as a share of the shorter side of its plate (judgement: the bench's pressed zone of
+/// 25 to 37 mm gave 30 N/mm3 in solids; a thinner top gives over its thickness).
+const BED_DEPTH: f64 = 0.3;
+/// Modulus of wood through the thickness of a top over that along, at most: sheets are stiff across in their plane, not through it
+/// (judgement: between a fifteenth, hardwoods, and a thirtieth, softwoods, and plywood's eighth from memory).
+const THROUGH: f64 = 0.1;
 
 /// A bracket, condensed to its tubes. What its plate, screws and bosses bear is worked out on the bending plate in every case.
 #[derive(Clone)]
 pub enum PartModel {
     /// A bending plate on screws and wood, with closed forms for what is solid.
     Plate(Arc<Bracket>),
-    /// Rotational stiffness of the part as a solid.
+    /// Rotational stiffness of the part as a solid; what screws, wood and bores take from it is told by the plate.
     Solid {
-        /// About x and y, soft and stiff, N mm/rad, new plastic.
+        /// About x and y on rigid wood, heads held and tubes tied: soft and stiff, N mm/rad, new plastic.
         about: [[f64; 2]; 2],
         /// What is not taken from the solid.
         plate: Arc<Bracket>,
@@ -42,26 +56,60 @@ pub enum PartModel {
     },
 }
 
-/// Stiffness at the tubes, soft and stiff.
+/// Stiffness at the tubes.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct TubeStiffness {
     /// About x, y and the leg, N mm/rad.
-    pub about: [[f64; 3]; 2],
+    pub about: [f64; 3],
     /// Along the leg, N/mm.
-    pub along: [f64; 2],
+    pub along: f64,
+    /// Across the leg, N/mm.
+    pub across: f64,
 }
 
-/// How tubes are held, and the moment at which the stiffness of loose ones is taken, N mm.
+/// Rotational stiffness of tied tubes, N mm/rad, about x and y: on the soft seat in the softer sense, on the firm one in the
+/// stiffer.
+type Tied = [[f64; 2]; 2];
+
+/// How tubes are held, the moment at which the stiffness of loose ones is taken, N mm, and the screws in the wood.
 #[derive(Clone, Copy)]
 struct Held {
     hold: Hold,
     moment: f64,
+    /// Stiffness of a screw along its axis, the softer figure, and against slip sideways, N/mm.
+    screw: [f64; 2],
+    /// Modulus of the wood through the top, MPa, and the top's thickness, mm.
+    wood: [f64; 2],
+    /// Final over first deflection of the wood under what stays.
+    wood_creep: f64,
 }
 
 impl Held {
     /// The moment is the hand's push, shared by the legs.
     fn of(model: &Model) -> Self {
-        Self { hold: hold(model), moment: SWAY_PUSH * model.params.height / model.legs.len() as f64 }
+        let (top, screw) = (&model.params.top, &model.params.bracket.screws.screw);
+        let [axial, _] = screw_slip::axial(screw.diameter, model.thread());
+        Self {
+            hold: hold(model),
+            moment: SWAY_PUSH * model.params.height / model.legs.len() as f64,
+            screw: [axial, screw_slip::lateral(top.wood.density, screw.diameter)],
+            wood: [top.wood.e_across.min(THROUGH * top.wood.e_along), top.thickness],
+            wood_creep: super::estimate::wood_creep(model),
+        }
+    }
+
+    /// The soft seat of a bracket.
+    fn soft(&self, shape: &BracketShape) -> Seat {
+        let depth = (BED_DEPTH * shape.plate_length.min(shape.plate_width)).min(self.wood[1]);
+        Seat { screw: self.screw[0], bed: self.wood[0] / depth }
+    }
+
+    /// After years, of plastic `by` times softer, in which everything is in proportion to that modulus: wood and screws count as if
+    /// they were as much stiffer, less what the wood creeps.
+    fn aged(&self, by: f64) -> Self {
+        let rest = by / self.wood_creep;
+        let (screw, [modulus, thickness]) = (self.screw.map(|k| rest * k), self.wood);
+        Self { moment: by * self.moment, screw, wood: [rest * modulus, thickness], ..*self }
     }
 }
 
@@ -72,59 +120,69 @@ impl PartModel {
         }
     }
 
-    fn stiffness(&self, held: Held) -> TubeStiffness {
+    /// As tied tubes, the plastic new or as it is after years.
+    fn tied(&self, held: &Held) -> Tied {
         let plate = self.plate();
-        let [x, y] = about(plate, held.hold, held.moment);
-        let torsion = plate.torsional(SCREW_SLIP);
-        let (pull, push) = (plate.axial_pull(), plate.axial_push());
-        let about = [[x[0], y[0], torsion.soft], [x[1], y[1], torsion.stiff]];
-        self.instead(TubeStiffness { about, along: [pull.soft, push.stiff] }, 1.0)
-    }
-
-    /// With the plastic's modulus divided by `by`. Everything is in proportion to the modulus but the play of a loose tube and
-    /// the slip of the screws in the wood, which count as if moment or slip were `by` times as large.
-    fn softened(&self, held: Held, fresh: &TubeStiffness, by: f64) -> TubeStiffness {
-        let mut old =
-            TubeStiffness { about: fresh.about.map(|a| a.map(|k| k / by)), along: fresh.along.map(|k| k / by) };
-        if matches!(held.hold, Hold::Loose(_)) {
-            let [x, y] = about(self.plate(), held.hold, by * held.moment);
-            for (set, (x, y)) in old.about.iter_mut().zip(x.into_iter().zip(y)) {
-                (set[0], set[1]) = (x / by, y / by);
-            }
-        }
-        let torsion = self.plate().torsional(by * SCREW_SLIP);
-        (old.about[0][2], old.about[1][2]) = (torsion.soft / by, torsion.stiff / by);
-        self.instead(old, by)
-    }
-
-    /// What is known better than from the plate, put in its place.
-    fn instead(&self, mut known: TubeStiffness, by: f64) -> TubeStiffness {
-        match *self {
-            Self::Plate(_) => {}
+        let on =
+            |seat: Seat, pick: fn(f64, f64) -> f64| AXES.map(|way| plate.turning(way, seat)).map(|[a, b]| pick(a, b));
+        let ends = [on(held.soft(plate.shape()), f64::min), on(Seat::FIRM, f64::max)];
+        match self {
             Self::Solid { about, .. } => {
-                for (set, [x, y]) in known.about.iter_mut().zip(about) {
-                    (set[0], set[1]) = (x / by, y / by);
-                }
+                let firm = [on(Seat::FIRM, f64::min), ends[1]];
+                [0, 1].map(|end| [0, 1].map(|k| about[end][k] * ends[end][k] / firm[end][k]))
             }
-            Self::Measured { about: RIGID, .. } => known = TubeStiffness { about: [[RIGID; 3]; 2], along: [RIGID; 2] },
-            Self::Measured { about, .. } => known.about.iter_mut().for_each(|set| (set[0], set[1]) = (about, about)),
+            _ => ends,
+        }
+    }
+
+    /// Stiffness with the origins of its band at some ends; of plastic whose modulus is divided by `by`, by which `tied` and `held`
+    /// count as multiplied.
+    fn stiffness(&self, held: &Held, tied: &Tied, ends: Ends, by: f64) -> TubeStiffness {
+        let plate = self.plate();
+        let turns = |k: usize| {
+            let tied = ends.pick(Origin::Screws, [tied[0][k], tied[1][k]]);
+            let [below, above] = plate.error(held.hold);
+            let error = if matches!(self, Self::Solid { .. }) { [1.0; 2] } else { [1.0 / below, above] };
+            let factors = [ends.pick(Origin::Layers, LAYERS), ends.pick(Origin::Plate, error)];
+            plate.in_bore(held.hold, tied, held.moment, ends.of(Origin::Bores)) * together(factors)
+        };
+        let torsion = plate.torsional(held.screw[1]);
+        let mut known = TubeStiffness {
+            about: [turns(0), turns(1), ends.pick(Origin::Screws, [torsion.soft, torsion.stiff])].map(|k| k / by),
+            along: ends.pick(Origin::Plate, [plate.axial_pull().soft, plate.axial_push().stiff]) / by,
+            across: ends.pick(Origin::Screws, [plate.lateral(held.screw[1]), RIGID]) / by,
+        };
+        if let Self::Measured { about, .. } = self {
+            let whole = *about == RIGID;
+            (known.about[0], known.about[1], known.across) = (*about, *about, RIGID);
+            if whole {
+                (known.about[2], known.along) = (RIGID, RIGID);
+            }
         }
         known
     }
 }
 
-fn about(plate: &Bracket, hold: Hold, moment: f64) -> [[f64; 2]; 2] {
-    [0.0, FRAC_PI_2].map(|direction| plate.range(hold, direction, moment)).map(|r| [r.soft, r.stiff])
+/// Factors that have nothing to do with one another as one: their errors as the root of the sum of their squares, below and above
+/// each for itself, since both are not at their worst at once.
+fn together(factors: [f64; 2]) -> f64 {
+    let side = |sign: f64| factors.map(|f| (sign * (f - 1.0)).max(0.0)).into_iter().map(|e| e * e).sum::<f64>().sqrt();
+    1.0 + side(1.0) - side(-1.0)
 }
 
-/// How the joint formulas see the file's hold: a bundle works as bonded when every tube is bonded or bolted, so that
-/// none slides; a single tube presses without play on ribs, and with play without them.
+/// Directions of the axes x and y, radians.
+const AXES: [f64; 2] = [0.0, FRAC_PI_2];
+
+/// How the joint formulas see the file's hold: of a bundle no tube slides when every one is bonded or bolted; a single tube
+/// presses without play on ribs, and with play without them.
 #[must_use]
 pub fn hold(model: &Model) -> Hold {
     let h = &model.params.bracket.hold;
     let bundle_fixed = model.params.legs.tubes > 1 && h.cross_bolt.is_some();
-    if h.bonded || bundle_fixed {
+    if h.bonded {
         Hold::Bonded
+    } else if bundle_fixed {
+        Hold::Bolted
     } else if h.ribs {
         Hold::Ribs
     } else {
@@ -143,10 +201,8 @@ pub struct PartModels {
     own: Vec<PartModel>,
     /// One per distinct bracket of the model.
     views: Vec<View>,
-    /// Stiffness of each, new.
-    fresh: Vec<TubeStiffness>,
-    /// The same after years of load.
-    aged: Vec<TubeStiffness>,
+    /// Stiffness of each with tied tubes, new and after years of load.
+    tied: Vec<[Tied; 2]>,
 }
 
 /// A bracket seen as one that was built.
@@ -196,9 +252,9 @@ impl PartModels {
             views.push(view);
         }
         let (held, softening) = (Held::of(model), filament.e / filament.e_sustained());
-        let fresh: Vec<TubeStiffness> = own.iter().map(|part| part.stiffness(held)).collect();
-        let aged = own.iter().zip(&fresh).map(|(part, fresh)| part.softened(held, fresh, softening)).collect();
-        Ok(Self { detail, orders: Arc::clone(&cache.orders), softening, held, own, views, fresh, aged })
+        let tied =
+            own.iter().map(|part: &PartModel| [held, held.aged(softening)].map(|held| part.tied(&held))).collect();
+        Ok(Self { detail, orders: Arc::clone(&cache.orders), softening, held, own, views, tied })
     }
 
     /// One of the model's brackets for each that was built: the others are mirror images.
@@ -208,12 +264,11 @@ impl PartModels {
         (0..self.own.len()).filter_map(first).collect()
     }
 
-    /// Takes a bracket as a solid: its stiffness about x and y, soft and stiff, N mm/rad.
+    /// Takes a bracket as a solid: its stiffness about x and y on rigid wood, heads held and tubes tied, soft and stiff, N mm/rad.
     pub fn take_solid(&mut self, kind: usize, about: [[f64; 2]; 2]) {
         let own = self.views[kind].own;
         let part = PartModel::Solid { about, plate: Arc::clone(self.own[own].plate()) };
-        self.fresh[own] = part.stiffness(self.held);
-        self.aged[own] = part.softened(self.held, &self.fresh[own], self.softening);
+        self.tied[own] = [self.held, self.held.aged(self.softening)].map(|held| part.tied(&held));
         self.own[own] = part;
     }
 
@@ -222,8 +277,14 @@ impl PartModels {
     pub fn bonded(&self, kind: usize) -> [[[f64; 3]; 2]; 2] {
         let bracket = self.own[self.views[kind].own].plate();
         let of = |k: super::joint::Stiffness| [k.soft, k.middle, k.stiff];
-        let axes = [0.0, FRAC_PI_2];
-        [axes.map(|a| of(bracket.at_screws(a))), axes.map(|a| of(bracket.on_wood(a)))]
+        [AXES.map(|a| of(bracket.at_screws(a))), AXES.map(|a| of(bracket.on_wood(a)))]
+    }
+
+    /// Rotational stiffness about x and y of a bracket with tied tubes, N mm/rad, best figures: on its soft seat in the softer sense,
+    /// and held firmly in the stiffer.
+    #[must_use]
+    pub fn tied(&self, kind: usize) -> [[f64; 2]; 2] {
+        self.tied[self.views[kind].own][0]
     }
 
     /// How finely they are divided.
@@ -231,10 +292,12 @@ impl PartModels {
         self.detail
     }
 
-    /// Stiffness of each of the model's brackets, new or after years of load.
-    pub(super) fn stiffness(&self, aged: bool) -> Vec<TubeStiffness> {
-        let sets = if aged { &self.aged } else { &self.fresh };
-        self.views.iter().map(|view| sets[view.own]).collect()
+    /// Stiffness of each of the model's brackets, new or after years of load, with the origins of its band at some ends.
+    pub(super) fn stiffness(&self, ends: Ends, aged: bool) -> Vec<TubeStiffness> {
+        let (held, by) = if aged { (self.held.aged(self.softening), self.softening) } else { (self.held, 1.0) };
+        let each = self.own.iter().zip(&self.tied);
+        let own: Vec<_> = each.map(|(part, tied)| part.stiffness(&held, &tied[usize::from(aged)], ends, by)).collect();
+        self.views.iter().map(|view| own[view.own]).collect()
     }
 
     /// In what the brackets lie outside those studied, each reason once.
@@ -311,10 +374,16 @@ mod tests {
             let (new, by, held) = (shape(&m, 0), 4.0, Held::of(&m));
             let soft = BracketShape { modulus: new.modulus / by, ..new.clone() };
             let [new, soft] = [new, soft].map(|s| PartModel::Plate(Arc::new(Bracket::new(&s).expect("a bracket"))));
-            let (got, want) = (new.softened(held, &new.stiffness(held), by), soft.stiffness(held));
-            let pairs = got.about.iter().flatten().zip(want.about.iter().flatten());
-            for (a, b) in pairs.chain(got.along.iter().zip(&want.along)) {
-                assert!((a / b - 1.0).abs() < 1e-6, "{hold}: {a} is not {b}");
+            let (creep, [modulus, thickness]) = (held.wood_creep, held.wood);
+            let crept = Held { screw: held.screw.map(|k| k / creep), wood: [modulus / creep, thickness], ..held };
+            let aged = held.aged(by);
+            for ends in [Ends::SOFT, Ends::STIFF] {
+                let got = new.stiffness(&aged, &new.tied(&aged), ends, by);
+                let want = soft.stiffness(&crept, &soft.tied(&crept), ends, 1.0);
+                let all = |s: &TubeStiffness| [s.about[0], s.about[1], s.about[2], s.along];
+                for (a, b) in all(&got).into_iter().zip(all(&want)) {
+                    assert!((a / b - 1.0).abs() < 1e-6, "{hold}: {a} is not {b}");
+                }
             }
         }
     }

@@ -7,8 +7,8 @@
 use nalgebra::Vector3;
 
 use super::Detail;
-use super::estimate::{Grip, Joints};
-use crate::fem::{Axes, BeamId, BeamSection, Frame, FrameError, Mesh, NodeId, PlateId, PlateSection, RIGID, SpringId};
+use super::estimate::Joints;
+use crate::fem::{Axes, BeamId, BeamSection, Frame, FrameError, Mesh, NodeId, PlateId, PlateSection, SpringId};
 use crate::model::{Leg, Model, Rail};
 use crate::params::{Base, Run, Tube};
 use crate::units::GRAVITY;
@@ -64,7 +64,8 @@ pub(super) fn build(model: &Model, joints: &Joints, detail: Detail) -> Result<Bu
             .ok_or(FrameError::BadValue { what: "mesh" })?;
         legs.push(built_leg(model, joints, detail, &mut frame, i, at)?);
     }
-    let rails = model.rails.iter().map(|rail| built_rail(joints, detail, &mut frame, &legs, rail));
+    let rails =
+        model.rails.iter().enumerate().map(|(i, rail)| built_rail(joints, detail, &mut frame, &legs, (i, rail)));
     let rails = rails.collect::<Result<_, _>>()?;
     Ok(Built { frame, plate, plate_nodes, legs, rails })
 }
@@ -134,11 +135,12 @@ fn built_leg(
     let along: Vector3<f64> = leg.bracket.pose.rotation * Vector3::x();
     let axes = Axes::along(along.into(), [0.0, 0.0, -1.0]);
     let [kx, ky, kz] = joints.rotational[i];
-    let joint = frame.spring(above, below, axes, [RIGID, RIGID, joints.axial[i], kx, ky, kz])?;
+    let joint =
+        frame.spring(above, below, axes, [joints.lateral[i], joints.lateral[i], joints.axial[i], kx, ky, kz])?;
     let foot = foot_node(model, joints, frame, leg);
     let ties: Vec<NodeId> = leg.ties.iter().map(|t| tie_node(model, frame, leg, t)).collect();
     let bodies = Bodies { bracket: below, ties: &ties, foot };
-    let tubes = (0..leg.tubes.len()).map(|k| built_tube(model, joints, detail, frame, leg, k, &bodies));
+    let tubes = (0..leg.tubes.len()).map(|k| built_tube(model, joints, detail, frame, i, k, &bodies));
     let tubes = tubes.collect::<Result<_, _>>()?;
     Ok(BuiltLeg { head, pivot, joint, joint_axes: axes, tubes, foot, ties })
 }
@@ -184,31 +186,30 @@ fn built_tube(
     joints: &Joints,
     detail: Detail,
     frame: &mut Frame,
-    leg: &Leg,
+    i: usize,
     k: usize,
     bodies: &Bodies,
 ) -> Result<BuiltTube, FrameError> {
+    let leg = &model.legs[i];
     let (bracket, foot) = (&model.brackets[leg.bracket.kind].design, &model.feet[leg.foot.kind].design);
     let [top, bottom] = leg.tubes[k];
     let down = leg.frame.down;
     let upper = top + down * (bracket.sockets[0].depth - model.params.cutting.end_play);
     let lower = bottom - down * foot.sockets[0].depth;
-    let mut stations = vec![(upper, Some(bodies.bracket), Grip::Bracket)];
-    for (tie, body) in leg.ties.iter().zip(bodies.ties).rev() {
+    let mut stations = vec![(upper, bodies.bracket, joints.in_bracket(i))];
+    for (t, (tie, body)) in leg.ties.iter().zip(bodies.ties).enumerate().rev() {
         let centre = leg.frame.on_axis(tie.height);
-        stations.push((centre + leg.frame.offsets[k], Some(*body), Grip::Tie));
+        stations.push((centre + leg.frame.offsets[k], *body, joints.in_tie(i, t)));
     }
-    stations.push((lower, Some(bodies.foot), Grip::Foot));
+    stations.push((lower, bodies.foot, joints.in_foot(i)));
     let parts = if stations.len() == 2 { detail.parts_alone() } else { detail.parts() };
     let mut built = BuiltTube { beams: Vec::new(), nodes: Vec::new(), grips: Vec::new() };
     let section = section(&model.params.legs.tube);
     let axes = Axes::along(down.into(), side(down));
     let mut last: Option<NodeId> = None;
-    for (place, body, grip) in stations {
+    for (place, body, stiffness) in stations {
         let node = frame.node(place.into());
-        if let Some(body) = body {
-            built.grips.push(frame.spring(body, node, axes, joints.grip(grip))?);
-        }
+        built.grips.push(frame.spring(body, node, axes, stiffness)?);
         if let Some(from) = last {
             let member = frame.member(from, node, section, side(down), parts)?;
             built.beams.extend(member.beams);
@@ -231,7 +232,7 @@ fn built_rail(
     detail: Detail,
     frame: &mut Frame,
     legs: &[BuiltLeg],
-    rail: &Rail,
+    (i, rail): (usize, &Rail),
 ) -> Result<BuiltTube, FrameError> {
     let [a, b] = rail.ends;
     let along = (b - a).normalize();
@@ -242,7 +243,7 @@ fn built_rail(
     let mut grips = Vec::new();
     for e in 0..2 {
         let tie = legs[rail.legs[e]].ties[rail.ties[e]];
-        grips.push(frame.spring(tie, ends[e], axes, joints.grip(Grip::Rail))?);
+        grips.push(frame.spring(tie, ends[e], axes, joints.at_rail(i, e))?);
     }
     let member = frame.member(ends[0], ends[1], section(&rail.tube), [0.0, 0.0, 1.0], detail.parts_alone())?;
     Ok(BuiltTube { beams: member.beams, nodes: member.nodes, grips })

@@ -8,7 +8,7 @@ use serde::Serialize;
 use super::leg::Frame;
 use super::pattern::{self, Keepout, Pattern, Request, Spacing};
 use super::socket::{self, Socket};
-use crate::params::{HOLE_FIT, Params, Run, Seat};
+use crate::params::{HEAD_FIT, HOLE_FIT, Params, Run, Seat};
 
 /// Radius of a straight driver's shank with a little room, mm: a 10 mm shank (design) and half a millimetre.
 pub const DRIVER: f64 = 5.5;
@@ -114,6 +114,13 @@ pub struct HoleForm {
 }
 
 impl HoleForm {
+    /// Radius to which the head bears, mm: its own; of a cone the middle.
+    #[must_use]
+    pub fn bears(&self) -> f64 {
+        let edge = (self.head - HEAD_FIT) / 2.0;
+        if self.cone { f64::midpoint(edge, self.clear / 2.0) } else { edge }
+    }
+
     /// For the file's screw and plate.
     #[must_use]
     pub fn new(params: &Params) -> Self {

@@ -186,6 +186,13 @@ impl Model {
         penetration(&self.params)
     }
 
+    /// Thread of a screw in the wood, mm.
+    #[must_use]
+    pub fn thread(&self) -> f64 {
+        let screws = &self.params.bracket.screws;
+        screws.screw.thread(screws.length).min(self.penetration())
+    }
+
     /// Holes of all legs, legs in order.
     #[must_use]
     pub fn holes(&self) -> Vec<Hole> {

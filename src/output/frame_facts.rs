@@ -80,11 +80,12 @@ fn rail(r: &Rail) -> Value {
 
 /// JSON has no infinity: a rigid component comes out as `null`.
 fn estimate(s: &Solution) -> Value {
-    let Joints { rotational, axial, bore, collar, foot, rail, base, .. } = &s.joints;
+    let Joints { rotational, axial, lateral, bore, collar, foot, rail, base, .. } = &s.joints;
     json!({
         "name": s.estimate.word(),
         "rotational": rotational,
         "axial": axial,
+        "lateral": lateral,
         "bore": bore,
         "collar": collar,
         "foot": foot,

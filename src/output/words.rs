@@ -4,7 +4,7 @@ use crate::checks::{
     Check, CheckId, Checked, Component, Concern, Cures, Subject, Under, Undone, Verdict, When, is_full,
 };
 use crate::formats::number::short;
-use crate::mechanics::{Estimate, Motion};
+use crate::mechanics::{Estimate, Motion, Origin};
 use crate::model::rail_name;
 use crate::parts::PartKind;
 use crate::problem::{Place, Problem};
@@ -337,6 +337,43 @@ impl Checked {
     #[must_use]
     pub fn listed(&self) -> &'static str {
         if self.warning().is_empty() { self.verdict().words() } else { self.warning() }
+    }
+}
+
+impl Origin {
+    /// What it is called.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Bores => "tubes in their bores",
+            Self::Collars => "play in collars and sockets",
+            Self::Screws => "screws and wood",
+            Self::Layers => "plastic across its layers",
+            Self::Plate => "the plate model's error",
+        }
+    }
+
+    /// What to look at under the pull, and what it rules out.
+    #[must_use]
+    pub const fn reading(self) -> &'static str {
+        match self {
+            Self::Bores => {
+                "Draw a line across each tube and its bracket: if tube and bracket have not moved against each other \
+                 under the pull, the table is nearer to the stiff end."
+            }
+            Self::Collars => {
+                "Draw a line across each tube and its collar: if the tube does not tilt in the collar under the pull, \
+                 the table is nearer to the stiff end; glue or a shim of tape in the collar takes the play out."
+            }
+            Self::Screws => {
+                "Push a strip of paper under the edges of the brackets: where none goes in under the pull, screws and \
+                 wood hold as at the stiff end. Drive the screws again after the first dry season."
+            }
+            Self::Layers | Self::Plate => {
+                "Only a bracket that is loaded alone narrows it: screw it to a bench, hang a mass on a tube of known \
+                 length, and put the stiffness into the file."
+            }
+        }
     }
 }
 

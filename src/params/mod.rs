@@ -46,7 +46,7 @@ pub use read::{read, read_bytes, read_design};
 pub use rewrite::edited;
 pub use schema::schema;
 pub(crate) use screws::better;
-pub use seat::{HOLE_FIT, LEAST_PENETRATION, Seat};
+pub use seat::{HEAD_FIT, HOLE_FIT, LEAST_PENETRATION, Seat};
 pub(crate) use typing::suggested;
 pub use value::{Coordinate, Entries, ScrewSize, TubeSize, Value};
 pub use values::{

@@ -6,7 +6,7 @@ use crate::tables::screw::{Head as Size, Screw};
 /// Room of a screw in its hole, mm on the diameter (common practice, no source).
 pub const HOLE_FIT: f64 = 0.5;
 /// Room round a screw head, mm on the diameter (judgement).
-const HEAD_FIT: f64 = 0.8;
+pub const HEAD_FIT: f64 = 0.8;
 /// Plastic that must stay under a head, mm and as a share of the plate (judgement).
 const UNDER_HEAD: f64 = 3.0;
 /// See [`UNDER_HEAD`].

@@ -4,7 +4,7 @@ use super::changes::{self, Change};
 use super::remedies;
 use crate::checks::Check;
 use crate::evaluate::Evaluation;
-use crate::mechanics::{Cache, Detail, PartModels};
+use crate::mechanics::{self, Band, Cache, Detail, PartModels};
 use crate::model::Model;
 use crate::parallel;
 use crate::params::Design;
@@ -20,6 +20,8 @@ pub struct Variation {
     /// Tube as sold, thinnest first, the highest utilisation with it, and whether it is the one of the file. One with
     /// which the parts cannot be laid out is left out.
     pub by_tube: Vec<(String, f64, bool)>,
+    /// What the band between soft and stiff joints comes from; none where the file gives their stiffness.
+    pub band: Option<Band>,
 }
 
 /// One thing to try.
@@ -41,7 +43,8 @@ pub fn variation(design: &Design, model: &Model, checks: &[Check], plates: &Part
             .and_then(|found| highest(&found.checked.checks)),
     });
     let mut found = found.into_iter();
-    let mut out = Variation::default();
+    let band = mechanics::band(model, plates).ok().flatten();
+    let mut out = Variation { band, ..Variation::default() };
     if !model.params.loads.is_empty() {
         out.by_load =
             LOADS.iter().filter_map(|f| Some((*f, found.next()??))).chain(now.map(|now| (1.0, now))).collect();

@@ -68,8 +68,8 @@ class Table:
         self.feet, self.tie_nodes, self.heads = [], [], []
         for i in range(len(self.facts["legs"])):
             self.leg(i)
-        for rail in self.facts["rails"]:
-            self.rail(rail)
+        for rail, sockets in zip(self.facts["rails"], self.joints["rail"]):
+            self.rail(rail, sockets)
         for node, mass in self.mass.items():
             ops.mass(node, mass, mass, mass, 1e-9, 1e-9, 1e-9)
 
@@ -217,7 +217,7 @@ class Table:
         below = self.node(leg["pivot"])
         x = vector(leg["along"])
         y = np.cross([0.0, 0.0, -1.0], x)
-        self.spring(above, below, x, y, [None, None, self.joints["axial"][i], *self.joints["rotational"][i]])
+        self.spring(above, below, x, y, [self.joints["lateral"][i]] * 2 + [self.joints["axial"][i], *self.joints["rotational"][i]])
         head, down = vector(leg["head"]), vector(leg["down"])
         on_axis = lambda z: head + down * ((z - head[2]) / down[2])
         foot = self.node(on_axis(0.0))
@@ -232,40 +232,39 @@ class Table:
         tube = next(t for t in self.kit.record["tubes"] if t["name"] == "leg tube" and t["legs"] == [number])
         depths = (bracket["design"]["sockets"][0]["depth"], foot_part["design"]["sockets"][0]["depth"])
         for ends in tube["ends"]:
-            self.leg_tube(vector(ends), down, depths, below, bodies, foot)
+            self.leg_tube(i, vector(ends), down, depths, below, bodies, foot)
 
-    def leg_tube(self, ends, down, depths, bracket, ties, foot):
+    def leg_tube(self, i, ends, down, depths, bracket, ties, foot):
         """From the bracket's mouth through the ties' middles to the foot's mouth."""
         mouth = ends[0] + down * (depths[0] - self.facts["end_play_mm"])
         side = np.cross(down, [1.0, 0.0, 0.0])
         last = self.arm(bracket, mouth)
-        if self.joints["bore"] is not None:
+        if self.joints["bore"][i] is not None:
             end = self.node(mouth)
-            self.spring(last, end, down, side, [self.joints["bore"]] + [None] * 5)
+            self.spring(last, end, down, side, [self.joints["bore"][i]] + [None] * 5)
             last = end
-        collar = self.joints["collar"]
         holds = []
-        for body in reversed(ties):
+        for body, collar in zip(reversed(ties), reversed(self.joints["collar"][i])):
             middle = self.places[body]
             place = ends[0] + down * ((middle - ends[0]) @ down)
             holds.append((body, place, [collar[0], None, None, collar[1], collar[1], collar[1]]))
-        holds.append((foot, ends[1] - down * depths[1], [None, None, None] + [self.joints["foot"]] * 3))
+        holds.append((foot, ends[1] - down * depths[1], [None, None, None] + [self.joints["foot"][i]] * 3))
         for body, place, stiffness in holds:
             end = self.node(place)
             self.spring(self.arm(body, place), end, down, side, stiffness)
             self.tube(last, end, self.facts["tube"], BETWEEN if len(holds) > 1 else ALONE)
             last = end
 
-    def rail(self, rail):
+    def rail(self, rail, sockets):
         ends = vector(rail["ends"])
         along = (ends[1] - ends[0]) / np.linalg.norm(ends[1] - ends[0])
         depth = self.facts["rail_depth_mm"]
         mouths = [ends[0] + along * depth, ends[1] - along * depth]
         side = np.cross([0.0, 0.0, 1.0], along)
         nodes = []
-        for mouth, leg, tie in zip(mouths, rail["legs"], rail["ties"]):
+        for mouth, leg, tie, turning in zip(mouths, rail["legs"], rail["ties"], sockets):
             node = self.node(mouth)
-            self.spring(self.arm(self.tie_nodes[leg][tie], mouth), node, along, side, [None] * 3 + [self.joints["rail"]] * 3)
+            self.spring(self.arm(self.tie_nodes[leg][tie], mouth), node, along, side, [None] * 3 + [turning] * 3)
             nodes.append(node)
         self.tube(*nodes, rail["tube"], ALONE)
 

@@ -75,7 +75,7 @@ impl Compliance {
 
     /// The whole, with a way to find movements under pads.
     pub(super) fn pushed<'a>(&'a self, push: Push<'a>) -> Pushed<'a> {
-        Pushed { whole: self, push, loss: None }
+        Pushed { whole: self, push, loss: None, sinking: 1.0 }
     }
 }
 
@@ -94,16 +94,29 @@ pub(super) struct Pushed<'a> {
     whole: &'a Compliance,
     push: Push<'a>,
     loss: Option<&'a Loss>,
+    /// Sinking under each pad over that on rigid wood.
+    sinking: f64,
 }
 
 impl<'a> Pushed<'a> {
+    /// The same on wood that gives: sinking under each pad over that on rigid wood.
+    pub(super) fn sinking(self, sinking: f64) -> Self {
+        Self { sinking, ..self }
+    }
+
+    /// Sinking under a pad, mm/N.
+    fn give(&self, pad: usize) -> f64 {
+        self.sinking * self.whole.give[pad]
+    }
+
     /// The same with a part of the stiffness taken away.
     pub(super) fn less(self, loss: &'a Loss) -> Self {
         Self { loss: Some(loss), ..self }
     }
 
-    /// What becomes of it with a part of the stiffness taken away, after Woodbury: `taken` acts on a few degrees of freedom, and
-    /// `columns` are movements under 1 N at each: there, and as in [`Moved`]. `None` where nothing is left to hold it.
+    /// What becomes of it with a part of the stiffness taken away, after Woodbury: `taken` acts on a few movements, and
+    /// `columns` are what moves under a unit load of each: these movements, and as in [`Moved`]. `None` where nothing is left to
+    /// hold it.
     pub(super) fn loss(&self, taken: &DMatrix<f64>, columns: &[(Vec<f64>, Moved)]) -> Option<Loss> {
         let n = columns.len();
         let own = DMatrix::from_fn(n, n, |i, j| columns[j].0[i]);
@@ -119,7 +132,8 @@ impl<'a> Pushed<'a> {
 
     /// Push of each pad under a load of the tubes, N.
     pub(super) fn pressed(&self, load: [f64; 3]) -> Option<Vec<f64>> {
-        press(self, &self.gaps(load), &self.whole.give, self.whole.row)
+        let give: Vec<f64> = (0..self.whole.give.len()).map(|pad| self.give(pad)).collect();
+        press(self, &self.gaps(load), &give, self.whole.row)
     }
 
     /// The same where those of pads that press under much the same load are known, which shortens the search.
@@ -220,7 +234,7 @@ impl ContactCompliance for Pushed<'_> {
     fn among(&self, places: &[usize]) -> Mat<f64> {
         self.know(places);
         let columns: Vec<&[f64]> = places.iter().map(|pad| &self.column(*pad).lifts[..]).collect();
-        let give = |i: usize, j: usize| if i == j { self.whole.give[places[i]] } else { 0.0 };
+        let give = |i: usize, j: usize| if i == j { self.give(places[i]) } else { 0.0 };
         let mut out = lower(places.len(), |i, j| columns[j][places[i]] + give(i, j));
         if let Some(loss) = self.loss {
             let n = loss.right.nrows();
@@ -247,7 +261,7 @@ impl ContactCompliance for Pushed<'_> {
         }
         for (pad, force) in places.iter().zip(forces) {
             let own = at.map_or(Some(*pad), |at| at.binary_search(pad).ok());
-            own.into_iter().for_each(|i| gaps[i] += force * self.whole.give[*pad]);
+            own.into_iter().for_each(|i| gaps[i] += force * self.give(*pad));
         }
         if let Some(loss) = self.loss {
             add_product(&loss.pads, &loss.under([0.0; 3], places, forces), at, gaps);

@@ -52,6 +52,11 @@ impl Grid {
         [self.origin[0] + (n % row) as f64 * self.step[0], self.origin[1] + (n / row) as f64 * self.step[1]]
     }
 
+    /// Where shape functions over some corners meet, mm.
+    pub(super) fn within(&self, corners: &[usize; 4], shape: &[f64; 4]) -> [f64; 2] {
+        [0, 1].map(|k| corners.iter().zip(shape).map(|(node, part)| part * self.node(*node)[k]).sum())
+    }
+
     /// Elements that a disc may touch.
     pub(super) fn near(&self, at: [f64; 2], radius: f64) -> impl Iterator<Item = [usize; 2]> + use<'_> {
         let reach = radius + self.half_diagonal();

@@ -17,6 +17,8 @@ mod stands;
 
 use std::sync::OnceLock;
 
+use nalgebra::DMatrix;
+
 use super::fill::Fill;
 use crate::fem::sparse::{Factor, TripletBuilder};
 use crate::parallel;
@@ -47,6 +49,8 @@ pub struct Plate {
     pub ribs: Vec<Rib>,
     /// Middles of the screws, mm.
     pub screws: Vec<[f64; 2]>,
+    /// Radius of the disc under a screw's head, mm.
+    pub head: f64,
     /// How much stiffer gussets make the hold of the tube in the boss root, 1 without.
     pub root_gain: f64,
 }
@@ -107,6 +111,29 @@ pub struct PlateModel {
     whole: Compliance,
     /// What is lost with each screw, once it was asked.
     lost: Vec<OnceLock<Option<Loss>>>,
+    /// What moves under unit loads of each screw's head, once it was asked.
+    heads: OnceLock<Vec<(Vec<f64>, Moved)>>,
+}
+
+/// How firmly screws and wood hold a plate.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Seat {
+    /// Stiffness of a screw along its axis, N/mm, its head free to turn; infinite: the head is held and does not turn.
+    pub screw: f64,
+    /// Stiffness of the wood under the plate, N/mm3; infinite: rigid.
+    pub bed: f64,
+}
+
+impl Seat {
+    /// Heads held, rigid wood.
+    pub const FIRM: Self = Self { screw: f64::INFINITY, bed: f64::INFINITY };
+}
+
+/// A plate on its seat.
+pub struct Seated<'a> {
+    model: &'a PlateModel,
+    seat: Seat,
+    loss: Option<Loss>,
 }
 
 /// The plate factorised, and all that stands on it.
@@ -122,6 +149,8 @@ struct Body {
     /// Modulus of a solid plate that bends as this one, MPa.
     bending_modulus: f64,
     thickness: f64,
+    /// Stiffness of the plate pressed on wood that is rigid, N/mm3.
+    pressed: f64,
     /// Elements beside the bosses, and whether a rib stands there.
     beside: Vec<([usize; 2], bool)>,
     feet: Vec<RibFoot>,
@@ -174,7 +203,20 @@ impl PlateModel {
 
     fn of_elements(plate: &Plate, soft: &CalibratedCompliances, element: f64, spread: Spread) -> Option<Self> {
         let body = Body::new(plate, soft, element, spread)?;
-        Some(Self { whole: body.condensed(), lost: body.screws.iter().map(|_| OnceLock::new()).collect(), body })
+        let lost = body.screws.iter().map(|_| OnceLock::new()).collect();
+        Some(Self { whole: body.condensed(), lost, heads: OnceLock::new(), body })
+    }
+
+    /// The plate on a seat; `None` where the seat does not hold it.
+    #[must_use]
+    pub fn seated(&self, seat: Seat) -> Option<Seated<'_>> {
+        let loss = if seat.screw.is_finite() {
+            let heads = self.heads.get_or_init(|| self.body.moved_by_heads());
+            Some(self.pushed(|whole| whole.loss(&self.body.taken(seat.screw), heads))?)
+        } else {
+            None
+        };
+        Some(Seated { model: self, seat, loss })
     }
 
     /// Stands under a pull N along z and moments N mm about x and y at the origin; `wood` lets the wood press. `None` where
@@ -214,13 +256,41 @@ impl PlateModel {
     }
 }
 
+impl Seated<'_> {
+    /// As [`PlateModel::work`].
+    #[must_use]
+    pub fn work(&self, load: [f64; 3], wood: bool) -> Option<f64> {
+        self.pushed(|whole| {
+            let pressed = if wood { whole.pressed(load)? } else { vec![] };
+            let motion = whole.motion(load, &pressed);
+            Some((0..3).map(|k| load[k] * motion[k]).sum())
+        })
+    }
+
+    /// Pull of each screw, N, on wood under a load. `None` where what presses is not found.
+    #[must_use]
+    pub fn pulls(&self, load: [f64; 3]) -> Option<Vec<f64>> {
+        let discs = self.pushed(|whole| Some(whole.pulls(load, &whole.pressed(load)?)))?;
+        let share = |screw: &Screw| if self.seat.screw.is_finite() { screw.share(self.seat.screw) } else { 1.0 };
+        Some(discs.iter().zip(&self.model.body.screws).map(|(pull, screw)| pull * share(screw)).collect())
+    }
+
+    fn pushed<R>(&self, ask: impl FnOnce(Pushed<'_>) -> R) -> R {
+        let sinking = 1.0 + self.model.body.pressed / self.seat.bed;
+        self.model.pushed(|whole| {
+            let whole = whole.sinking(sinking);
+            ask(self.loss.as_ref().map_or(whole, |loss| whole.less(loss)))
+        })
+    }
+}
+
 impl Body {
     fn new(plate: &Plate, soft: &CalibratedCompliances, element: f64, spread: Spread) -> Option<Self> {
         let grid = Grid::new(plate.size, element);
         let mut entries = TripletBuilder::new(3 * grid.nodes() + 3);
         let (feet, beside) = elements(&grid, &mut entries, plate, soft);
         let [level, head] = plate.pressed();
-        let screws: Vec<_> = plate.screws.iter().map(|&at| disc(&grid, at, soft.screw * head)).collect();
+        let screws: Vec<_> = plate.screws.iter().map(|&at| disc(&grid, at, plate.head, soft.screw * head)).collect();
         for (i, j, value) in screws.iter().flat_map(|s| &s.entries) {
             entries.add(*i, *j, *value);
         }
@@ -239,6 +309,7 @@ impl Body {
             poisson,
             bending_modulus: plate.bending_modulus(),
             thickness,
+            pressed: soft.wood * level,
             beside,
             feet,
         })
@@ -289,6 +360,23 @@ impl Body {
         let pushed = self.pads.iter().zip(pressed).filter(|(_, force)| **force != 0.0);
         let pads = pushed.flat_map(|(pad, force)| pad.load().into_iter().map(move |(at, part)| (at, force * part)));
         self.moved(&[tubes.chain(pads).collect()], <[f64]>::to_vec).remove(0)
+    }
+
+    /// What moves under unit loads of each head: all heads' movements, and what else is asked.
+    fn moved_by_heads(&self) -> Vec<(Vec<f64>, Moved)> {
+        let loads: Vec<Weights> = self.screws.iter().flat_map(Screw::heads).collect();
+        let under = |u: &[f64]| loads.iter().map(|load| load.iter().map(|(at, part)| part * u[*at]).sum()).collect();
+        self.moved(&loads, |u| (under(u), self.read(u)))
+    }
+
+    /// Stiffness lost when every head is free to turn and hangs on a spring, N/mm.
+    fn taken(&self, axial: f64) -> DMatrix<f64> {
+        let n = 3 * self.screws.len();
+        let mut taken = DMatrix::zeros(n, n);
+        for (k, screw) in self.screws.iter().enumerate() {
+            taken.view_mut((3 * k, 3 * k), (3, 3)).copy_from(&screw.taken(axial));
+        }
+        taken
     }
 
     /// The plate without a screw's disc, from that with it: a change of low rank.
@@ -363,6 +451,7 @@ mod tests {
             bore: 25.0,
             ribs: vec![rib([-36.0, 3.0], 3.0), rib([38.0, -4.0], 0.3)],
             screws: vec![[-55.0, -42.0], [55.0, -40.0], [56.0, 43.0], [-54.0, 41.0], [2.0, 44.0]],
+            head: 4.0,
             root_gain: 1.1,
         }
     }

@@ -9,8 +9,6 @@ const SHEAR: f64 = 5.0 / 6.0;
 const STIFFEST: f64 = 1e3;
 /// Most gain of a rib where it meets a boss within an element.
 const RIB_GAIN: f64 = 30.0;
-/// Radius of the disc under a screw head, mm: the solid models held 8 mm discs.
-pub(super) const HEAD: f64 = 4.0;
 
 /// Bending and shear stiffness of one element.
 #[derive(Clone, Copy, Default)]
@@ -41,7 +39,7 @@ impl Plate {
     /// Stiffness of the plastic pressed between wood and screw head, N/mm3, and what a head's ring of walls makes of it.
     pub(super) fn pressed(&self) -> [f64; 2] {
         let solid = self.modulus / self.thickness;
-        [solid * self.fill.through(self.thickness), solid * self.fill.round_hole(self.thickness, HEAD / 2.0)]
+        [solid * self.fill.through(self.thickness), solid * self.fill.round_hole(self.thickness, self.head / 2.0)]
     }
 
     /// Modulus of a boss's wall, MPa.

@@ -1,10 +1,9 @@
 //! What stands on the plate and holds it: ribs, screws, bosses, and the wood's pads.
 
-use nalgebra::DMatrix;
+use nalgebra::{DMatrix, Matrix2};
 
 use super::basis::{Basis, Element};
 use super::grid::{Grid, Weights, bedding, gather, share, touched};
-use super::section::HEAD;
 use super::{CalibratedCompliances, Plate, Rib};
 use crate::fem::sparse::TripletBuilder;
 
@@ -14,6 +13,10 @@ pub(super) struct Screw {
     pub(super) weights: Weights,
     /// Its part of the stiffness.
     pub(super) entries: Vec<(usize, usize, f64)>,
+    /// Its moments about x and y as weights of the lifts, N mm, about where its force acts.
+    tilts: [Weights; 2],
+    /// Stiffness of the disc against lifting, N/mm, and against tilting about x and y, N mm/rad.
+    stiffness: (f64, Matrix2<f64>),
 }
 
 /// A rib's own stiffness, to find what goes through it.
@@ -109,6 +112,28 @@ impl Boss {
 }
 
 impl Screw {
+    /// Loads on the plate of a unit lift of its head and of unit tilts about two axes.
+    pub(super) fn heads(&self) -> [Weights; 3] {
+        let lifts = |weights: &Weights| weights.iter().map(|(node, k)| (3 * node, *k)).collect();
+        [lifts(&self.weights), lifts(&self.tilts[0]), lifts(&self.tilts[1])]
+    }
+
+    /// Stiffness lost when the head is free to turn and hangs on a spring, in movements that [`Self::heads`] load: as if 1 over
+    /// disc and spring side by side, since the head goes where both balance.
+    pub(super) fn taken(&self, axial: f64) -> DMatrix<f64> {
+        let (lift, tilts) = self.stiffness;
+        let mut taken = DMatrix::zeros(3, 3);
+        taken[(0, 0)] = 1.0 / (lift + axial);
+        let free = tilts.try_inverse().unwrap_or_default();
+        taken.view_mut((1, 1), (2, 2)).copy_from(&free);
+        taken
+    }
+
+    /// Part of its disc's force that a spring under the head takes.
+    pub(super) fn share(&self, axial: f64) -> f64 {
+        axial / (self.stiffness.0 + axial)
+    }
+
     /// Degrees of freedom that its disc holds, and its stiffness there.
     pub(super) fn matrix(&self) -> (Vec<usize>, DMatrix<f64>) {
         let mut places: Vec<usize> = self.entries.iter().map(|e| e.0).collect();
@@ -121,10 +146,10 @@ impl Screw {
     }
 }
 
-/// Elastic disc that holds the plate at a screw.
-pub(super) fn disc(grid: &Grid, at: [f64; 2], stiffness: f64) -> Screw {
-    let hits = touched(grid, at, HEAD);
-    let each = share(&hits, std::f64::consts::PI * HEAD * HEAD) * stiffness;
+/// Elastic disc, `radius` mm, that holds the plate at a screw; `stiffness`: N/mm3.
+pub(super) fn disc(grid: &Grid, at: [f64; 2], radius: f64, stiffness: f64) -> Screw {
+    let hits = touched(grid, at, radius);
+    let each = share(&hits, std::f64::consts::PI * radius * radius) * stiffness;
     let (mut weights, mut entries) = (vec![], vec![]);
     for (corners, shape) in &hits {
         for a in 0..4 {
@@ -132,7 +157,18 @@ pub(super) fn disc(grid: &Grid, at: [f64; 2], stiffness: f64) -> Screw {
             entries.extend((0..4).map(|b| (3 * corners[a], 3 * corners[b], each * shape[a] * shape[b])));
         }
     }
-    Screw { weights: gather(weights), entries }
+    let places: Vec<[f64; 2]> = hits.iter().map(|(corners, shape)| grid.within(corners, shape)).collect();
+    let middle = [0, 1].map(|k| places.iter().map(|p| p[k]).sum::<f64>() / places.len() as f64);
+    let arms: Vec<[f64; 2]> = places.iter().map(|p| [p[0] - middle[0], p[1] - middle[1]]).collect();
+    let tilts = [0, 1].map(|k| {
+        let parts = hits
+            .iter()
+            .zip(&arms)
+            .flat_map(|((corners, shape), arm)| (0..4).map(move |a| (corners[a], each * shape[a] * arm[k])));
+        gather(parts.collect())
+    });
+    let second = Matrix2::from_fn(|i, j| arms.iter().map(|arm| each * arm[i] * arm[j]).sum::<f64>());
+    Screw { weights: gather(weights), entries, tilts, stiffness: (each * hits.len() as f64, second) }
 }
 
 /// Springs from the wall of a boss to the stiff tubes.

@@ -1,10 +1,12 @@
-//! Charts: how the verdict changes with the load and with the tube.
+//! Charts: how the verdict changes with the load and with the tube, and what the band of sway comes from.
 
 use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, Pos, VPos};
 use serde::Serialize;
 
 use crate::checks::ADEQUATE;
+use crate::formats::number::num;
+use crate::mechanics::{Band, Share};
 use crate::output::words::used;
 use crate::search::Variation;
 
@@ -49,6 +51,21 @@ pub fn pictures(varied: &Variation) -> Result<Vec<Picture>, String> {
             svg: by_tube(&varied.by_tube).map_err(|e| e.to_string())?,
             rows,
             unit: "tube",
+        });
+    }
+    if let Some(band) = &varied.band {
+        let row = |s: &Share| {
+            let [x, y] = s.sway.map(|mm| num(mm, 2));
+            [
+                s.origin.words().to_owned(),
+                format!("{x} mm along the length, {y} mm along the width, {} Hz", num(s.hertz, 2)),
+            ]
+        };
+        all.push(Picture {
+            heading: "What the band between soft and stiff joints comes from",
+            svg: by_origin(band).map_err(|e| e.to_string())?,
+            rows: band.shares.iter().map(row).collect(),
+            unit: "origin, each alone from its soft end to its stiff one",
         });
     }
     Ok(all)
@@ -153,18 +170,61 @@ fn by_tube(tubes: &[(String, f64, bool)]) -> Drawn {
     Ok(text)
 }
 
+/// Two bars for each origin: sway along the length and along the width.
+fn by_origin(band: &Band) -> Drawn {
+    let mut text = String::new();
+    {
+        let height = 90 + 34 * band.shares.len() as u32;
+        let root = SVGBackend::with_string(&mut text, (SIZE.0, height)).into_drawing_area();
+        let right = band.shares.iter().flat_map(|s| s.sway).fold(0.05, f64::max) * 1.1;
+        let rows = band.shares.len() as f64;
+        let mut chart = ChartBuilder::on(&root)
+            .margin(10)
+            .x_label_area_size(44)
+            .y_label_area_size(230)
+            .build_cartesian_2d(0.0..right, 0.0..rows)?;
+        chart
+            .configure_mesh()
+            .disable_mesh()
+            .y_labels(0)
+            .axis_style(INK)
+            .label_style(("sans-serif", 14, &INK))
+            .x_desc("mm of sway; above along the length, below along the width")
+            .draw()?;
+        for (i, share) in band.shares.iter().enumerate() {
+            let bottom = rows - 1.0 - i as f64;
+            for (k, (low, colour)) in [(0.52, GOOD), (0.16, NEAR)].into_iter().enumerate() {
+                let bar = [(0.0, bottom + low), (share.sway[k].max(0.0), bottom + low + 0.32)];
+                chart.draw_series(std::iter::once(Rectangle::new(bar, colour.filled())))?;
+            }
+            let style = ("sans-serif", 14).into_font().color(&INK).pos(Pos::new(HPos::Right, VPos::Center));
+            let (px, py) = chart.backend_coord(&(0.0, bottom + 0.5));
+            root.draw(&Text::new(share.origin.words(), (px - 8, py), style))?;
+        }
+        root.present()?;
+    }
+    Ok(text)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::mechanics::Origin;
 
     #[test]
     fn charts_are_drawn_where_there_are_figures_and_escape_names() {
         let charts = Variation {
             by_load: vec![(0.5, 0.5), (1.0, 0.9), (2.0, f64::INFINITY)],
             by_tube: vec![("16 x 1.5 <b>".into(), 1.2, true), ("20 x 2".into(), 0.7, false)],
+            band: Some(Band {
+                sway: [0.4, 0.3],
+                hertz: 1.0,
+                shares: vec![Share { origin: Origin::Collars, sway: [0.1, 0.25], hertz: 0.5 }],
+            }),
         };
         let drawn = pictures(&charts).expect("drawn");
-        assert_eq!(drawn.len(), 2);
+        assert_eq!(drawn.len(), 3);
+        assert_eq!(drawn[2].rows[0][1], "0.10 mm along the length, 0.25 mm along the width, 0.50 Hz");
         assert!(drawn[1].svg.contains("16 x 1.5 &lt;b&gt;") && !drawn[1].svg.contains("<b>"));
         assert_eq!(pictures(&Variation::default()).expect("nothing to draw").len(), 0);
     }

@@ -58,6 +58,7 @@ fn varied() -> Variation {
             ("18 x 1.5 mm".into(), 0.7, false),
             ("20 x 2 mm".into(), 0.55, false),
         ],
+        band: None,
     }
 }
 

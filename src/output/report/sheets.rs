@@ -5,6 +5,7 @@ use serde::Serialize;
 use super::figures::{self, band, figure};
 use crate::checks::Work;
 use crate::formats::number::{num, short};
+use crate::mechanics::Share;
 use crate::model::{Model, SWAY_PUSH};
 use crate::output::{Kit, assembly};
 use crate::params::{Duration, Spread};
@@ -131,6 +132,8 @@ pub struct Proof {
     sways: Vec<Reading>,
     stop: String,
     play: String,
+    /// Which reading would narrow the band most; empty: none.
+    narrows: String,
     allowed: bool,
 }
 
@@ -167,6 +170,7 @@ pub fn proof(kit: &Kit) -> Proof {
         sways: sways(kit),
         stop: num(STOP, 2),
         play: play(kit.forces.play),
+        narrows: narrows(kit),
         allowed: kit.checked.verdict_on(crate::checks::Concern::Strength) != crate::checks::Verdict::NotAdequate,
     }
 }
@@ -189,6 +193,17 @@ fn tenths(a: f64, b: f64) -> String {
 /// The play along both axes; empty without any.
 fn play([x, y]: [f64; 2]) -> String {
     if x.max(y) > 0.0 { band(x, y) } else { String::new() }
+}
+
+/// What would narrow the band of sway most, by the origin with the largest share of it.
+fn narrows(kit: &Kit) -> String {
+    let Some(band) = &kit.varied.band else { return String::new() };
+    let size = |s: &&Share| s.sway[0] + s.sway[1];
+    let largest = band.shares.iter().max_by(|a, b| size(a).total_cmp(&size(b)));
+    largest.map_or_else(String::new, |s| {
+        let [x, y] = s.sway.map(|mm| num(mm, 1));
+        format!("{} ({x} mm along the length and {y} mm along the width). {}", s.origin.words(), s.origin.reading())
+    })
 }
 
 /// Sag of a case less the sag under own weight, soft and stiff, mm: what a person reads who set zero on the empty table.
