@@ -76,6 +76,8 @@ struct Report<'a> {
     frame_stiff: Option<FrameRow>,
     play_mm: [Number; 2],
     joint_stiffness_nm_per_rad: Stiffness,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    joint_band: Vec<ShareRow>,
     tip: BTreeMap<String, Number>,
     #[serde(skip_serializing_if = "Option::is_none")]
     tip_note: Option<&'static str>,
@@ -107,6 +109,14 @@ impl AnswerRow {
             utilisation: governing.and_then(|c| round(c.utilisation())),
         }
     }
+}
+
+/// What one origin of the band between soft and stiff joints does alone, all others soft.
+#[derive(Serialize)]
+struct ShareRow {
+    origin: &'static str,
+    sway_mm: [Number; 2],
+    frequency_hz: Number,
 }
 
 #[derive(Serialize)]
@@ -274,6 +284,7 @@ impl<'a> Report<'a> {
             frame_stiff,
             play_mm: all(forces.play),
             joint_stiffness_nm_per_rad: Stiffness::new(forces.joint_stiffness),
+            joint_band: kit.varied.band.iter().flat_map(|band| &band.shares).map(share).collect(),
             tip: tips.into_iter().map(|(edge, load)| (edge.words(), load.and_then(round))).collect(),
             tip_note: none.then_some("null: no load on the top beyond that edge tips the table"),
             tipping: TippingRow::new(&checks::tips(model, forces)),
@@ -401,6 +412,10 @@ fn hole(h: &Hole) -> HoleRow {
 
 fn caution(c: &Caution) -> CautionRow {
     CautionRow { step: c.work().word(), heading: c.heading(), text: c.text() }
+}
+
+fn share(s: &crate::mechanics::Share) -> ShareRow {
+    ShareRow { origin: s.origin.words(), sway_mm: all(s.sway), frequency_hz: round(s.hertz) }
 }
 
 #[cfg(test)]
