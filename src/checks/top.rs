@@ -3,7 +3,7 @@
 use super::govern::{Outcome, Rule, Trial, duration_at, over_cases};
 use super::{Check, CheckId, Fact, Step, Subject, Under, When, utilisation_step};
 use crate::clauses::working::{Equation, equation};
-use crate::mechanics::{Forces, estimate, exceeds};
+use crate::mechanics::{Forces, exceeds, wood_creep};
 use crate::model::{self, Action, Model, Purpose};
 use crate::params::Duration;
 use crate::source::{Clause, Source};
@@ -78,7 +78,7 @@ fn bending(m: &Model, f: &Forces, id: CheckId, grade: f64, of: impl Fn(&Trial) -
 
 /// Sag under permanent loads, now and after the stated life: span / limit.
 pub(super) fn sag(m: &Model, f: &Forces) -> Vec<Check> {
-    let creep = estimate::wood_creep(m);
+    let creep = wood_creep(m);
     let span = span(m);
     let capacity = span / m.params.limits.sag;
     let parts = |first, k_def, lasting| [("u_inst", first, "mm"), ("k_def", k_def, ""), ("u_lasting", lasting, "mm")];

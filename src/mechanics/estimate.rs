@@ -3,6 +3,7 @@
 use super::fill::Fill;
 use super::part_model::{PartModels, TubeStiffness};
 use super::studied::Unstudied;
+use super::wood::wood_creep;
 use super::{End, Ends, Origin};
 use crate::fem::RIGID;
 use crate::model::{Leg, Model, Rail};
@@ -118,19 +119,6 @@ pub fn estimates(model: &Model, plates: &PartModels) -> Estimates {
         _ => vec![joints(model, plates, Estimate::Given, Ends::STIFF.with(Origin::Collars, End::Soft))],
     };
     Estimates { joints, aged: self::joints(model, plates, Estimate::Aged, Ends::SOFT), outside: plates.outside() }
-}
-
-/// Air whose equilibrium moisture of wood is above this counts as damp, %. Source: EN 1995-1-1 2.3.1.3, service class 1,
-/// from memory.
-const DAMP: f64 = 12.0;
-/// Final over first deflection of a board that its table does not rate for damp air (judgement: wet class of solid wood).
-const UNRATED: f64 = 3.0;
-
-/// Final over first deflection of the top under loads that stay, in the air it stands in.
-#[must_use]
-pub fn wood_creep(model: &Model) -> f64 {
-    let damp = crate::model::moisture_range(&model.params)[1] > DAMP;
-    model.params.top.wood.creep(damp).unwrap_or(UNRATED)
 }
 
 /// Stiffnesses with each origin of their band at one of its ends.

@@ -21,6 +21,7 @@ mod shaking;
 pub mod solid_bracket;
 mod studied;
 mod table;
+mod wood;
 
 pub use analysis::{NEVER, solve, solve_with, sway};
 pub use band::{Band, Share, band};
@@ -34,3 +35,4 @@ pub use order::exceeds;
 pub use part_model::{PartModel, PartModels, SEAT, hold};
 pub use studied::{Size, Unstudied};
 pub use table::{POISSON, TURNING_POINT};
+pub use wood::wood_creep;

@@ -10,6 +10,7 @@ use super::fill::Fill;
 use super::image::{Image, images, same_load};
 use super::joint::{Bracket, BracketDemand, Hold};
 use super::studied::Unstudied;
+use super::wood::wood_creep;
 use super::{Detail, Ends, Origin};
 use crate::clauses::screw_group::Loads;
 use crate::clauses::screw_slip;
@@ -94,7 +95,7 @@ impl Held {
             moment: SWAY_PUSH * model.params.height / model.legs.len() as f64,
             screw: [axial, screw_slip::lateral(top.wood.density, screw.diameter)],
             wood: [top.wood.e_across.min(THROUGH * top.wood.e_along), top.thickness],
-            wood_creep: super::estimate::wood_creep(model),
+            wood_creep: wood_creep(model),
         }
     }
 
