@@ -72,6 +72,15 @@ pub(super) struct TubeStiffness {
 /// stiffer.
 type Tied = [[f64; 2]; 2];
 
+/// What a bracket with tied tubes is on rigid wood, its screws' heads held.
+#[derive(Clone, Copy)]
+struct Firm {
+    /// Turning about x and about y, one way and the other, N mm/rad.
+    turning: [[f64; 2]; 2],
+    /// Along the leg, soft and stiff, N/mm.
+    along: [f64; 2],
+}
+
 /// How tubes are held, the moment at which the stiffness of loose ones is taken, N mm, and the screws in the wood.
 #[derive(Clone, Copy)]
 struct Held {
@@ -121,24 +130,33 @@ impl PartModel {
         }
     }
 
-    /// As tied tubes, the plastic new or as it is after years.
-    fn tied(&self, held: &Held) -> Tied {
+    /// What it is on its firm seat.
+    fn firm(&self) -> Firm {
         let plate = self.plate();
-        let on =
-            |seat: Seat, pick: fn(f64, f64) -> f64| AXES.map(|way| plate.turning(way, seat)).map(|[a, b]| pick(a, b));
-        let ends = [on(held.soft(plate.shape()), f64::min), on(Seat::FIRM, f64::max)];
+        Firm {
+            turning: AXES.map(|way| plate.turning(way, Seat::FIRM)),
+            along: [plate.axial_pull().soft, plate.axial_push().stiff],
+        }
+    }
+
+    /// As tied tubes, the plastic new or as it is after years.
+    fn tied(&self, held: &Held, firm: &Firm) -> Tied {
+        let plate = self.plate();
+        let seat = held.soft(plate.shape());
+        let soft = AXES.map(|way| plate.turning(way, seat)).map(|[a, b]| a.min(b));
+        let stiff = firm.turning.map(|[a, b]| a.max(b));
         match self {
             Self::Solid { about, .. } => {
-                let firm = [on(Seat::FIRM, f64::min), ends[1]];
-                [0, 1].map(|end| [0, 1].map(|k| about[end][k] * ends[end][k] / firm[end][k]))
+                let softer = [0, 1].map(|k| about[0][k] * soft[k] / firm.turning[k][0].min(firm.turning[k][1]));
+                [softer, about[1]]
             }
-            _ => ends,
+            _ => [soft, stiff],
         }
     }
 
     /// Stiffness with the origins of its band at some ends; of plastic whose modulus is divided by `by`, by which `tied` and `held`
     /// count as multiplied.
-    fn stiffness(&self, held: &Held, tied: &Tied, ends: Ends, by: f64) -> TubeStiffness {
+    fn stiffness(&self, held: &Held, (firm, tied): (&Firm, &Tied), ends: Ends, by: f64) -> TubeStiffness {
         let plate = self.plate();
         let turns = |k: usize| {
             let tied = ends.pick(Origin::Screws, [tied[0][k], tied[1][k]]);
@@ -150,7 +168,7 @@ impl PartModel {
         let torsion = plate.torsional(held.screw[1]);
         let mut known = TubeStiffness {
             about: [turns(0), turns(1), ends.pick(Origin::Screws, [torsion.soft, torsion.stiff])].map(|k| k / by),
-            along: ends.pick(Origin::Plate, [plate.axial_pull().soft, plate.axial_push().stiff]) / by,
+            along: ends.pick(Origin::Plate, firm.along) / by,
             across: ends.pick(Origin::Screws, [plate.lateral(held.screw[1]), RIGID]) / by,
         };
         if let Self::Measured { about, .. } = self {
@@ -202,8 +220,8 @@ pub struct PartModels {
     own: Vec<PartModel>,
     /// One per distinct bracket of the model.
     views: Vec<View>,
-    /// Stiffness of each with tied tubes, new and after years of load.
-    tied: Vec<[Tied; 2]>,
+    /// Stiffness of each with tied tubes: on its firm seat, and new and after years of load.
+    tied: Vec<(Firm, [Tied; 2])>,
 }
 
 /// A bracket seen as one that was built.
@@ -253,9 +271,14 @@ impl PartModels {
             views.push(view);
         }
         let (held, softening) = (Held::of(model), filament.e / filament.e_sustained());
-        let tied =
-            own.iter().map(|part: &PartModel| [held, held.aged(softening)].map(|held| part.tied(&held))).collect();
+        let tied = own.iter().map(|part| Self::asked(part, &held, softening)).collect();
         Ok(Self { detail, orders: Arc::clone(&cache.orders), softening, held, own, views, tied })
+    }
+
+    /// What a bracket is asked once.
+    fn asked(part: &PartModel, held: &Held, softening: f64) -> (Firm, [Tied; 2]) {
+        let firm = part.firm();
+        (firm, [*held, held.aged(softening)].map(|held| part.tied(&held, &firm)))
     }
 
     /// One of the model's brackets for each that was built: the others are mirror images.
@@ -269,7 +292,7 @@ impl PartModels {
     pub fn take_solid(&mut self, kind: usize, about: [[f64; 2]; 2]) {
         let own = self.views[kind].own;
         let part = PartModel::Solid { about, plate: Arc::clone(self.own[own].plate()) };
-        self.tied[own] = [self.held, self.held.aged(self.softening)].map(|held| part.tied(&held));
+        self.tied[own] = Self::asked(&part, &self.held, self.softening);
         self.own[own] = part;
     }
 
@@ -285,7 +308,7 @@ impl PartModels {
     /// and held firmly in the stiffer.
     #[must_use]
     pub fn tied(&self, kind: usize) -> [[f64; 2]; 2] {
-        self.tied[self.views[kind].own][0]
+        self.tied[self.views[kind].own].1[0]
     }
 
     /// How finely they are divided.
@@ -297,7 +320,9 @@ impl PartModels {
     pub(super) fn stiffness(&self, ends: Ends, aged: bool) -> Vec<TubeStiffness> {
         let (held, by) = if aged { (self.held.aged(self.softening), self.softening) } else { (self.held, 1.0) };
         let each = self.own.iter().zip(&self.tied);
-        let own: Vec<_> = each.map(|(part, tied)| part.stiffness(&held, &tied[usize::from(aged)], ends, by)).collect();
+        let age = usize::from(aged);
+        let own: Vec<_> =
+            each.map(|(part, (firm, tied))| part.stiffness(&held, (firm, &tied[age]), ends, by)).collect();
         self.views.iter().map(|view| own[view.own]).collect()
     }
 
@@ -379,8 +404,9 @@ mod tests {
             let crept = Held { screw: held.screw.map(|k| k / creep), wood: [modulus / creep, thickness], ..held };
             let aged = held.aged(by);
             for ends in [Ends::SOFT, Ends::STIFF] {
-                let got = new.stiffness(&aged, &new.tied(&aged), ends, by);
-                let want = soft.stiffness(&crept, &soft.tied(&crept), ends, 1.0);
+                let [of_new, of_soft] = [new.firm(), soft.firm()];
+                let got = new.stiffness(&aged, (&of_new, &new.tied(&aged, &of_new)), ends, by);
+                let want = soft.stiffness(&crept, (&of_soft, &soft.tied(&crept, &of_soft)), ends, 1.0);
                 let all = |s: &TubeStiffness| [s.about[0], s.about[1], s.about[2], s.along];
                 for (a, b) in all(&got).into_iter().zip(all(&want)) {
                     assert!((a / b - 1.0).abs() < 1e-6, "{hold}: {a} is not {b}");

@@ -12,7 +12,7 @@ use super::report::figures;
 use super::solids;
 use super::{Files, Kit};
 use crate::checks::{self, Caution, Check, Checked, Concern, Step};
-use crate::mechanics::{Solution, Unstudied};
+use crate::mechanics::{Share, Solution, Unstudied};
 use crate::model::{CutTube, Hole};
 use crate::units::System;
 
@@ -50,10 +50,7 @@ fn round(x: f64) -> Number {
     }
 }
 
-fn all<const N: usize>(values: [f64; N]) -> [Number; N]
-where
-    [Number; N]: Sized,
-{
+fn all<const N: usize>(values: [f64; N]) -> [Number; N] {
     values.map(round)
 }
 
@@ -77,7 +74,7 @@ struct Report<'a> {
     play_mm: [Number; 2],
     joint_stiffness_nm_per_rad: Stiffness,
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    joint_band: Vec<ShareRow>,
+    joint_band: Vec<serde_json::Value>,
     tip: BTreeMap<String, Number>,
     #[serde(skip_serializing_if = "Option::is_none")]
     tip_note: Option<&'static str>,
@@ -109,14 +106,6 @@ impl AnswerRow {
             utilisation: governing.and_then(|c| round(c.utilisation())),
         }
     }
-}
-
-/// What one origin of the band between soft and stiff joints does alone, all others soft.
-#[derive(Serialize)]
-struct ShareRow {
-    origin: &'static str,
-    sway_mm: [Number; 2],
-    frequency_hz: Number,
 }
 
 #[derive(Serialize)]
@@ -414,8 +403,8 @@ fn caution(c: &Caution) -> CautionRow {
     CautionRow { step: c.work().word(), heading: c.heading(), text: c.text() }
 }
 
-fn share(s: &crate::mechanics::Share) -> ShareRow {
-    ShareRow { origin: s.origin.words(), sway_mm: all(s.sway), frequency_hz: round(s.hertz) }
+fn share(s: &Share) -> serde_json::Value {
+    serde_json::json!({ "origin": s.origin.words(), "sway_mm": all(s.sway), "frequency_hz": round(s.hertz) })
 }
 
 #[cfg(test)]
