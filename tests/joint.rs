@@ -10,6 +10,7 @@ use std::f64::consts::{FRAC_PI_2, FRAC_PI_4};
 
 use serde_json::Value;
 use underframe::clauses::screw_group::Loads;
+use underframe::mechanics::End;
 use underframe::mechanics::bracket_plate::Seat;
 use underframe::mechanics::bracket_shape::BracketShape;
 use underframe::mechanics::fill::Fill;
@@ -19,7 +20,18 @@ use underframe::model::{Gusset, Web};
 /// Moment about y in the solids, N mm.
 const MOMENT: f64 = 3e4;
 const ABOUT_Y: f64 = FRAC_PI_2;
-const FIRM: [Seat; 2] = [Seat::FIRM; 2];
+
+/// What becomes of a bracket's stiffness with held heads on rigid wood as its tubes are held: N mm/rad, both ends of the band.
+fn range(bracket: &Bracket, hold: Hold, direction: f64, moment: f64) -> Stiffness {
+    let [one, other] = bracket.turning(direction, Seat::FIRM);
+    let [below, above] = bracket.error(hold);
+    let held = |tied: f64, end: End| bracket.in_bore(hold, tied, moment, end);
+    Stiffness {
+        soft: held(one.min(other), End::Soft) / below,
+        middle: held(one, End::Soft),
+        stiff: held(one.max(other), End::Stiff) * above,
+    }
+}
 
 struct Case {
     id: String,
@@ -247,13 +259,12 @@ fn loose_tubes() {
 
 fn loose_tubes_of(cases: &[Case], tight: [f64; 2], limits: [f64; 2]) {
     let known = |c: &Case| !c.truth["loose"].is_null() && c.one();
-    let ribs = |c: &Case| {
-        c.bracket().range(Hold::Ribs, ABOUT_Y, MOMENT, FIRM).middle / 1e3 / number(&c.truth["loose"]["ribs_M30"])
-    };
+    let ribs =
+        |c: &Case| range(c.bracket(), Hold::Ribs, ABOUT_Y, MOMENT).middle / 1e3 / number(&c.truth["loose"]["ribs_M30"]);
     Ratios::of(cases, known, ribs).within("ribs", tight[0], tight[1]);
     for (key, radial, moment) in LOOSE {
         let loose = |c: &Case| {
-            c.bracket().range(Hold::Loose(2.0 * radial), ABOUT_Y, 1e3 * moment, FIRM).middle
+            range(c.bracket(), Hold::Loose(2.0 * radial), ABOUT_Y, 1e3 * moment).middle
                 / 1e3
                 / number(&c.truth["loose"][key])
         };
@@ -274,7 +285,7 @@ fn a_bundle_that_slides_loses_its_couple() {
         ("c0.15_M10", Hold::Loose(0.3)),
     ] {
         let truth = number(&case.truth["loose"][key]) * 1e3;
-        let range = bracket.range(hold, ABOUT_Y, MOMENT, FIRM);
+        let range = range(bracket, hold, ABOUT_Y, MOMENT);
         assert!(holds(range, truth), "{key} {truth} {range:?}");
     }
 }
@@ -289,7 +300,7 @@ fn stiffness_bands(cases: &[Case]) -> Vec<(String, bool)> {
         note("B", bracket.on_wood(ABOUT_Y), 1e3 * case.truth("k_b"));
         note("pull", bracket.axial_pull(), case.truth("pull_b"));
         note("push", bracket.axial_push(), case.truth("push_b"));
-        note("range", bracket.range(Hold::Bonded, ABOUT_Y, MOMENT, FIRM), 1e3 * case.truth("k_b"));
+        note("range", range(bracket, Hold::Bonded, ABOUT_Y, MOMENT), 1e3 * case.truth("k_b"));
     }
     passed
 }
@@ -359,7 +370,7 @@ fn the_reference_bracket_lies_between_soft_and_stiff() {
     let all = cases();
     let bracket = all[0].bracket();
     assert!(bracket.outside().is_empty(), "{:?}", bracket.outside());
-    let range = bracket.range(Hold::Loose(0.2), ABOUT_Y, MOMENT, FIRM);
+    let range = range(bracket, Hold::Loose(0.2), ABOUT_Y, MOMENT);
     for truth in [2.777e6, 9.953e6, 13.377e6] {
         assert!(holds(range, truth), "{truth} {range:?}");
     }
@@ -484,16 +495,14 @@ fn the_stiff_end_is_that_of_the_stiffer_sense() {
     for case in cases().iter().filter(|c| !c.one()) {
         let (bracket, about) = (case.bracket(), 0.0);
         let both = [about, about + std::f64::consts::PI].map(|way| bracket.on_wood(way).stiff);
-        let ends =
-            [about, about + std::f64::consts::PI].map(|way| bracket.range(Hold::Bonded, way, MOMENT, FIRM).stiff);
+        let ends = [about, about + std::f64::consts::PI].map(|way| range(bracket, Hold::Bonded, way, MOMENT).stiff);
         assert!((ends[0] / both[0].max(both[1]) - 1.0).abs() < 1e-9, "{}: {ends:?} {both:?}", case.id);
         assert!((ends[1] / ends[0] - 1.0).abs() < 1e-9, "{}: {ends:?}", case.id);
     }
 }
 
-/// The bracket of a bench on seats that give, kN m/rad about y one way and the other, and the pull of its worst screw, N, under the
-/// bench's drag. Source: solids of the printed part in voxels of 1.06 mm, November 2026, made for this check and not kept here: heads held or
-/// free to turn on springs, wood rigid or a bed. Tolerance 7 %; the screw on springs is 8 % off.
+/// The bracket of a bench on seats that give, kN m/rad about y one way and the other. Source: solids of the printed part in voxels of 1.06 mm, November 2026, made for this check and not kept here: heads held or
+/// free to turn on springs, wood rigid or a bed. Tolerance 7 %.
 #[test]
 fn a_bracket_gives_with_its_screws_and_its_wood_as_a_solid_does() {
     let text = include_bytes!("data/potting-bench-2026-11-26.json");
@@ -516,10 +525,5 @@ fn a_bracket_gives_with_its_screws_and_its_wood_as_a_solid_does() {
         let mut found = bracket.turning(ABOUT_Y, seat).map(|k| k / 1e6);
         found.sort_by(f64::total_cmp);
         (0..2).for_each(|k| assert!((found[k] / solid[k] - 1.0).abs() < 0.07, "{seat:?}: {found:?} {solid:?}"));
-    }
-    let drag = [-93.8, -6711.6, 80_498.0];
-    for (seat, solid) in [(Seat::FIRM, 587.0), (on(4000.0, 30.0), 414.0)] {
-        let worst = bracket.pulls(drag, seat).expect("stands").into_iter().fold(0.0, f64::max);
-        assert!((worst / solid - 1.0).abs() < 0.08, "{seat:?}: {worst} N, solid {solid} N");
     }
 }

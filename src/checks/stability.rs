@@ -317,6 +317,7 @@ fn sway(m: &Model, f: &Forces, axis: usize) -> Vec<Check> {
             screw_slip::AXIAL_OTHERS,
             screw_slip::LATERAL,
             joint::BORE,
+            joint::SLIDING,
         ],
     }]
 }

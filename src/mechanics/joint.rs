@@ -176,19 +176,6 @@ impl Bracket {
         self.band(self.rotational(direction, true), BANDS.rotational)
     }
 
-    /// The range a frame should be solved with, N mm/rad, on soft and stiff seats. [`STIFFNESS`], [`BORE`], [`SLIDING`].
-    #[must_use]
-    pub fn range(&self, hold: Hold, direction: f64, moment: f64, seats: [Seat; 2]) -> Stiffness {
-        let [soft, stiff] = seats.map(|seat| self.turning(direction, seat));
-        let [below, above] = self.error(hold);
-        let middle = self.in_bore(hold, stiff[0], moment, End::Soft);
-        Stiffness {
-            soft: self.in_bore(hold, soft[0].min(soft[1]), moment, End::Soft) / below,
-            middle,
-            stiff: self.in_bore(hold, stiff[0].max(stiff[1]), moment, End::Stiff) * above,
-        }
-    }
-
     /// Stiffness against turning on a seat, N mm/rad, tubes tied to their bores: one way about a direction and the other. A plate
     /// whose bosses or screws do not stand alike on both sides presses on other wood in each. 0 where the seat does not hold.
     #[must_use]
@@ -249,12 +236,6 @@ impl Bracket {
     pub fn axial_push(&self) -> Stiffness {
         let scale = if self.shape.gussets.is_empty() { PUSH_PLAIN } else { PUSH_GUSSETS };
         self.band(scale * self.axial(-1.0), BANDS.push)
-    }
-
-    /// Pull of each screw on a seat of springs, N, under a pull N along the tube and moments N mm at the plate's origin, best figure.
-    #[must_use]
-    pub fn pulls(&self, load: [f64; 3], seat: Seat) -> Option<Vec<f64>> {
-        self.model.seated(seat)?.pulls(load)
     }
 
     /// Stiffness across the tube, N/mm: screws in shear; `slip` is the stiffness of one, N/mm.

@@ -304,13 +304,6 @@ impl PartModels {
         [AXES.map(|a| of(bracket.at_screws(a))), AXES.map(|a| of(bracket.on_wood(a)))]
     }
 
-    /// Rotational stiffness about x and y of a bracket with tied tubes, N mm/rad, best figures: on its soft seat in the softer sense,
-    /// and held firmly in the stiffer.
-    #[must_use]
-    pub fn tied(&self, kind: usize) -> [[f64; 2]; 2] {
-        self.tied[self.views[kind].own].1[0]
-    }
-
     /// How finely they are divided.
     pub(super) const fn detail(&self) -> Detail {
         self.detail

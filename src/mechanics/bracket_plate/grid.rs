@@ -6,6 +6,9 @@ pub(super) type Weights = Vec<(usize, f64)>;
 /// Samples along each side of an element to find what stands on it.
 pub(super) const SAMPLES: usize = 5;
 
+/// A sample this near beyond a disc's edge counts as on it, mm, so that mirror images touch the same.
+const ROUNDING: f64 = 1e-6;
+
 /// Nodes in rows, from the lower left corner.
 pub(super) struct Grid {
     pub(super) cells: [usize; 2],
@@ -81,7 +84,7 @@ pub(super) type Hit = ([usize; 4], [f64; 4]);
 /// Samples inside a disc.
 pub(super) fn touched(grid: &Grid, at: [f64; 2], radius: f64) -> Vec<Hit> {
     let all = grid.near(at, radius).flat_map(|c| grid.samples(c).map(move |(p, s)| (c, p, s)));
-    let inside = |p: &[f64; 2]| (p[0] - at[0]).hypot(p[1] - at[1]) < radius;
+    let inside = |p: &[f64; 2]| (p[0] - at[0]).hypot(p[1] - at[1]) < radius + ROUNDING;
     all.filter(|(_, p, _)| inside(p)).map(|(c, _, s)| (grid.corners(c), s)).collect()
 }
 

@@ -267,14 +267,6 @@ impl Seated<'_> {
         })
     }
 
-    /// Pull of each screw, N, on wood under a load. `None` where what presses is not found.
-    #[must_use]
-    pub fn pulls(&self, load: [f64; 3]) -> Option<Vec<f64>> {
-        let discs = self.pushed(|whole| Some(whole.pulls(load, &whole.pressed(load)?)))?;
-        let share = |screw: &Screw| if self.seat.screw.is_finite() { screw.share(self.seat.screw) } else { 1.0 };
-        Some(discs.iter().zip(&self.model.body.screws).map(|(pull, screw)| pull * share(screw)).collect())
-    }
-
     fn pushed<R>(&self, ask: impl FnOnce(Pushed<'_>) -> R) -> R {
         let sinking = 1.0 + self.model.body.pressed / self.seat.bed;
         self.model.pushed(|whole| {

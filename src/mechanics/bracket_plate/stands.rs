@@ -129,11 +129,6 @@ impl Screw {
         taken
     }
 
-    /// Part of its disc's force that a spring under the head takes.
-    pub(super) fn share(&self, axial: f64) -> f64 {
-        axial / (self.stiffness.0 + axial)
-    }
-
     /// Degrees of freedom that its disc holds, and its stiffness there.
     pub(super) fn matrix(&self) -> (Vec<usize>, DMatrix<f64>) {
         let mut places: Vec<usize> = self.entries.iter().map(|e| e.0).collect();
