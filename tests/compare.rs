@@ -57,7 +57,7 @@ fn the_same_values_in_other_units_are_no_change() {
 fn a_measured_tube_reprints_only_what_holds_the_tube() {
     let found = difference(&[("/legs/tube/measured", json!("15.93 mm"))]);
     assert_eq!(sorts(&found.parts, Verb::Print), ["bracket", "fit", "foot", "tie"]);
-    assert_eq!(sorts(&found.parts, Verb::Keep), ["drill"]);
+    assert_eq!(sorts(&found.parts, Verb::Keep), ["coupon", "drill"]);
     assert_eq!(reasons(&found.parts), ["legs.tube.measured"]);
     assert!(found.tubes.iter().chain(&found.holes).all(|line| line.verb == Verb::Keep), "{found}");
 }
@@ -99,7 +99,7 @@ fn a_thinner_place_asks_for_longer_tubes() {
 #[test]
 fn another_filament_reprints_what_carries_and_keeps_the_drill_guide() {
     let found = difference(&[("/printing/filament", json!("ASA"))]);
-    assert_eq!(sorts(&found.parts, Verb::Print), ["bracket", "fit", "foot", "tie"]);
+    assert_eq!(sorts(&found.parts, Verb::Print), ["bracket", "coupon", "fit", "foot", "tie"]);
     assert_eq!(sorts(&found.parts, Verb::Keep), ["drill"]);
     assert_eq!(reasons(&found.parts), ["printing.filament"]);
     assert!(found.tubes.iter().chain(&found.holes).all(|line| line.verb == Verb::Keep), "{found}");
@@ -109,7 +109,7 @@ fn another_filament_reprints_what_carries_and_keeps_the_drill_guide() {
 fn fewer_screws_change_brackets_guide_and_holes_only() {
     let found = difference(&[("/bracket/screws/count", json!(6))]);
     assert_eq!(sorts(&found.parts, Verb::Print), ["bracket", "drill"]);
-    assert_eq!(sorts(&found.parts, Verb::Keep), ["fit", "foot", "tie"]);
+    assert_eq!(sorts(&found.parts, Verb::Keep), ["coupon", "fit", "foot", "tie"]);
     assert!(found.tubes.iter().all(|line| line.verb == Verb::Keep), "{found}");
     assert!(found.holes.iter().any(|line| line.verb == Verb::Plug), "{found}");
     assert_eq!(reasons(&found.holes), ["bracket.screws.count"]);
@@ -121,7 +121,7 @@ fn fewer_screws_change_brackets_guide_and_holes_only() {
 fn another_wood_changes_pilots_and_no_tube() {
     let found = difference(&[("/top/wood", json!("Scots pine"))]);
     assert!(sorts(&found.parts, Verb::Print).contains(&"drill"), "{found}");
-    assert_eq!(sorts(&found.parts, Verb::Keep), ["fit", "foot", "tie"]);
+    assert_eq!(sorts(&found.parts, Verb::Keep), ["coupon", "fit", "foot", "tie"]);
     assert!(found.tubes.iter().all(|line| line.verb == Verb::Keep), "{found}");
     assert_eq!(reasons(&found.holes), ["top.wood"]);
     assert!(found.notes.iter().any(|note| note.contains("another one")), "{found}");
