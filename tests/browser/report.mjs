@@ -142,11 +142,17 @@ const tests = {
     assert.equal(await page.locator('.check[data-when="later"]:visible').count(), 0);
   },
 
-  async "checks stand in order of utilisation"(browser) {
+  async "strength stands before firmness, each in order of utilisation"(browser) {
     const { page } = await open(browser);
-    const used = (await page.locator(".check .tag").allInnerTexts()).map(Number).filter((x) => !Number.isNaN(x));
-    assert.ok(used.length > 0);
-    assert.deepEqual(used, [...used].sort((a, b) => b - a));
+    const checks = await page.locator(".check").evaluateAll((all) =>
+      all.map((one) => [one.querySelector("strong").innerText, Number(one.querySelector(".tag").innerText)]));
+    const firm = ([name]) => /^(sway|top: sag|legs: play|legs: tubes slide)/.test(name);
+    const first = checks.findIndex(firm);
+    assert.ok(first > 0 && checks.slice(first).every(firm), "firmness comes last, all of it");
+    for (const some of [checks.slice(0, first), checks.slice(first)]) {
+      const used = some.map(([, x]) => x).filter((x) => !Number.isNaN(x));
+      assert.deepEqual(used, [...used].sort((x, y) => y - x));
+    }
   },
 
   async "nothing is wider than a phone, light and dark have contrast"(browser) {
