@@ -3,11 +3,11 @@
 use crate::source::{Clause, Source};
 
 /// Along the axis of screws of some makes.
-pub const AXIAL: Clause = Source::read("European Technical Assessment ETA-13/0796", "2013")
-    .at("A.7.1.6: 25 d l_ef N/mm, softwood, pilot at most 0.75 d");
+pub const AXIAL: Clause =
+    Source::from_memory("ETA-13/0796", "2013").at("A.7.1.6: 25 d l_ef N/mm, softwood, pilot at most 0.75 d");
 /// Along the axis of screws of other makes.
 pub const AXIAL_OTHERS: Clause =
-    Source::from_memory("European Technical Assessments of wood screws", "").at("780 d^0.2 l_ef^0.4 N/mm");
+    Source::from_memory("approvals of wood screws of other makes", "").at("780 d^0.2 l_ef^0.4 N/mm");
 /// Sideways.
 pub const LATERAL: Clause =
     Source::EN_1995.at("Table 7.1: K_ser = rho_m^1.5 d / 23 per shear plane, pre-drilled screws");
