@@ -11,6 +11,7 @@ pub const AXIAL_OTHERS: Clause =
 /// Sideways.
 pub const LATERAL: Clause =
     Source::EN_1995.at("Table 7.1: K_ser = rho_m^1.5 d / 23 per shear plane, pre-drilled screws");
+
 /// Stiffness of a screw along its axis, N/mm, by both formulas, the smaller first. `diameter` of the thread and `thread` in the
 /// wood, mm. [`AXIAL`], [`AXIAL_OTHERS`].
 #[must_use]

@@ -82,11 +82,12 @@ pub fn sway(model: &Model, joints: &Joints, detail: Detail) -> Result<([f64; 2],
     let words = |e: FrameError| e.to_string();
     let built = table::build(model, joints, detail).map_err(words)?;
     let solver = built.frame.prepare().map_err(words)?;
-    let acting = UnitCases::new(model);
-    let alone = solver.statics(&acting.loads(model, &built).map_err(words)?);
+    let cases = model.cases.iter().filter(|case| case.purpose == model::Purpose::Sway);
+    let pushes: Vec<Case> =
+        cases.map(|case| loads(model, &built, &case.actions)).collect::<Result<_, _>>().map_err(words)?;
     let mut moved = [0.0; 2];
-    for (parts, _) in acting.cases.iter().zip(&model.cases).filter(|(_, case)| case.purpose == model::Purpose::Sway) {
-        let (along, _) = movement(model, &built, &summed(&solver, &alone, parts));
+    for state in solver.statics(&pushes) {
+        let (along, _) = movement(model, &built, &state);
         (0..2).for_each(|k| moved[k] = along[k].abs().max(moved[k]));
     }
     let swing = Swing::new(model, &built, &solver).map_err(words)?;

@@ -183,7 +183,7 @@ impl Bracket {
         let seated = self.model.seated(seat);
         [direction, direction + PI].map(|way| {
             let (s, c) = way.sin_cos();
-            seated.as_ref().and_then(|on| on.work([0.0, c, s], true)).map_or(0.0, f64::recip)
+            seated.as_ref().and_then(|on| on.work([0.0, c, s])).map_or(0.0, f64::recip)
         })
     }
 

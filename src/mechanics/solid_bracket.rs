@@ -9,6 +9,7 @@ use nalgebra::{Matrix6, Point3, Vector6};
 
 use crate::fem::solid::{Condensed, Grid, Material, Model as Bricks, Patch, complementarity};
 use crate::geometry::{Aabb, Inside};
+use crate::params::HEAD_FIT;
 use crate::parts::{Bore, Part, ScrewSeat};
 use crate::tables::filament::Filament;
 
@@ -29,8 +30,6 @@ const PAD: f64 = 5.0;
 const PATCH: f64 = 0.6;
 /// Depth at which a surface must have plastic under it to count, mm.
 const UNDER: f64 = 0.15;
-/// Play of a screw's head in its sink, mm on the radius. Judgement.
-const HEAD_PLAY: f64 = 0.4;
 
 /// Rotational stiffness of a bracket as a solid, N mm/rad, every tube tied, moments about the bracket's x and y.
 #[derive(Clone, Debug, PartialEq)]
@@ -166,7 +165,7 @@ fn backed(inside: &Inside, p: &Patch) -> bool {
 /// The face under a screw's head: flat in a sink, a cone where it is countersunk.
 fn seat(screw: &ScrewSeat) -> Vec<Patch> {
     let (form, [x, y]) = (&screw.form, screw.hole.at);
-    let (inner, outer) = (form.clear / 2.0, form.head / 2.0 - HEAD_PLAY);
+    let (inner, outer) = (form.clear / 2.0, form.head / 2.0 - HEAD_FIT / 2.0);
     let steepness = if form.cone { form.sink / (form.head - form.clear) * 2.0 } else { 0.0 };
     let slant = steepness.hypot(1.0);
     let rings = ((outer - inner) / PATCH).ceil().max(2.0) as usize;

@@ -157,8 +157,15 @@ impl<'a> Pushed<'a> {
         gaps
     }
 
+    /// The load times the motion of the tubes under it, N mm; `wood` lets the wood press.
+    pub(super) fn work(&self, load: [f64; 3], wood: bool) -> Option<f64> {
+        let pressed = if wood { self.pressed(load)? } else { vec![] };
+        let motion = self.motion(load, &pressed);
+        Some((0..TUBES).map(|k| load[k] * motion[k]).sum())
+    }
+
     /// Motion of the tubes under a load and the push of the pads: mm, rad, rad.
-    pub(super) fn motion(&self, load: [f64; 3], pressed: &[f64]) -> [f64; 3] {
+    fn motion(&self, load: [f64; 3], pressed: &[f64]) -> [f64; 3] {
         let all = self.asked(load, pressed);
         [all[0], all[1], all[2]]
     }

@@ -231,11 +231,7 @@ impl PlateModel {
     /// What the plate gives way to a load: the load times its motion, N mm.
     #[must_use]
     pub fn work(&self, load: [f64; 3], wood: bool) -> Option<f64> {
-        self.pushed(|whole| {
-            let pressed = if wood { whole.pressed(load)? } else { vec![] };
-            let motion = whole.motion(load, &pressed);
-            Some((0..3).map(|k| load[k] * motion[k]).sum())
-        })
+        self.pushed(|whole| whole.work(load, wood))
     }
 
     fn pushed<R>(&self, ask: impl FnOnce(Pushed<'_>) -> R) -> R {
@@ -257,14 +253,10 @@ impl PlateModel {
 }
 
 impl Seated<'_> {
-    /// As [`PlateModel::work`].
+    /// As [`PlateModel::work`], on the wood.
     #[must_use]
-    pub fn work(&self, load: [f64; 3], wood: bool) -> Option<f64> {
-        self.pushed(|whole| {
-            let pressed = if wood { whole.pressed(load)? } else { vec![] };
-            let motion = whole.motion(load, &pressed);
-            Some((0..3).map(|k| load[k] * motion[k]).sum())
-        })
+    pub fn work(&self, load: [f64; 3]) -> Option<f64> {
+        self.pushed(|whole| whole.work(load, true))
     }
 
     fn pushed<R>(&self, ask: impl FnOnce(Pushed<'_>) -> R) -> R {

@@ -131,79 +131,99 @@ fn limits(
     Ok(())
 }
 
-/// Horizontal bars: names stay readable, however many there are.
+type Bars<'a> = Plain<'a, plotters::coord::types::RangedCoordf64>;
+
+/// The frame of a chart of horizontal bars, which keeps names readable, however many there are.
+struct Rows {
+    /// From the top down.
+    names: Vec<String>,
+    /// Height of a row, of what is round them, and width of the names, pixels.
+    size: [u32; 3],
+    /// Where the axis ends.
+    right: f64,
+    /// What it says.
+    axis: &'static str,
+}
+
+impl Rows {
+    /// Names and axis, and what is drawn between; a row's bottom counts from the last row's.
+    fn draw(&self, bars: impl FnOnce(&mut Bars<'_>) -> Result<(), Box<dyn std::error::Error>>) -> Drawn {
+        let mut text = String::new();
+        {
+            let [row, round, label] = self.size;
+            let root =
+                SVGBackend::with_string(&mut text, (SIZE.0, round + row * self.names.len() as u32)).into_drawing_area();
+            let rows = self.names.len() as f64;
+            let mut chart = ChartBuilder::on(&root)
+                .margin(10)
+                .x_label_area_size(44)
+                .y_label_area_size(label)
+                .build_cartesian_2d(0.0..self.right, 0.0..rows)?;
+            chart
+                .configure_mesh()
+                .disable_mesh()
+                .y_labels(0)
+                .axis_style(INK)
+                .label_style(("sans-serif", 14, &INK))
+                .x_desc(self.axis)
+                .draw()?;
+            for (i, name) in self.names.iter().enumerate() {
+                let style = ("sans-serif", 14).into_font().color(&INK).pos(Pos::new(HPos::Right, VPos::Center));
+                let (px, py) = chart.backend_coord(&(0.0, self.bottom(i) + 0.5));
+                root.draw(&Text::new(name.clone(), (px - 8, py), style))?;
+            }
+            bars(&mut chart)?;
+            root.present()?;
+        }
+        Ok(text)
+    }
+
+    fn bottom(&self, row: usize) -> f64 {
+        (self.names.len() - 1 - row) as f64
+    }
+}
+
+/// One bar for each tube.
 fn by_tube(tubes: &[(String, f64, bool)]) -> Drawn {
-    let mut text = String::new();
-    {
-        let height = 70 + 26 * tubes.len() as u32;
-        let root = SVGBackend::with_string(&mut text, (SIZE.0, height)).into_drawing_area();
-        let right = ceiling(tubes.iter().map(|t| t.1));
-        let rows = tubes.len() as f64;
-        let mut chart = ChartBuilder::on(&root)
-            .margin(10)
-            .x_label_area_size(44)
-            .y_label_area_size(130)
-            .build_cartesian_2d(0.0..right, 0.0..rows)?;
-        chart
-            .configure_mesh()
-            .disable_mesh()
-            .y_labels(0)
-            .axis_style(INK)
-            .label_style(("sans-serif", 14, &INK))
-            .x_desc("highest utilisation")
-            .draw()?;
-        for (i, (name, used, here)) in tubes.iter().enumerate() {
-            let (y, shown) = (rows - 1.0 - i as f64, if used.is_finite() { used.min(right) } else { right });
+    let name = |(name, _, here): &(String, f64, bool)| if *here { format!("{name} (yours)") } else { name.clone() };
+    let rows = Rows {
+        names: tubes.iter().map(name).collect(),
+        size: [26, 70, 130],
+        right: ceiling(tubes.iter().map(|t| t.1)),
+        axis: "highest utilisation",
+    };
+    rows.draw(|chart| {
+        for (i, (_, used, _)) in tubes.iter().enumerate() {
+            let (y, shown) = (rows.bottom(i), if used.is_finite() { used.min(rows.right) } else { rows.right });
             let bar = Rectangle::new([(0.0, y + 0.2), (shown, y + 0.8)], colour(*used).filled());
             chart.draw_series(std::iter::once(bar))?;
-            let style = ("sans-serif", 14).into_font().color(&INK).pos(Pos::new(HPos::Right, VPos::Center));
-            let label = if *here { format!("{name} (yours)") } else { name.clone() };
-            let (px, py) = chart.backend_coord(&(0.0, y + 0.5));
-            root.draw(&Text::new(label, (px - 8, py), style))?;
         }
         for (limit, colour) in [(ADEQUATE, NEAR), (1.0, OVER)] {
-            let line = PathElement::new([(limit, 0.0), (limit, rows)], colour.stroke_width(1));
+            let line = PathElement::new([(limit, 0.0), (limit, tubes.len() as f64)], colour.stroke_width(1));
             chart.draw_series(std::iter::once(line))?;
         }
-        root.present()?;
-    }
-    Ok(text)
+        Ok(())
+    })
 }
 
 /// Two bars for each origin: sway along the length and along the width.
 fn by_origin(band: &Band) -> Drawn {
-    let mut text = String::new();
-    {
-        let height = 90 + 34 * band.shares.len() as u32;
-        let root = SVGBackend::with_string(&mut text, (SIZE.0, height)).into_drawing_area();
-        let right = band.shares.iter().flat_map(|s| s.sway).fold(0.05, f64::max) * 1.1;
-        let rows = band.shares.len() as f64;
-        let mut chart = ChartBuilder::on(&root)
-            .margin(10)
-            .x_label_area_size(44)
-            .y_label_area_size(230)
-            .build_cartesian_2d(0.0..right, 0.0..rows)?;
-        chart
-            .configure_mesh()
-            .disable_mesh()
-            .y_labels(0)
-            .axis_style(INK)
-            .label_style(("sans-serif", 14, &INK))
-            .x_desc("mm of sway; above along the length, below along the width")
-            .draw()?;
+    let rows = Rows {
+        names: band.shares.iter().map(|share| share.origin.words().to_owned()).collect(),
+        size: [34, 90, 230],
+        right: band.shares.iter().flat_map(|s| s.sway).fold(0.05, f64::max) * 1.1,
+        axis: "mm of sway; above along the length, below along the width",
+    };
+    rows.draw(|chart| {
         for (i, share) in band.shares.iter().enumerate() {
-            let bottom = rows - 1.0 - i as f64;
             for (k, (low, colour)) in [(0.52, GOOD), (0.16, NEAR)].into_iter().enumerate() {
-                let bar = [(0.0, bottom + low), (share.sway[k].max(0.0), bottom + low + 0.32)];
-                chart.draw_series(std::iter::once(Rectangle::new(bar, colour.filled())))?;
+                let low = rows.bottom(i) + low;
+                let bar = Rectangle::new([(0.0, low), (share.sway[k].max(0.0), low + 0.32)], colour.filled());
+                chart.draw_series(std::iter::once(bar))?;
             }
-            let style = ("sans-serif", 14).into_font().color(&INK).pos(Pos::new(HPos::Right, VPos::Center));
-            let (px, py) = chart.backend_coord(&(0.0, bottom + 0.5));
-            root.draw(&Text::new(share.origin.words(), (px - 8, py), style))?;
         }
-        root.present()?;
-    }
-    Ok(text)
+        Ok(())
+    })
 }
 
 #[cfg(test)]
